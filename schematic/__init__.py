@@ -1,0 +1,1 @@
+"""Lapline: draws and checks the depth plan of a well that gets a liner."""

@@ -1,0 +1,1 @@
+"""Tables of the trade: casing, drill pipe, grades and words, each value with its source."""

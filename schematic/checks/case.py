@@ -1,0 +1,46 @@
+"""What a rule looks at: the plan and what the engineering made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from schematic.depth.nest import Nest
+from schematic.depth.plan import CasingString, Plan
+from schematic.engineering.volumes import JobVolumes, Laps
+from schematic.outcome import Answer, Subject
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A plan with its quantities, before any judgement."""
+
+    plan: Plan
+    nest: Nest
+    laps: Laps
+    volumes: JobVolumes
+
+
+class Rule(NamedTuple):
+    """One rule: *code* of plain words that say what is wrong, its subjects in a case, its check.
+
+    The check's docstring is the rule's manual page. *nothing* says why there may be no subject at all.
+    """
+
+    code: str
+    subjects: Callable[[Case], tuple[Subject, ...]]
+    check: Callable[[Case, Subject], Answer]
+    nothing: str
+
+
+def drift_m(string: CasingString) -> float | None:
+    """The diameter that is known to pass: the table's drift, or a larger one that has a certificate."""
+    if string.special_drift_m is not None and string.special_drift_certificate:
+        return string.special_drift_m
+    return string.drift_m
+
+
+def whole_liner(case: Case) -> tuple[Subject, ...]:
+    """The liner as the one subject of a rule."""
+    return (Subject("liner", case.plan.depth.liner.name),)

@@ -1,0 +1,118 @@
+"""Everything that follows from a plan: quantities and the outcome of every rule.
+
+The one engine: command, app and sweep all call :func:`evaluate`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from schematic.checks import cementing, path, tally, telescope
+from schematic.checks.case import Case, Rule
+from schematic.depth.nest import Nest, State
+from schematic.depth.plan import Plan
+from schematic.engineering.cement import Cement, Displacement, cement, displacement
+from schematic.engineering.volumes import JobVolumes, Laps, job_volumes, laps
+from schematic.outcome import (
+    DoesNotApply,
+    Found,
+    MissingInput,
+    NotChecked,
+    Outcome,
+    Severity,
+    Subject,
+)
+
+RULES: tuple[Rule, ...] = (*path.RULES, *telescope.RULES, *tally.RULES, *cementing.RULES)
+
+_WHOLE = Subject("", "the plan")
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluation:
+    """A plan, its quantities and the outcomes of all rules. What could not be computed is None, and
+    *missing* says for want of what.
+    """
+
+    plan: Plan
+    nest: Nest
+    laps: Laps
+    volumes: JobVolumes
+    cement: Cement | None
+    displacement: Displacement | None
+    missing: tuple[str, ...]
+    outcomes: tuple[Outcome, ...]
+
+    @property
+    def findings(self) -> tuple[Outcome, ...]:
+        """What was found, worst first, then in the order of depth."""
+        order = list(Severity)
+        found = [outcome for outcome in self.outcomes if isinstance(outcome.answer, Found)]
+
+        def rank(outcome: Outcome) -> tuple[int, float]:
+            assert isinstance(outcome.answer, Found)
+            return order.index(outcome.answer.severity), min(outcome.answer.at_md_m, default=0.0)
+
+        return tuple(sorted(found, key=rank))
+
+    def count(self, severity: Severity) -> int:
+        """How many findings of a severity are not waived."""
+        return sum(
+            isinstance(o.answer, Found) and o.answer.severity is severity and not o.waived
+            for o in self.outcomes
+        )
+
+
+def _waived(plan: Plan, rule: str, subject: Subject, answer: object) -> str:
+    """Who accepted this warning and why; errors cannot be waived."""
+    if not isinstance(answer, Found) or answer.severity is Severity.ERROR:
+        return ""
+    for waiver in plan.waived:
+        if waiver.rule == rule and waiver.subject in ("", subject.path, subject.name):
+            return f"{waiver.by}: {waiver.reason}"
+    return ""
+
+
+def run(rules: tuple[Rule, ...], case: Case) -> tuple[Outcome, ...]:
+    """The outcome of each rule for each of its subjects; a missing input is "not checked", never passed."""
+    outcomes: list[Outcome] = []
+    for rule in rules:
+        subjects = rule.subjects(case)
+        if not subjects:
+            outcomes.append(Outcome(rule.code, _WHOLE, DoesNotApply(rule.nothing)))
+        for subject in subjects:
+            try:
+                answer = rule.check(case, subject)
+            except MissingInput as error:
+                answer = NotChecked(error.missing)
+            outcomes.append(
+                Outcome(rule.code, subject, answer, _waived(case.plan, rule.code, subject, answer))
+            )
+    return tuple(outcomes)
+
+
+def evaluate(plan: Plan) -> Evaluation:
+    """Quantities and outcomes of a plan. Pure: the same plan gives the same evaluation."""
+    nest = Nest(plan.depth, State.STRING_IN)
+    case = Case(plan, nest, laps(plan.depth), job_volumes(plan, nest))
+    missing: list[str] = list(case.volumes.missing)
+    quantities: Cement | None = None
+    displaced: Displacement | None = None
+    try:
+        quantities = cement(plan, case.volumes, nest)
+    except MissingInput as error:
+        missing.extend(error.missing)
+    try:
+        displaced = displacement(plan, case.volumes)
+    except MissingInput as error:
+        missing.extend(error.missing)
+    return Evaluation(
+        plan,
+        nest,
+        case.laps,
+        case.volumes,
+        quantities,
+        displaced,
+        tuple(dict.fromkeys(missing)),
+        run(RULES, case),
+    )

@@ -1,0 +1,257 @@
+"""Rules about the liner's parts and the two ways of measuring its top."""
+
+from __future__ import annotations
+
+from schematic.checks.case import Case, Rule, whole_liner
+from schematic.outcome import (
+    Answer,
+    DoesNotApply,
+    Figure,
+    Found,
+    MissingInput,
+    Passed,
+    Severity,
+    Subject,
+    meets,
+)
+
+
+def stated_depths_disagree(case: Case, subject: Subject) -> Answer:
+    """The file fixes a depth of the liner twice, with different results.
+
+    What it checks
+        Liner top and shoe from every way the file gives: as written, lap, off bottom, length.
+    Why it matters
+        One of the figures is stale; which one, only its writer knows.
+    Limit
+        0.1 ft: common practice for tallies.
+    Source
+        top = host shoe - lap; shoe = hole depth - off bottom; shoe - top = length.
+    Example
+        'lap: 370 ft' with 'top: 9500 ft' under a shoe at 9850 ft is wrong; either alone is right.
+    """
+    misfit = next((m for m in case.plan.misfits if m.path == subject.path), None)
+    if misfit is None:
+        return Passed()
+    return Found(
+        Severity.ERROR,
+        "{name}: {first} against {second}",
+        "The {name} is at {first} ({first_how}) and at {second} ({second_how}): {difference} apart.",
+        "Take one of the two out, or correct it.",
+        {
+            "name": misfit.name,
+            "first": Figure(misfit.first_md_m, "tally"),
+            "first_how": misfit.first_how,
+            "second": Figure(misfit.second_md_m, "tally"),
+            "second_how": misfit.second_how,
+            "difference": Figure(abs(misfit.first_md_m - misfit.second_md_m), "length"),
+        },
+        (misfit.first_md_m,),
+    )
+
+
+def _ends(_case: Case) -> tuple[Subject, ...]:
+    return Subject("liner.top", "liner top"), Subject("liner.shoe", "liner shoe")
+
+
+def tally_does_not_close(case: Case, subject: Subject) -> Answer:
+    """The sum of the liner's parts is not shoe less liner top.
+
+    What it checks
+        Lengths of all parts, added up from the shoe, against the length that the depths ask for.
+    Why it matters
+        A joint too many or too few is about 12 m: slips on a coupling, shoe on bottom, volumes wrong.
+    Limit
+        0.1 ft: common practice ('tally closure').
+    Source
+        Arithmetic: the closure from the bottom.
+    Example
+        74 joints where the depths ask for 73 is wrong by 40.3 ft; 73 is right.
+    """
+    liner = case.plan.depth.liner
+    if liner.closes_by:
+        return DoesNotApply(f"{liner.closes_by} takes up whatever length is left")
+    total = sum(part.length_m for part in liner.parts)
+    wanted = liner.shoe_md_m - liner.top_md_m
+    limit = case.plan.limits["tally closure"]
+    difference = total - wanted
+    if meets(abs(difference), limit.si, at_least=False):
+        return Passed(Figure(abs(difference), "length"), limit)
+    word = "too long" if difference > 0 else "too short"
+    return Found(
+        Severity.ERROR,
+        f"tally {{total}}, depths ask for {{wanted}}: {{difference}} {word}",
+        f"The parts add up to {{total}}; shoe less top is {{wanted}}: the tally is {{difference}} {word}.",
+        "Recount the joints and pups; check lap and off bottom.",
+        {
+            "total": Figure(total, "tally"),
+            "wanted": Figure(wanted, "tally"),
+            "difference": Figure(abs(difference), "length"),
+            "name": subject.name,
+        },
+        (liner.top_md_m,),
+        limit,
+    )
+
+
+def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
+    """The running string, measured from the rotary down, does not end at the liner top.
+
+    What it checks
+        Parts above the liner top less the stick-up, against the liner top from the liner's own depths.
+    Why it matters
+        The liner is measured twice, in opposite directions; where the two do not meet, one tally is wrong.
+        It proves arithmetic, not position: stretch, temperature and reference are not in it.
+    Limit
+        1 ft: common practice ('running string closure').
+    Source
+        Arithmetic: the closure from the top.
+    Example
+        9486 ft of string with 6 ft of stick-up and a liner top at 9500 ft is wrong; at 9480 ft it is right.
+    """
+    running, liner = case.plan.depth.running, case.plan.depth.liner
+    if running is None:
+        raise MissingInput("running string")
+    if running.closes_by:
+        return DoesNotApply(f"{running.closes_by} was derived from the liner top")
+    ends = running.above_liner_top_m - running.stick_up_m
+    limit = case.plan.limits["running string closure"]
+    difference = ends - liner.top_md_m
+    if meets(abs(difference), limit.si, at_least=False):
+        return Passed(Figure(abs(difference), "length"), limit)
+    word = "too long" if difference > 0 else "too short"
+    return Found(
+        Severity.ERROR,
+        f"running string ends at {{ends}}, liner top {{top}}: {{difference}} {word}",
+        "The running string less its stick-up ends at {ends}, the {name} top is at {top}: the string is "
+        f"{{difference}} {word}.",
+        "Correct the running string by that length, or the stick-up.",
+        {
+            "ends": Figure(ends, "tally"),
+            "top": Figure(liner.top_md_m, "tally"),
+            "difference": Figure(abs(difference), "length"),
+            "name": subject.name,
+        },
+        (liner.top_md_m,),
+        limit,
+    )
+
+
+# Rank from the bottom up; parts that are not here may stand anywhere.
+_RANK = {
+    "float shoe": 0,
+    "reamer shoe": 0,
+    "guide shoe": 0,
+    "float collar": 1,
+    "landing collar": 2,
+    "liner hanger": 3,
+    "liner top packer": 4,
+    "setting sleeve": 5,
+    "tie-back receptacle": 6,
+    "debris barrier": 7,
+}
+
+
+def parts_out_of_order(case: Case, subject: Subject) -> Answer:
+    """The liner's parts are not in the order in which they must stand.
+
+    What it checks
+        From the bottom: shoe, float collar, landing collar, hanger, packer, setting sleeve, receptacle.
+    Why it matters
+        A landing collar below the float collar stops the plug in the wrong place; a hanger above the packer
+        is unusual and wants a word.
+    Limit
+        The order; a packer below the hanger is a warning, since some designs are built so.
+    Source
+        Common practice.
+    Example
+        Landing collar listed before the float collar is wrong; after it is right.
+    """
+    liner = case.plan.depth.liner
+    if liner.assembly_assumed:
+        raise MissingInput("liner.assembly")
+    ranked = [part for part in reversed(liner.parts) if part.kind in _RANK]
+    if len(ranked) < 2:
+        return DoesNotApply("fewer than two parts have a fixed order")
+    for lower, upper in zip(ranked, ranked[1:], strict=False):
+        if _RANK[upper.kind] >= _RANK[lower.kind]:
+            continue
+        swapped = {lower.kind, upper.kind} == {"liner top packer", "liner hanger"}
+        return Found(
+            Severity.WARNING if swapped else Severity.ERROR,
+            "{upper} above {lower}, at {depth}",
+            "In the {name} the {upper} stands above the {lower}, at {depth}; it belongs below it.",
+            "Exchange the two lines; the assembly is listed from the bottom up.",
+            {
+                "upper": upper.name,
+                "lower": lower.name,
+                "depth": Figure(upper.bottom_md_m, "tally"),
+                "name": subject.name,
+            },
+            (upper.bottom_md_m,),
+        )
+    return Passed()
+
+
+def slips_near_coupling(case: Case, subject: Subject) -> Answer:
+    """The hanger's slips would grip on or near a coupling of the host.
+
+    What it checks
+        Distance from the slip zone to the nearest host couplings above and below, both in the plan's depths.
+        Stretch, temperature and reference of the two tallies are not in it.
+    Why it matters
+        Slips need plain pipe body: half on a coupling they slide or cut.
+    Limit
+        5 ft: common practice ('least coupling distance').
+    Source
+        Common practice.
+    Example
+        Slips 9516.7 to 9524.7 ft with a coupling at 9520.4 ft are wrong; 9499 to 9507 ft, 13.4 ft clear of
+        it, are right.
+    """
+    liner, host = case.plan.depth.liner, case.plan.depth.host
+    hanger = liner.find("liner hanger")
+    if hanger is None:
+        return DoesNotApply("the liner has no hanger")
+    if hanger.slips_md_m is None:
+        raise MissingInput("liner.assembly" if liner.assembly_assumed else f"{hanger.path}.slips")
+    if not host.couplings_md_m:
+        raise MissingInput(f"{host.path}.couplings")
+    top, bottom = hanger.slips_md_m
+    limit = case.plan.limits["least coupling distance"]
+    nearest = min(host.couplings_md_m, key=lambda c: max(top - c, c - bottom, 0.0))
+    clear = max(top - nearest, nearest - bottom, 0.0)
+    if not meets(clear, limit.si, at_least=True):
+        where = "inside" if top <= nearest <= bottom else "{clear} from"
+        return Found(
+            Severity.WARNING,
+            f"host coupling {{coupling}} {where} slips {{top}} to {{bottom}}",
+            f"The host coupling at {{coupling}} is {where} the slip zone, {{top}} to {{bottom}}; it should be "
+            "{limit} clear ({owner}).",
+            "Move the hanger up {up} or down {down}, by pups.",
+            {
+                "coupling": Figure(nearest, "tally"),
+                "top": Figure(top, "tally"),
+                "bottom": Figure(bottom, "tally"),
+                "clear": Figure(clear, "length"),
+                "limit": limit.text,
+                "owner": limit.owner,
+                "name": subject.name,
+                "up": Figure(bottom - nearest + limit.si, "length"),
+                "down": Figure(nearest + limit.si - top, "length"),
+            },
+            (top, bottom, nearest),
+            limit,
+        )
+    if not (host.couplings_md_m[0] <= top and bottom <= host.couplings_md_m[-1]):
+        raise MissingInput(f"{host.path}.couplings on both sides of the slips")
+    return Passed(Figure(clear, "length"), limit)
+
+
+RULES = (
+    Rule("stated-depths-disagree", _ends, stated_depths_disagree, "the file has no liner"),
+    Rule("tally-does-not-close", whole_liner, tally_does_not_close, "the file has no liner"),
+    Rule("running-string-misses-liner-top", whole_liner, running_string_misses_liner_top, "no liner"),
+    Rule("parts-out-of-order", whole_liner, parts_out_of_order, "the file has no liner"),
+    Rule("slips-near-coupling", whole_liner, slips_near_coupling, "the file has no liner"),
+)

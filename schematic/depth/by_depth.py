@@ -1,0 +1,123 @@
+"""A quantity that is constant between measured depths: bores, hole sizes, areas, densities.
+
+n + 1 rising depths, n values. Every volume of the project is an integral of one of these.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+
+class DepthError(ValueError):
+    """A depth, an interval or a pair of quantities does not fit the depths at hand."""
+
+
+class ByDepth(NamedTuple):
+    """Values between depths: ``values[i]`` holds from ``depths_m[i]`` to ``depths_m[i + 1]``.
+
+    Make one with :func:`by_depth`, which checks it. Empty (no depths, no values) is allowed and means
+    "nowhere".
+    """
+
+    depths_m: tuple[float, ...]
+    values: tuple[float, ...]
+
+    @property
+    def top_m(self) -> float:
+        """Where it begins; raises DepthError when it is nowhere."""
+        if not self.depths_m:
+            raise DepthError("nowhere: no depths")
+        return self.depths_m[0]
+
+    @property
+    def bottom_m(self) -> float:
+        """Where it ends; raises DepthError when it is nowhere."""
+        if not self.depths_m:
+            raise DepthError("nowhere: no depths")
+        return self.depths_m[-1]
+
+    def steps(self) -> Iterable[tuple[float, float, float]]:
+        """Top, bottom and value of each stretch, from the top down."""
+        return zip(self.depths_m, self.depths_m[1:], self.values, strict=False)
+
+    def at(self, md_m: float) -> float:
+        """The value at a depth; at a step, the value below it; at the very bottom, the last."""
+        depths = self.depths_m
+        if not depths or not depths[0] <= md_m <= depths[-1]:
+            raise DepthError(f"{md_m} m is outside {depths[:1]} to {depths[-1:]} m")
+        return self.values[min(bisect_right(depths, md_m) - 1, len(self.values) - 1)]
+
+    def clip(self, top_m: float, bottom_m: float) -> ByDepth:
+        """The part between two depths; what lies outside is left out."""
+        pieces = [
+            (max(top, top_m), min(bottom, bottom_m), value)
+            for top, bottom, value in self.steps()
+            if max(top, top_m) < min(bottom, bottom_m)
+        ]
+        if not pieces:
+            return NOWHERE
+        return ByDepth((pieces[0][0], *(p[1] for p in pieces)), tuple(p[2] for p in pieces))
+
+    def map(self, function: Callable[[float], float]) -> ByDepth:
+        """The same depths with each value changed."""
+        return ByDepth(self.depths_m, tuple(map(function, self.values)))
+
+    def combine(self, other: ByDepth, function: Callable[[float, float], float]) -> ByDepth:
+        """Both quantities where both exist, breakpoints merged."""
+        if not self.depths_m or not other.depths_m:
+            return NOWHERE
+        top = max(self.depths_m[0], other.depths_m[0])
+        bottom = min(self.depths_m[-1], other.depths_m[-1])
+        if top >= bottom:
+            return NOWHERE
+        depths = sorted({top, bottom, *(d for d in (*self.depths_m, *other.depths_m) if top < d < bottom)})
+        return ByDepth(tuple(depths), tuple(function(self.at(d), other.at(d)) for d in depths[:-1]))
+
+    def integral(self, top_m: float | None = None, bottom_m: float | None = None) -> float:
+        """Integral over depth, by default over all of it; zero outside. Never negative for top > bottom."""
+        if not self.depths_m:
+            return 0.0
+        low = self.depths_m[0] if top_m is None else top_m
+        high = self.depths_m[-1] if bottom_m is None else bottom_m
+        total = 0.0
+        for top, bottom, value in self.steps():
+            above, below = max(top, low), min(bottom, high)
+            if above < below:
+                total += value * (below - above)
+        return total
+
+    def reach_up(self, amount: float, from_md_m: float) -> float:
+        """The depth up to which *amount* fills, starting at *from_md_m* and going up.
+
+        Inverse of :meth:`integral` over its upper limit. Raises DepthError when there is not so much room.
+        """
+        if amount < 0:
+            raise DepthError("a negative amount reaches nowhere")
+        left, at = amount, from_md_m
+        for top, bottom, value in reversed(list(self.steps())):
+            if top >= from_md_m:
+                continue
+            below = min(bottom, from_md_m)
+            room = value * (below - top)
+            if left <= room:
+                return below - left / value if value > 0 else below
+            left, at = left - room, top
+        if left <= 1e-9 * max(amount, 1e-12):
+            return at
+        raise DepthError(f"{left} of {amount} finds no room above {from_md_m} m")
+
+
+NOWHERE = ByDepth((), ())
+
+
+def by_depth(depths_m: Iterable[float], values: Iterable[float]) -> ByDepth:
+    """A :class:`ByDepth` after a check: rising depths, one value fewer than depths."""
+    depths, held = tuple(depths_m), tuple(values)
+    if len(depths) != len(held) + 1 and (depths or held):
+        raise DepthError(f"{len(depths)} depths need {len(depths) - 1} values, not {len(held)}")
+    for above, below in zip(depths, depths[1:], strict=False):
+        if not above < below:
+            raise DepthError(f"depths must rise: {above} m is followed by {below} m")
+    return ByDepth(depths, held)

@@ -1,0 +1,348 @@
+"""Where the liner is: its depths from any sufficient set, its parts stacked from the shoe up.
+
+Three relations bind the depths: top = host shoe - lap; shoe = hole depth - off bottom; shoe - top = length.
+What the file fixes twice is held against itself; a misfit is kept and told, never smoothed.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from schematic.depth.plan import CasingString, Datum, EnteredTvd, Liner, LinerPart, Misfit
+from schematic.depth.surroundings import Tube
+from schematic.depth.survey import SurveyPath
+from schematic.depth.workings import Workings
+from schematic.units import FOOT_M, Written
+from schematic.wellfile import model
+from schematic.wellfile.read import Loc
+
+_AGREE_M = 0.1 * FOOT_M  # two ways to a depth that differ by less agree; common practice for tallies
+_ASSUMED_JOINT_M = 40.0 * FOOT_M  # a usual range 3 joint; API 5CT range 3 is 34 to 48 ft, from memory
+
+
+class Site(NamedTuple):
+    """What the liner is placed in."""
+
+    datum: Datum
+    path: SurveyPath
+    td_md_m: float
+    host: CasingString
+
+
+class _Ways:
+    """The ways to one depth, in the order in which they are trusted."""
+
+    def __init__(self, path: str, name: str) -> None:
+        self.path, self.name = path, name
+        self.ways: list[tuple[str, float, tuple[tuple[str, float, str], ...]]] = []
+
+    def add(self, how: str, md_m: float, *inputs: tuple[str, float, str]) -> None:
+        self.ways.append((how, md_m, inputs))
+
+    def settle(self, workings: Workings) -> float | None:
+        """The first way; every other that disagrees with it becomes a misfit."""
+        if not self.ways:
+            return None
+        how, md_m, inputs = self.ways[0]
+        workings.derive(self.path, md_m, how, *inputs)
+        for other_how, other_md_m, _inputs in self.ways[1:]:
+            if abs(other_md_m - md_m) > _AGREE_M:
+                workings.misfits.append(Misfit(self.path, self.name, how, md_m, other_how, other_md_m))
+        return md_m
+
+
+def typical_assembly() -> list[model.LinerPart]:
+    """A plain assembly for a file that gives none: kinds and lengths only, no OD, bore or rating."""
+    lines: list[dict[str, str]] = [
+        {"part": "float shoe", "length": "2 ft"},
+        {"part": "joint", "count": "2"},
+        {"part": "float collar", "length": "2 ft"},
+        {"part": "joint", "count": "1"},
+        {"part": "landing collar", "length": "2 ft"},
+        {"part": "joint", "fill": "yes"},
+        {"part": "liner hanger", "length": "10 ft"},
+        {"part": "liner top packer", "length": "8 ft"},
+        {"part": "tie-back receptacle", "length": "10 ft"},
+    ]
+    return [model.LinerPart.model_validate(line) for line in lines]
+
+
+class _Line(NamedTuple):
+    part: model.LinerPart
+    length_m: float | None  # None: fill
+    assumed: bool
+
+
+def _measure(assembly: list[model.LinerPart], workings: Workings) -> list[_Line]:
+    """The length of each line, from the bottom up; joints without one get a usual length, marked."""
+    lines: list[_Line] = []
+    for index, part in enumerate(assembly):
+        loc: Loc = ("liner", "assembly", index)
+        count = part.count if part.count is not None else 1
+        if part.fill:
+            lines.append(_Line(part, None, part.each is None))
+        elif part.length is not None:
+            lines.append(_Line(part, part.length.si, False))
+        elif part.each is not None:
+            lines.append(_Line(part, part.each.si * count, False))
+        elif part.part == "joint":
+            lines.append(_Line(part, _ASSUMED_JOINT_M * count, True))
+        elif part.part == "centralizer":
+            lines.append(_Line(part, 0.0, False))
+        else:
+            workings.problem(
+                loc,
+                f"a {part.part} without a length",
+                "'length' of every part but joints",
+                "write its make-up length, such as 'length: 1.6 ft'",
+            )
+    if sum(line.length_m is None for line in lines) > 1:
+        workings.problem(
+            ("liner", "assembly"),
+            "more than one line with 'fill'",
+            "one line that fills the length",
+            "give the other a count or a length",
+        )
+    return lines
+
+
+def _from_tvds(
+    written: model.Liner, which: str, site: Site, workings: Workings
+) -> list[tuple[str, str, float, float]]:
+    """Stated TVDs of the top or the shoe: path, name, TVD below the datum, what was added for that."""
+    found: list[tuple[str, str, float, float]] = []
+    tvd: Written | None = getattr(written, f"{which}_tvd")
+    subsea: Written | None = getattr(written, f"{which}_below_sea_level")
+    name = "liner top" if which == "top" else "liner shoe"
+    if tvd is not None:
+        found.append((f"liner.{which} tvd", name, tvd.si, 0.0))
+    if subsea is not None:
+        if "sea" not in site.datum.above.lower():
+            workings.problem(
+                ("liner", f"{which} below sea level"),
+                subsea.text,
+                f"depths below {site.datum.above}, the level of this datum",
+                f"write '{which} tvd'",
+            )
+        height = site.datum.height_m
+        found.append((f"liner.{which} below sea level", name, subsea.si + height, height))
+    return found
+
+
+def place(
+    written: model.Liner, site: Site, workings: Workings
+) -> tuple[Liner, tuple[EnteredTvd, ...]] | None:
+    """The liner in its place, or None after noting what is missing."""
+    pipe = Tube(written, workings)
+    if not pipe.complete(("liner",), workings):
+        return None
+    assert pipe.od_m is not None
+    assumed = not written.assembly
+    if assumed:
+        workings.assumptions.append(
+            "no liner assembly given: a typical one is drawn; its lengths are assumed, the rest is unknown"
+        )
+    lines = _measure(written.assembly or typical_assembly(), workings)
+    if workings.problems:
+        return None
+    fixed_m = sum(line.length_m or 0.0 for line in lines)
+    fills = any(line.length_m is None for line in lines)
+    depths = _settle(written, site, None if fills else fixed_m, workings)
+    if depths is None:
+        return None
+    top, shoe, tvds = depths
+    fill_m = (shoe - top) - fixed_m
+    if fills and fill_m <= 0.0:
+        workings.problem(
+            ("liner",),
+            f"a liner of {shoe - top:.2f} m with {fixed_m:.2f} m of parts beside the filled line",
+            "depths that leave room for the filled line",
+            "lengthen the liner, or shorten its parts",
+        )
+        return None
+    parts = _stack(lines, shoe, fill_m, pipe, workings)
+    if any(line.assumed for line in lines) and not assumed:
+        workings.assumptions.append("joints without a length are taken as 40 ft each")
+    liner = Liner(
+        written.name,
+        pipe.label,
+        pipe.connection,
+        pipe.grade,
+        written.host,
+        pipe.od_m,
+        pipe.id_m or 0.0,
+        pipe.drift_m,
+        pipe.coupling_od_m,
+        pipe.weight_kg_per_m,
+        top,
+        shoe,
+        parts,
+        assumed,
+        "the line with 'fill'" if fills else "",
+    )
+    entered = tuple(
+        EnteredTvd(path, name, top if name == "liner top" else shoe, tvd, offset)
+        for path, name, tvd, offset in tvds
+    )
+    return liner, entered
+
+
+def _settle(
+    written: model.Liner, site: Site, parts_m: float | None, workings: Workings
+) -> tuple[float, float, list[tuple[str, str, float, float]]] | None:
+    """Liner top and shoe from whatever is given, with the stated TVDs for the check."""
+    host_shoe, td = site.host.shoe_md_m, site.td_md_m
+    tvds = {which: _from_tvds(written, which, site, workings) for which in ("top", "shoe")}
+    shoe, top = _Ways("liner.shoe", "liner shoe"), _Ways("liner.top", "liner top")
+    if written.shoe:
+        shoe.add("as written", written.shoe.si)
+    if written.off_bottom:
+        shoe.add(
+            "hole depth - off bottom",
+            td - written.off_bottom.si,
+            ("hole depth", td, "tally"),
+            ("liner.off bottom", written.off_bottom.si, "tally"),
+        )
+    if written.top:
+        top.add("as written", written.top.si)
+    if written.lap:
+        top.add(
+            "host shoe - lap",
+            host_shoe - written.lap.si,
+            (f"{site.host.path}.shoe", host_shoe, "tally"),
+            ("liner.lap", written.lap.si, "tally"),
+        )
+    for which, ways in (("shoe", shoe), ("top", top)):
+        if not ways.ways and tvds[which]:
+            path, _name, tvd, _offset = tvds[which].pop(0)
+            try:
+                ways.add(
+                    "measured depth at the stated TVD",
+                    site.path.md_at_tvd_m(tvd),
+                    (path, tvd, "tvd"),
+                )
+            except ValueError as error:
+                workings.problem(
+                    tuple(path.split(".")), str(error), "a depth that the well reaches", "check it"
+                )
+                return None
+    length = written.length.si if written.length else parts_m
+    length_how = "liner.length" if written.length else "sum of the parts"
+    if length is not None:
+        if shoe.ways and (written.length or not top.ways):
+            top.add(
+                f"shoe - {length_how}",
+                shoe.ways[0][1] - length,
+                ("liner.shoe", shoe.ways[0][1], "tally"),
+                (length_how, length, "tally"),
+            )
+        elif top.ways and not shoe.ways:
+            shoe.add(
+                f"top + {length_how}",
+                top.ways[0][1] + length,
+                ("liner.top", top.ways[0][1], "tally"),
+                (length_how, length, "tally"),
+            )
+    if not (top.ways and shoe.ways):
+        missing = "the liner top" if shoe.ways else "the liner shoe" if top.ways else "any of its depths"
+        enough = {
+            "the liner top": "'lap', 'top', 'length', or an assembly with all lengths",
+            "the liner shoe": "'off bottom', 'shoe', 'length', or an assembly with all lengths",
+            "any of its depths": "one of 'lap', 'top' and one of 'off bottom', 'shoe'; or one of them and 'length'",
+        }[missing]
+        workings.problem(("liner",), f"too little to find {missing}", f"any of: {enough}", "add one of them")
+        return None
+    top_md, shoe_md = top.settle(workings), shoe.settle(workings)
+    assert top_md is not None
+    assert shoe_md is not None
+    if not top_md < shoe_md:
+        workings.problem(
+            ("liner",),
+            f"a liner top at {top_md:.2f} m and a shoe at {shoe_md:.2f} m",
+            "a top above the shoe",
+            "check lap, top, shoe and off bottom",
+        )
+        return None
+    if top_md < 0.0:
+        workings.problem(
+            ("liner",),
+            f"a liner top {-top_md:.2f} m above the datum",
+            "a top below the datum",
+            "shorten the lap or the liner",
+        )
+        return None
+    workings.derive(
+        "liner.length",
+        shoe_md - top_md,
+        "shoe - top",
+        ("liner.shoe", shoe_md, "tally"),
+        ("liner.top", top_md, "tally"),
+    )
+    workings.derive(
+        "liner.lap",
+        host_shoe - top_md,
+        "host shoe - liner top",
+        (f"{site.host.path}.shoe", host_shoe, "tally"),
+        ("liner.top", top_md, "tally"),
+    )
+    return top_md, shoe_md, [*tvds["top"], *tvds["shoe"]]
+
+
+def _joints(part: model.LinerPart, length_m: float) -> tuple[int, float]:
+    """How many joints a line holds, and what a filled line needs beside whole joints."""
+    if not part.fill:
+        return (part.count if part.count is not None else 1), 0.0
+    each = part.each.si if part.each else _ASSUMED_JOINT_M
+    count = round(length_m / each)
+    # an average written to three decimals times many joints is off by their rounding, not by a pup
+    if count and abs(count * each - length_m) <= max(0.0005 * each * count, 0.01):
+        return count, 0.0
+    whole = int(length_m // each)
+    return whole, length_m - whole * each
+
+
+def _stack(
+    lines: list[_Line], shoe_md_m: float, fill_m: float, pipe: Tube, workings: Workings
+) -> tuple[LinerPart, ...]:
+    """The parts from the top down, stacked from the shoe up."""
+    parts: list[LinerPart] = []
+    bottom = shoe_md_m
+    for index, line in enumerate(lines):
+        part, length = line.part, fill_m if line.length_m is None else line.length_m
+        is_pipe = part.part in ("joint", "pup joint")
+        own = Tube(part, workings) if part.pipe else None
+        body = own or pipe
+        count, rest = _joints(part, length)
+        slips = None
+        if part.slips:
+            low = bottom - part.slips.from_bottom.si
+            slips = (low - part.slips.length.si, low)
+        parts.append(
+            LinerPart(
+                path=f"liner.assembly.{index}",
+                kind=part.part,
+                name=part.name or part.part,
+                top_md_m=bottom - length,
+                bottom_md_m=bottom,
+                od_m=part.od.si if part.od else body.od_m if is_pipe else None,
+                id_m=part.id.si if part.id else part.bore.si if part.bore else body.id_m if is_pipe else None,
+                coupling_od_m=part.coupling_od.si
+                if part.coupling_od
+                else body.coupling_od_m
+                if is_pipe
+                else None,
+                drift_m=part.drift.si if part.drift else body.drift_m if is_pipe and not part.id else None,
+                weight_kg_per_m=part.weight.si if part.weight else body.weight_kg_per_m if is_pipe else None,
+                joints=count,
+                rest_m=rest,
+                length_assumed=line.assumed,
+                valves=part.valves or 0,
+                hold_down=part.hold_down,
+                seal_bore_m=part.bore.si if part.bore else None,
+                ball_m=part.ball_seat.ball.si if part.ball_seat else None,
+                seat_m=part.ball_seat.seat.si if part.ball_seat else None,
+                slips_md_m=slips,
+            )
+        )
+        bottom -= length
+    return tuple(reversed(parts))

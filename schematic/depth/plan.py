@@ -1,0 +1,377 @@
+"""The plan: every depth, diameter and material of the well in SI floats, frozen, nothing left to work out.
+
+Depths are measured depths from the datum, positive downward, unless the name says TVD. ``None`` means that
+the file does not say; nothing is guessed. Parts and strings are ordered from the top down.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from schematic.depth.by_depth import ByDepth
+from schematic.depth.survey import SurveyPath
+from schematic.outcome import Limit
+from schematic.units import System
+
+
+class Datum(NamedTuple):
+    """Where depths are counted from."""
+
+    name: str  # "rotary table"
+    above: str  # "mean sea level"
+    height_m: float
+    ground_md_m: float | None  # ground or seabed below the datum
+    water_depth_m: float | None
+
+
+class Revision(NamedTuple):
+    """Which issue of the plan this is."""
+
+    number: str
+    date: str
+    by: str
+    note: str
+    checked_by: str
+    approved_by: str
+
+
+class Identity(NamedTuple):
+    """What the sheet's head and title block say."""
+
+    name: str
+    purpose: str
+    field: str
+    rig: str
+    system: System
+    state: str  # "planned" or "as run"
+    datum: Datum
+    revision: Revision | None
+    file: str
+    file_hash: str  # the first eight hexadecimal digits of the text's SHA-256
+
+
+class HoleSection(NamedTuple):
+    """Hole drilled by one bit."""
+
+    path: str
+    bit_m: float
+    top_md_m: float
+    bottom_md_m: float
+    under_reamed: bool
+    basis: str  # "gauge", "washout" or "caliper"
+
+
+class Hole(NamedTuple):
+    """All drilled hole: as bits left it, and as wide as it is taken to be (likely, least, greatest)."""
+
+    sections: tuple[HoleSection, ...]
+    diameter_m: ByDepth
+    least_m: ByDepth
+    greatest_m: ByDepth
+    gauge_m: ByDepth
+    gaps_md_m: tuple[tuple[float, float], ...]  # where a caliper says nothing and the bit size stands in
+
+
+class CasingString(NamedTuple):
+    """A string that is already in the well."""
+
+    path: str
+    name: str
+    label: str  # "9 5/8 in 47 lb/ft L-80"
+    connection: str
+    grade: str
+    od_m: float
+    id_m: float
+    drift_m: float | None
+    special_drift_m: float | None
+    special_drift_certificate: str
+    coupling_od_m: float | None
+    weight_kg_per_m: float | None
+    top_md_m: float
+    shoe_md_m: float
+    driven: bool
+    cement_top_md_m: float | None
+    cement_known_by: str
+    couplings_md_m: tuple[float, ...]
+    couplings_located_by: str
+
+
+class LinerPart(NamedTuple):
+    """One line of the liner's tally. *id_m* is the least bore that the file gives for it."""
+
+    path: str
+    kind: str
+    name: str
+    top_md_m: float
+    bottom_md_m: float
+    od_m: float | None
+    id_m: float | None
+    coupling_od_m: float | None
+    drift_m: float | None
+    weight_kg_per_m: float | None
+    joints: int  # how many, in this line
+    rest_m: float  # what a filled line needs beside whole joints
+    length_assumed: bool
+    valves: int
+    hold_down: bool
+    seal_bore_m: float | None
+    ball_m: float | None
+    seat_m: float | None
+    slips_md_m: tuple[float, float] | None
+
+    @property
+    def length_m(self) -> float:
+        """Length along hole."""
+        return self.bottom_md_m - self.top_md_m
+
+
+class Liner(NamedTuple):
+    """The liner in its place. *top_md_m* and *shoe_md_m* are what the plan says; the parts are stacked from
+    the shoe up, so that a tally which does not close shows itself.
+    """
+
+    name: str
+    label: str
+    connection: str
+    grade: str
+    host: str
+    od_m: float
+    id_m: float
+    drift_m: float | None
+    coupling_od_m: float | None
+    weight_kg_per_m: float | None
+    top_md_m: float
+    shoe_md_m: float
+    parts: tuple[LinerPart, ...]
+    assembly_assumed: bool
+    closes_by: str  # the line that fills the length; "" where every length is written
+
+    def find(self, kind: str) -> LinerPart | None:
+        """The lowest part of a kind."""
+        return next((part for part in reversed(self.parts) if part.kind == kind), None)
+
+    @property
+    def shoe_track_top_md_m(self) -> float | None:
+        """Where the wiper plug stops: the top of the landing collar, else of the float collar."""
+        part = self.find("landing collar") or self.find("float collar")
+        return part.top_md_m if part else None
+
+
+class RunningPart(NamedTuple):
+    """One line of the running string with the liner at depth; *tool_joint_share* of its length is thick."""
+
+    path: str
+    kind: str
+    name: str
+    label: str
+    top_md_m: float
+    bottom_md_m: float
+    od_m: float | None
+    id_m: float | None
+    tool_joint_od_m: float | None
+    tool_joint_id_m: float | None
+    tool_joint_share: float
+    weight_kg_per_m: float | None
+
+    @property
+    def length_m(self) -> float:
+        """Length along hole."""
+        return self.bottom_md_m - self.top_md_m
+
+
+class RunningString(NamedTuple):
+    """The string that carries the liner, at depth. The part above the rotary has negative depths."""
+
+    parts: tuple[RunningPart, ...]
+    stick_up_m: float
+    above_liner_top_m: float  # sum of the parts above the liner top
+    plug_md_m: float | None
+    ball_m: float | None
+    closes_by: str  # what was derived so that it meets the liner top; "" where both are written
+
+
+class Fluid(NamedTuple):
+    """A fluid of the job."""
+
+    name: str
+    kind: str
+    density_kg_per_m3: float
+    plastic_viscosity_pa_s: float | None
+    yield_point_pa: float | None
+    volume_m3: float | None
+    yield_m3_per_kg: float | None
+    mix_water_m3_per_kg: float | None
+    thickening_time_s: float | None
+
+
+class PressurePoint(NamedTuple):
+    """Pore and fracture pressure at a depth, as equivalent mud weight."""
+
+    md_m: float
+    tvd_m: float
+    pore_kg_per_m3: float | None
+    fracture_kg_per_m3: float | None
+
+
+class LeakOff(NamedTuple):
+    """A leak-off or integrity test at the shoe of a string."""
+
+    string: str
+    kind: str
+    md_m: float
+    emw_kg_per_m3: float | None
+    surface_pressure_pa: float | None
+    mud_kg_per_m3: float | None
+
+
+class Top(NamedTuple):
+    """The top of a rock unit."""
+
+    name: str
+    md_m: float
+    base_md_m: float | None
+    rock: str
+    fluid: str
+
+
+class Formation(NamedTuple):
+    """The rock outside."""
+
+    pressures: tuple[PressurePoint, ...]
+    leak_off: tuple[LeakOff, ...]
+    tops: tuple[Top, ...]
+    static_temperature_k: float | None
+    circulating_temperature_k: float | None
+
+
+class Slurry(NamedTuple):
+    """A slurry and the measured depths between which it is to stand outside the liner."""
+
+    fluid: str
+    top_md_m: float | None  # None: up to the top of cement
+    bottom_md_m: float | None  # None: down to the bottom of the hole
+
+
+class CementPlan(NamedTuple):
+    """How much cement, of what, to where."""
+
+    planned_top_md_m: float | None
+    open_hole_excess: float | None
+    lap_excess: float
+    excess_basis: str
+    slurries: tuple[Slurry, ...]
+    spacer: str
+    stroke_m3: float | None  # delivered by one stroke, efficiency counted
+    pump_efficiency: float | None
+
+
+class TestPlan(NamedTuple):
+    """A planned pressure test."""
+
+    name: str
+    surface_pressure_pa: float | None
+
+
+class JobPlan(NamedTuple):
+    """Pressures and weights of the installation, each as nominal, low, high where given."""
+
+    circulate_up_to_pa: float | None
+    hanger_sets_pa: tuple[float, float, float] | None
+    hanger_held_pa: float | None
+    tool_releases_pa: tuple[float, float, float] | None
+    seat_shears_pa: tuple[float, float, float] | None
+    plug_releases_pa: tuple[float, float, float] | None
+    final_pressure_pa: float | None
+    bump_over_final_pa: float | None
+    packer_set_down_n: float | None
+    set_down_on_tool_n: float | None
+    block_weight_n: float | None
+    hanger_rating_n: float | None
+    tests: tuple[TestPlan, ...]
+
+
+class EnteredTvd(NamedTuple):
+    """A TVD that the file states beside a measured depth; *offset_m* is what was added to come from sea
+    level to the datum.
+    """
+
+    path: str
+    name: str
+    md_m: float
+    entered_tvd_m: float
+    offset_m: float
+
+
+class Derivation(NamedTuple):
+    """How a value came about: a formula in words and the paths of what went in."""
+
+    path: str
+    si: float
+    kind: str
+    how: str
+    inputs: tuple[tuple[str, float, str], ...]  # path or name, SI value, kind
+
+
+class Misfit(NamedTuple):
+    """A depth that the file fixes twice with different results."""
+
+    path: str
+    name: str
+    first_how: str
+    first_md_m: float
+    second_how: str
+    second_md_m: float
+
+
+class Waiver(NamedTuple):
+    """A warning accepted by a named person."""
+
+    rule: str
+    subject: str
+    by: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Depths:
+    """Where everything is."""
+
+    path: SurveyPath
+    survey_given: bool
+    td_md_m: float
+    hole: Hole
+    strings: tuple[CasingString, ...]
+    liner: Liner
+    running: RunningString | None
+    entered_tvds: tuple[EnteredTvd, ...]
+
+    @property
+    def host(self) -> CasingString:
+        """The string in which the liner hangs."""
+        return self.string(self.liner.host)
+
+    def string(self, name: str) -> CasingString:
+        """A string by its name."""
+        return next(string for string in self.strings if string.name == name)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """One well, worked out. All else is a pure function of it."""
+
+    identity: Identity
+    depth: Depths
+    fluids: tuple[Fluid, ...]
+    formation: Formation
+    cement: CementPlan
+    job: JobPlan
+    limits: dict[str, Limit]
+    waived: tuple[Waiver, ...]
+    derivations: tuple[Derivation, ...]
+    misfits: tuple[Misfit, ...]
+    assumptions: tuple[str, ...]
+
+    def fluid(self, kind: str) -> Fluid | None:
+        """The first fluid of a kind."""
+        return next((fluid for fluid in self.fluids if fluid.kind == kind), None)

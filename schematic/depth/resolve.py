@@ -1,0 +1,335 @@
+"""From what a person wrote to the plan: every depth derived once, with the way it came about."""
+
+from __future__ import annotations
+
+import re
+from typing import TypeVar
+
+from schematic.depth import place as placing
+from schematic.depth import surroundings
+from schematic.depth.plan import (
+    CementPlan,
+    Datum,
+    Depths,
+    EnteredTvd,
+    Fluid,
+    Formation,
+    Identity,
+    JobPlan,
+    LeakOff,
+    Liner,
+    Plan,
+    PressurePoint,
+    Revision,
+    Slurry,
+    TestPlan,
+    Top,
+    Waiver,
+)
+from schematic.depth.running import running_string
+from schematic.depth.survey import SurveyPath
+from schematic.depth.workings import Workings
+from schematic.outcome import COMMON_PRACTICE, Limit
+from schematic.units import System, Written
+from schematic.wellfile import model
+from schematic.wellfile.read import Document, Loc
+
+T = TypeVar("T")
+
+
+def resolve(document: Document) -> Plan:
+    """Work out the plan of a well file.
+
+    Raises
+    ------
+    InputError
+        When the file does not fix the well: with each problem's line and what would do.
+    """
+    workings = Workings(document)
+    content = document.content
+    datum = surroundings.datum(content.well.datum)
+    path = surroundings.survey_path(content.survey, workings)
+    strings = surroundings.strings(content.strings, workings)
+    driven = max((string.shoe_md_m for string in strings if string.driven), default=0.0)
+    hole = surroundings.hole(content.hole, max(driven, datum.ground_md_m or 0.0), workings)
+    host = next((string for string in strings if string.name == content.liner.host), None)
+    if host is None:
+        workings.problem(
+            ("liner", "host"),
+            content.liner.host,
+            "the name of a string: " + ", ".join(string.name for string in content.strings),
+            "name the string in which the liner hangs",
+        )
+    workings.stop_if_any()
+    assert host is not None
+    td = hole.sections[-1].bottom_md_m
+    placed = placing.place(content.liner, placing.Site(datum, path, td, host), workings)
+    workings.stop_if_any()
+    assert placed is not None
+    liner, entered = placed
+    running = running_string(content.running_string, liner.top_md_m, workings)
+    fluids = _fluids(content.fluids)
+    formation = _formation(content.formation, path, workings)
+    cement = _cement(content.cement, fluids, liner, workings)
+    workings.stop_if_any()
+    depth = Depths(
+        path,
+        bool(content.survey),
+        td,
+        hole,
+        strings,
+        liner,
+        running,
+        (*entered, *_entered_tvds(content, datum.height_m)),
+    )
+    return Plan(
+        identity=_identity(document, datum),
+        depth=depth,
+        fluids=fluids,
+        formation=formation,
+        cement=cement,
+        job=_job(content),
+        limits=_limits(content.limits),
+        waived=tuple(Waiver(w.rule, w.subject or "", w.by, w.reason) for w in content.waived or ()),
+        derivations=tuple(workings.derivations),
+        misfits=tuple(workings.misfits),
+        assumptions=tuple(dict.fromkeys(workings.assumptions)),
+    )
+
+
+def _si(written: Written | None) -> float | None:
+    return None if written is None else written.si
+
+
+def _band(written: Written | None) -> tuple[float, float, float] | None:
+    return None if written is None else (written.si, *written.band)
+
+
+def _identity(document: Document, datum: Datum) -> Identity:
+    well = document.content.well
+    system: System = "field" if well.show == "field" else "metric"
+    revision = None
+    if well.revision:
+        written = well.revision
+        revision = Revision(
+            written.number,
+            written.date.isoformat() if written.date else "",
+            written.by or "",
+            written.note or "",
+            written.checked_by or "",
+            written.approved_by or "",
+        )
+    return Identity(
+        well.name,
+        well.purpose or "",
+        well.field or "",
+        well.rig or "",
+        system,
+        well.state,
+        datum,
+        revision,
+        document.file,
+        document.hash,
+    )
+
+
+def _entered_tvds(content: model.WellFile, height_m: float) -> list[EnteredTvd]:
+    entered: list[EnteredTvd] = []
+    for string in content.strings:
+        name, path = f"shoe of {string.name}", f"strings.{string.name}"
+        if string.shoe_tvd is not None:
+            entered.append(EnteredTvd(f"{path}.shoe tvd", name, string.shoe.si, string.shoe_tvd.si, 0.0))
+        if string.shoe_below_sea_level is not None:
+            tvd = string.shoe_below_sea_level.si + height_m
+            entered.append(EnteredTvd(f"{path}.shoe below sea level", name, string.shoe.si, tvd, height_m))
+    for index, station in enumerate(content.survey or ()):
+        if station.tvd is not None:
+            entered.append(
+                EnteredTvd(f"survey.{index}.tvd", "survey station", station.md.si, station.tvd.si, 0.0)
+            )
+    return entered
+
+
+def _fluids(written: dict[str, model.Fluid] | None) -> tuple[Fluid, ...]:
+    return tuple(
+        Fluid(
+            name,
+            fluid.kind,
+            fluid.density.si,
+            _si(fluid.plastic_viscosity),
+            _si(fluid.yield_point),
+            _si(fluid.volume),
+            _si(fluid.yield_),
+            _si(fluid.mix_water),
+            _si(fluid.thickening_time),
+        )
+        for name, fluid in (written or {}).items()
+    )
+
+
+def _formation(written: model.Formation | None, path: SurveyPath, workings: Workings) -> Formation:
+    if written is None:
+        return Formation((), (), (), None, None)
+    names = [string.name for string in workings.document.content.strings]
+
+    def md(depth: model.PressurePoint | model.Top, loc: Loc) -> float:
+        if depth.md is not None:
+            return float(depth.md.si)
+        if depth.tvd is None:
+            workings.problem(loc, "no depth", "'md' or 'tvd'", "write one of them")
+            return 0.0
+        try:
+            return path.md_at_tvd_m(depth.tvd.si)
+        except ValueError as error:
+            workings.problem((*loc, "tvd"), str(error), "a depth that the well reaches", "check it")
+            return 0.0
+
+    points = []
+    for index, point in enumerate(written.pressures or ()):
+        at = md(point, ("formation", "pressures", index))
+        tvd = point.tvd.si if point.tvd else path.tvd_m(at)
+        points.append(PressurePoint(at, tvd, _si(point.pore), _si(point.fracture)))
+    tests = []
+    for index, test in enumerate(written.leak_off or ()):
+        if test.at not in names:
+            workings.problem(
+                ("formation", "leak off", index, "at"),
+                test.at,
+                "the name of a string: " + ", ".join(names),
+                "name the string at whose shoe it was made",
+            )
+            continue
+        shoe = next(s.shoe.si for s in workings.document.content.strings if s.name == test.at)
+        tests.append(
+            LeakOff(test.at, test.kind, shoe, _si(test.emw), _si(test.surface_pressure), _si(test.mud))
+        )
+    tops = [
+        Top(
+            top.name,
+            md(top, ("formation", "tops", index)),
+            _si(top.base_md),
+            top.rock,
+            top.fluid or "",
+        )
+        for index, top in enumerate(written.tops or ())
+    ]
+    temperature = written.temperature
+    return Formation(
+        tuple(points),
+        tuple(tests),
+        tuple(sorted(tops, key=lambda top: top.md_m)),
+        _si(temperature.static) if temperature else None,
+        _si(temperature.circulating) if temperature else None,
+    )
+
+
+def _spelling(name: str) -> str:
+    return re.sub(r"[\s_-]+", " ", name.strip()).lower()
+
+
+def _cement(
+    written: model.CementJob | None, fluids: tuple[Fluid, ...], liner: Liner, workings: Workings
+) -> CementPlan:
+    if written is None:
+        return CementPlan(None, None, 0.0, "", (), "", None, None)
+    names = {_spelling(fluid.name): fluid.name for fluid in fluids}
+
+    def known(name: str, loc: Loc) -> str:
+        if _spelling(name) not in names:
+            workings.problem(
+                loc,
+                name,
+                "the name of a fluid: " + ", ".join(names.values()),
+                "add it under 'fluids'",
+            )
+        return names.get(_spelling(name), name)
+
+    places = written.slurries or []
+    slurries: list[Slurry] = []
+    for index, slurry in enumerate(places):
+        loc: Loc = ("cement", "slurries", index)
+        below = places[index + 1].below if index + 1 < len(places) else None
+        if (slurry.below is None) != (index == 0):
+            workings.problem(
+                loc,
+                "'below' at the first or missing at a later slurry",
+                "slurries from the top down, each but the first with 'below'",
+                "put them in order",
+            )
+        if slurry.below and below and not slurry.below.si < below.si:
+            workings.problem(
+                loc,
+                f"{slurry.below.text} above {below.text}",
+                "depths that rise",
+                "put them in order",
+            )
+        slurries.append(Slurry(known(slurry.fluid, (*loc, "fluid")), _si(slurry.below), _si(below)))
+    if not places:
+        only = [fluid.name for fluid in fluids if fluid.kind == "slurry"]
+        if len(only) == 1:
+            slurries.append(Slurry(only[0], None, None))
+    for index, step in enumerate(written.schedule or ()):
+        known(step.fluid, ("cement", "schedule", index, "fluid"))
+    top = _si(written.planned_top)
+    if written.above_liner_top is not None:
+        top = workings.derive(
+            "cement.planned top",
+            liner.top_md_m - written.above_liner_top.si,
+            "liner top - above liner top",
+            ("liner.top", liner.top_md_m, "tally"),
+            ("cement.above liner top", written.above_liner_top.si, "tally"),
+        )
+    stroke, efficiency = None, None
+    if written.pump:
+        efficiency = _si(written.pump.efficiency)
+        stroke = written.pump.output.si
+        if not written.pump.efficiency_counted:
+            stroke = stroke * efficiency if efficiency is not None else None
+            if efficiency is None:
+                workings.assumptions.append("pump efficiency not given: no strokes are computed")
+    excess = written.excess
+    return CementPlan(
+        top,
+        _si(excess.open_hole) if excess else None,
+        (_si(excess.lap) or 0.0) if excess else 0.0,
+        (excess.basis or "") if excess else "",
+        tuple(slurries),
+        known(written.spacer, ("cement", "spacer")) if written.spacer else "",
+        stroke,
+        efficiency,
+    )
+
+
+def _job(content: model.WellFile) -> JobPlan:
+    parts = content.liner.assembly or []
+    hanger = next((part for part in parts if part.part == "liner hanger"), None)
+    packer = next((part for part in parts if part.part == "liner top packer"), None)
+    collar = next((part.ball_seat for part in parts if part.ball_seat), None)
+    job = content.installation
+    seat = (job.running_tool_seat if job else None) or collar
+    return JobPlan(
+        circulate_up_to_pa=_si(job.circulate_up_to) if job else None,
+        hanger_sets_pa=_band(hanger.sets_at) if hanger else None,
+        hanger_held_pa=_si(hanger.held_at) if hanger else None,
+        tool_releases_pa=_band(job.tool_releases_at) if job else None,
+        seat_shears_pa=_band(seat.shears_at) if seat else None,
+        plug_releases_pa=_band(job.plug_releases_at) if job else None,
+        final_pressure_pa=_si(job.final_pressure) if job else None,
+        bump_over_final_pa=_si(job.bump_over_final) if job else None,
+        packer_set_down_n=_si(packer.set_down) if packer else None,
+        set_down_on_tool_n=_si(job.set_down_on_tool) if job else None,
+        block_weight_n=_si(job.block_weight) if job else None,
+        hanger_rating_n=_si(hanger.load_rating) if hanger else None,
+        tests=tuple(
+            TestPlan(test.name, _si(test.surface_pressure)) for test in (job.tests if job else None) or ()
+        ),
+    )
+
+
+def _limits(written: model.Limits | None) -> dict[str, Limit]:
+    limits = dict(COMMON_PRACTICE)
+    if written is not None:
+        owner = written.set_by or "this well file"
+        for name, value in written.changed().items():
+            limits[name] = Limit(value.si, value.text, owner, "changed under 'limits'")
+    return limits

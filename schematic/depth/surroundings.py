@@ -1,0 +1,243 @@
+"""What is in the ground before the liner comes: datum, path, hole, strings."""
+
+from __future__ import annotations
+
+import math
+
+from schematic.catalogue.grades import take_connection
+from schematic.depth.by_depth import by_depth
+from schematic.depth.plan import CasingString, Datum, Hole, HoleSection
+from schematic.depth.survey import SurveyPath
+from schematic.depth.workings import Workings
+from schematic.units import INCH_M, inch_name, show
+from schematic.wellfile import model
+from schematic.wellfile.read import Loc
+
+
+def datum(written: model.Datum) -> Datum:
+    """The datum with the depth of ground or seabed below it."""
+    ground = None
+    water = written.water_depth.si if written.water_depth else None
+    if written.ground_height is not None:
+        ground = written.height.si - written.ground_height.si
+    elif water is not None:
+        ground = written.height.si + water
+    return Datum(written.from_, written.above, written.height.si, ground, water)
+
+
+def survey_path(stations: list[model.Station] | None, workings: Workings) -> SurveyPath:
+    """The well's path; none written: vertical."""
+    if not stations:
+        workings.assumptions.append("no survey given: the well is taken as vertical")
+        return SurveyPath()
+    for index, station in enumerate(stations):
+        above = stations[index - 1] if index else None
+        if above and not station.md.si > above.md.si:
+            workings.problem(
+                ("survey", index, "md"),
+                f"{station.md.text} after {above.md.text}",
+                "measured depths that rise from station to station",
+                "sort the stations, take double ones out",
+            )
+        if station.inc.si > math.radians(180.0):
+            workings.problem(
+                ("survey", index, "inc"),
+                station.inc.text,
+                "an inclination of 0 to 180 deg",
+                "check the column: is this the azimuth?",
+            )
+    workings.stop_if_any()
+    try:
+        return SurveyPath((s.md.si, s.inc.si, s.azi.si) for s in stations)
+    except ValueError as error:
+        workings.problem(("survey",), str(error), "stations that an arc can join", "check the directions")
+        workings.stop_if_any()
+        raise
+
+
+def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings) -> Hole:
+    """All drilled hole; where a caliper leaves a gap, the bit size is taken and said."""
+    sections: list[HoleSection] = []
+    depths: list[float] = []
+    likely: list[float] = []
+    least: list[float] = []
+    greatest: list[float] = []
+    gauge: list[float] = []
+    gaps: list[tuple[float, float]] = []
+    above = start_md_m
+
+    def stretch(to: float, diameters: tuple[float, float, float], bit: float) -> None:
+        if not depths:
+            depths.append(above)
+        if to > depths[-1]:
+            depths.append(to)
+            for column, value in zip((least, likely, greatest), diameters, strict=True):
+                column.append(value)
+            gauge.append(bit)
+
+    for index, section in enumerate(written):
+        loc: Loc = ("hole", index)
+        top = section.from_.si if section.from_ else above
+        bottom, bit = section.to.si, section.bit.si
+        if bottom <= max(top, above):
+            workings.problem(
+                (*loc, "to"),
+                section.to.text,
+                f"a depth below {_text(max(top, above), workings)}",
+                "list the sections from the top down; the first begins at ground, seabed or driven pipe",
+            )
+            continue
+        if not sections and section.from_:
+            above = top
+        basis = "caliper" if section.caliper else "washout" if section.washout else "gauge"
+        sections.append(HoleSection(f"hole.{index}", bit, top, bottom, section.under_reamed, basis))
+        if section.caliper:
+            for number, step in enumerate(section.caliper):
+                floor = depths[-1] if depths else above
+                if step.to.si <= floor or step.to.si > bottom + 1e-9:
+                    workings.problem(
+                        (*loc, "caliper", number, "to"),
+                        step.to.text,
+                        f"a depth between {_text(floor, workings)} and {section.to.text}",
+                        "list the steps from the top down, inside their hole section",
+                    )
+                    continue
+                low, high = step.diameter.band
+                stretch(step.to.si, (low, step.diameter.si, high), bit)
+            if depths and depths[-1] < bottom:
+                gaps.append((depths[-1], bottom))
+                workings.assumptions.append(
+                    f"caliper ends at {_text(depths[-1], workings)}: bit size taken below it"
+                )
+        elif section.washout:
+            ratio = section.washout.diameter or section.washout.volume
+            assert ratio is not None
+            power = 1.0 if section.washout.diameter else 0.5
+            low, high = ratio.band
+            factors = (1.0 + low) ** power, (1.0 + ratio.si) ** power, (1.0 + high) ** power
+            stretch(bottom, (bit * factors[0], bit * factors[1], bit * factors[2]), bit)
+        stretch(bottom, (bit, bit, bit), bit)
+        above = bottom
+    workings.stop_if_any()
+    return Hole(
+        tuple(sections),
+        by_depth(depths, likely),
+        by_depth(depths, least),
+        by_depth(depths, greatest),
+        by_depth(depths, gauge),
+        tuple(gaps),
+    )
+
+
+def _text(md_m: float, workings: Workings) -> str:
+    system = workings.document.content.well.show
+    return show(md_m, "depth", "field" if system == "field" else "metric")
+
+
+class Tube:
+    """Dimensions of a casing or liner pipe: those given by hand win over the catalogue's."""
+
+    def __init__(
+        self, written: model.CasingString | model.Liner | model.LinerPart, workings: Workings
+    ) -> None:
+        choice = written.pipe.choice if written.pipe else None
+        row = choice.row if choice else None
+        by_hand = written.connection
+        connection = (take_connection(by_hand)[0] if by_hand else None) or (
+            choice.connection if choice else None
+        )
+        self.label = ""
+        if choice:
+            grade = f" {choice.grade}" if choice.grade else ""
+            self.label = f"{choice.row.name}{grade}"
+        self.grade = (choice.grade if choice else None) or ""
+        self.connection = by_hand or connection or ""
+        self.od_m = written.od.si if written.od else row.od_m if row else None
+        self.id_m = written.id.si if written.id else row.id_m if row else None
+        self.drift_m = written.drift.si if written.drift else None
+        if self.drift_m is None and row and not written.id:
+            self.drift_m = row.drift_m
+        self.coupling_od_m = written.coupling_od.si if written.coupling_od else None
+        if self.coupling_od_m is None and row and connection:
+            self.coupling_od_m = row.coupling_od_m.get(connection)
+        self.weight_kg_per_m = (
+            written.weight.si if written.weight else row.nominal_weight_kg_per_m if row else None
+        )
+        for word, given, listed in (
+            ("OD", written.od, row and row.od_m),
+            ("ID", written.id, row and row.id_m),
+        ):
+            if given and listed and abs(given.si - listed) > 0.0005 * INCH_M:
+                workings.assumptions.append(
+                    f"{self.label}: {word} {given.text} by hand, {listed / INCH_M:.3f} in in the table"
+                )
+        if written.pipe is None and self.od_m and not self.label:
+            name = inch_name(self.od_m)
+            self.label = f"{name} in" if name else f"{self.od_m * 1000:.1f} mm"
+
+    def complete(self, loc: Loc, workings: Workings) -> bool:
+        """Whether OD and bore are known and one fits in the other; a problem where not."""
+        if self.od_m is None or self.id_m is None:
+            workings.problem(
+                loc,
+                "no pipe and no dimensions",
+                "'pipe' from the catalogue, or 'od' and 'id'",
+                "write e.g. 'pipe: 9 5/8 in 47 lb/ft L-80', or both 'od' and 'id'",
+            )
+            return False
+        if self.id_m >= self.od_m:
+            workings.problem(
+                (*loc, "id"),
+                f"a bore of {self.id_m * 1000:.1f} mm in a pipe of {self.od_m * 1000:.1f} mm",
+                "an id smaller than the od",
+                "exchange them, or check the digits",
+            )
+            return False
+        return True
+
+
+def strings(written: list[model.CasingString], workings: Workings) -> tuple[CasingString, ...]:
+    """The strings in the well, in the order of the file."""
+    made: list[CasingString] = []
+    for index, string in enumerate(written):
+        loc: Loc = ("strings", index)
+        if any(other.name == string.name for other in made):
+            workings.problem(
+                (*loc, "name"),
+                string.name,
+                "a name of its own for each string",
+                "rename one of them",
+            )
+        pipe = Tube(string, workings)
+        if not pipe.complete(loc, workings):
+            continue
+        assert pipe.od_m is not None
+        assert pipe.id_m is not None
+        made.append(
+            CasingString(
+                path=f"strings.{string.name}",
+                name=string.name,
+                label=pipe.label,
+                connection=pipe.connection,
+                grade=pipe.grade,
+                od_m=pipe.od_m,
+                id_m=pipe.id_m,
+                drift_m=pipe.drift_m,
+                special_drift_m=string.special_drift.diameter.si if string.special_drift else None,
+                special_drift_certificate=(string.special_drift.certificate or "")
+                if string.special_drift
+                else "",
+                coupling_od_m=pipe.coupling_od_m,
+                weight_kg_per_m=pipe.weight_kg_per_m,
+                top_md_m=string.top.si if string.top else 0.0,
+                shoe_md_m=string.shoe.si,
+                driven=string.driven,
+                cement_top_md_m=string.cement.top.si if string.cement else None,
+                cement_known_by=(string.cement.known_by or "") if string.cement else "",
+                couplings_md_m=tuple(sorted(c.si for c in string.couplings.near_hanger))
+                if string.couplings
+                else (),
+                couplings_located_by=(string.couplings.located_by or "") if string.couplings else "",
+            )
+        )
+    return tuple(made)

@@ -1,0 +1,182 @@
+"""Texture of the sheet: hatch, dots, wavy walls and zig-zag marks, as bare points on paper.
+
+Everything is anchored to the page, not to the shape, so that neighbours line up, and what looks random
+comes from a hash of the place: the same drawing has the same bytes each run. All lengths in mm on paper.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from schematic.drawing.scene import Point
+
+Line = tuple[Point, ...]
+SHORTEST_MM = 0.05  # shorter pieces of hatch are grains, not lines
+ROW = math.sqrt(3.0) / 2.0  # of the pitch: rows of a staggered grid
+JITTER = 0.35  # of the pitch: full width of what a dot may be off its grid
+
+
+class Rect(NamedTuple):
+    """An upright rectangle."""
+
+    left_mm: float
+    top_mm: float
+    right_mm: float
+    bottom_mm: float
+
+
+class Band(NamedTuple):
+    """What lies between two walls, each given from the top down and never turning up."""
+
+    left: Line
+    right: Line
+
+    @property
+    def polygon(self) -> Line:
+        """Its outline."""
+        return (*self.left, *reversed(self.right))
+
+
+def straight_band(rect: Rect) -> Band:
+    """Return a rectangle as a band."""
+    return Band(
+        ((rect.left_mm, rect.top_mm), (rect.left_mm, rect.bottom_mm)),
+        ((rect.right_mm, rect.top_mm), (rect.right_mm, rect.bottom_mm)),
+    )
+
+
+def noise(i: int, j: int) -> tuple[float, float]:
+    """Return two numbers from 0 to 1 for a place on a grid, always the same ones."""
+    h = (i * 0x9E3779B1 ^ j * 0x85EBCA77) & 0xFFFFFFFF
+    h = (h ^ h >> 15) * 0x2C1B3C6D & 0xFFFFFFFF
+    h = (h ^ h >> 12) * 0x297A2D39 & 0xFFFFFFFF
+    h ^= h >> 15
+    return (h & 0xFFFF) / 0x10000, (h >> 16) / 0x10000
+
+
+def hatch(outline: Sequence[Point], spacing_mm: float, *, rising: bool) -> tuple[Line, ...]:
+    """Return segments at 45 degrees inside a polygon (even-odd), rising or falling to the right.
+
+    Each edge says which hatch lines it meets, so the cost grows with edges plus segments.
+    """
+    sign = 1.0 if rising else -1.0
+    step = spacing_mm * math.sqrt(2.0)
+    met: dict[int, list[float]] = {}
+    for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        u0, u1 = (x0 + sign * y0) / step, (x1 + sign * y1) / step
+        if u0 > u1:
+            x0, u0, x1, u1 = x1, u1, x0, u0
+        for n in range(math.ceil(u0), math.ceil(u1)):  # half open: a corner is met once
+            met.setdefault(n, []).append(x0 + (x1 - x0) * (n - u0) / (u1 - u0))
+    segments = []
+    for n in sorted(met):
+        xs = sorted(met[n])
+        for x0, x1 in zip(xs[::2], xs[1::2], strict=True):
+            if x1 - x0 > SHORTEST_MM:
+                segments.append(((x0, sign * (n * step - x0)), (x1, sign * (n * step - x1))))
+    return tuple(segments)
+
+
+def dots(
+    band: Band,
+    pitch_mm: float,
+    radius_mm: float,
+    *,
+    clear_mm: float = 0.05,
+    keep_out: Sequence[Rect] = (),
+) -> tuple[Point, ...]:
+    """Return centres of dots on a jittered staggered grid, each wholly inside the band.
+
+    A dot stays *clear_mm* off both walls, the ends and every rectangle of *keep_out*, over the whole
+    height that its row may reach. Where its jitter would take it out of a narrow band, it stays on
+    the grid.
+    """
+    reach = radius_mm + clear_mm
+    wobble = 0.5 * JITTER * pitch_mm
+    row_mm = ROW * pitch_mm
+    top = max(band.left[0][1], band.right[0][1])
+    bottom = min(band.left[-1][1], band.right[-1][1])
+    left_levels, right_levels = [y for _, y in band.left], [y for _, y in band.right]
+    centres: list[Point] = []
+    for row in range(math.ceil((top + reach) / row_mm), math.floor((bottom - reach) / row_mm) + 1):
+        y = row * row_mm
+        low = max(y - wobble - reach, top)
+        high = min(y + wobble + reach, bottom)
+        x0 = _juts_to(band.left, left_levels, low, high, 1.0) + reach
+        x1 = _juts_to(band.right, right_levels, low, high, -1.0) - reach
+        out = [r for r in keep_out if r.bottom_mm > low and r.top_mm < high]
+        shift = 0.5 * (row % 2)
+        for column in range(
+            math.ceil(x0 / pitch_mm - shift), math.floor(x1 / pitch_mm - shift) + 1
+        ):
+            a, b = noise(row, column)
+            x = (column + shift) * pitch_mm
+            moved_x = x + (2.0 * a - 1.0) * wobble
+            moved_y = y + (2.0 * b - 1.0) * wobble
+            moved_x = moved_x if x0 <= moved_x <= x1 else x
+            moved_y = moved_y if top + reach <= moved_y <= bottom - reach else y
+            if not any(r.left_mm - reach < moved_x < r.right_mm + reach for r in out):
+                centres.append((moved_x, moved_y))
+    return tuple(centres)
+
+
+def _juts_to(wall: Line, levels: Sequence[float], low: float, high: float, sign: float) -> float:
+    """Find how far a wall reaches between two levels, to the right (1) or to the left (-1).
+
+    *levels* are the levels of its corners. A step counts at both its ends.
+    """
+    first, end = bisect_left(levels, low), bisect_right(levels, high)
+    xs = [wall[i][0] for i in range(first, end)]
+    for corner, y in ((first, low), (end, high)):
+        if 0 < corner < len(wall):  # the wall passes this level between two corners
+            (x0, y0), (x1, y1) = wall[corner - 1], wall[corner]
+            xs.append(x1 if y1 == y0 else x0 + (x1 - x0) * (y - y0) / (y1 - y0))
+    return sign * max(sign * x for x in xs)
+
+
+def wavy(
+    x_mm: float, top_mm: float, bottom_mm: float, amplitude_mm: float = 0.15, wave_mm: float = 3.0
+) -> Line:
+    """Return an upright line that swings unevenly about *x_mm* and ends on it."""
+    line = [(x_mm, top_mm)]
+    swing, count = 1.0, 0
+    while line[-1][1] < bottom_mm:
+        start = line[-1][1]
+        a, b = noise(round(100.0 * top_mm), count)
+        half = 0.5 * wave_mm * (0.75 + 0.5 * a)
+        if start + 1.4 * half > bottom_mm:
+            half = bottom_mm - start
+        height = swing * amplitude_mm * (0.6 + 0.4 * b)
+        for i in (1, 2, 3):
+            line.append((x_mm + height * math.sin(math.pi * i / 4.0), start + half * i / 4.0))
+        line.append((x_mm, bottom_mm if half == bottom_mm - start else start + half))
+        swing, count = -swing, count + 1
+    return tuple(line)
+
+
+def zigzag(
+    left_mm: float,
+    right_mm: float,
+    y_mm: float,
+    marks_mm: Sequence[float],
+    width_mm: float = 1.4,
+    height_mm: float = 0.75,
+) -> Line:
+    """Return a level line with one zig-zag at each mark.
+
+    A single mark on a short line shows a change of scale; two long lines with white between them
+    show that length is left out.
+    """
+    line = [(left_mm, y_mm)]
+    for x in marks_mm:
+        quarter = 0.25 * width_mm
+        line += [
+            (x - 2.0 * quarter, y_mm),
+            (x - quarter, y_mm - height_mm),
+            (x + quarter, y_mm + height_mm),
+            (x + 2.0 * quarter, y_mm),
+        ]
+    return (*line, (right_mm, y_mm))

@@ -1,0 +1,1 @@
+"""What follows from a plan: volumes and cement."""

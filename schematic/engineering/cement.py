@@ -1,0 +1,220 @@
+"""How much cement, of which slurry, and where its top stands.
+
+Excess counts on open hole only unless the file says otherwise. Slurries are split at the depths the file
+gives; what is inside the shoe track and below the shoe is the last slurry. The mass balance closes: the
+slurries add up to the sections.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from schematic.depth.by_depth import ByDepth, DepthError
+from schematic.depth.nest import RUNNING_STRING, Nest, State
+from schematic.depth.plan import Plan
+from schematic.engineering.volumes import (
+    ABOVE,
+    LAP,
+    LINER,
+    LINER_FROM_TOP,
+    OPEN_HOLE,
+    RATHOLE,
+    RUNNING,
+    RUNNING_TO_TOP,
+    SHOE_TRACK,
+    JobVolumes,
+)
+from schematic.outcome import MissingInput
+from schematic.units import SACK_KG
+
+
+class CementSection(NamedTuple):
+    """A space that cement is to fill, of one slurry."""
+
+    name: str
+    slurry: str
+    top_md_m: float
+    bottom_md_m: float
+    volume_m3: float
+    excess_m3: float
+
+
+class SlurryQuantity(NamedTuple):
+    """One slurry's volume and what it is mixed of; None where yield or water is not given."""
+
+    name: str
+    volume_m3: float
+    cement_kg: float | None
+    sacks: float | None
+    mix_water_m3: float | None
+
+
+class Cement(NamedTuple):
+    """The cement job in quantities.
+
+    *top_string_in_md_m* is where the cement stands when the hole is exactly as given and nothing is lost,
+    with the running string in; *top_string_out_md_m* the same after it was pulled, not circulated. None: it
+    cannot be computed, or it reaches the surface.
+    """
+
+    sections: tuple[CementSection, ...]
+    slurries: tuple[SlurryQuantity, ...]
+    total_m3: float
+    excess_m3: float
+    above_liner_top_m3: float  # to be reversed out when nothing is lost
+    top_string_in_md_m: float | None
+    top_string_out_md_m: float | None
+
+
+class Displacement(NamedTuple):
+    """What is pumped behind the dart: to the plug, and to the bump; strokes where the pump is known."""
+
+    to_plug_m3: float | None
+    to_bump_m3: float
+    to_plug_strokes: float | None
+    to_bump_strokes: float | None
+    shoe_track_m3: float
+    over_displacement_limit_m3: float
+
+
+def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
+    """Volume of running string and liner down to where the plug stops.
+
+    The most that may be over-displaced is half the shoe track: common practice.
+
+    Raises
+    ------
+    MissingInput
+        When the running string or the landing collar is not given.
+    """
+    to_plug = volumes.total_m3(RUNNING)
+    string = to_plug if to_plug is not None else volumes.total_m3(RUNNING_TO_TOP)
+    liner = volumes.total_m3(LINER if to_plug is not None else LINER_FROM_TOP)
+    track = volumes.total_m3(SHOE_TRACK)
+    if string is None or liner is None or track is None:
+        raise MissingInput(*(volumes.missing or ("running string", "landing collar")))
+    bump = string + liner
+    stroke = plan.cement.stroke_m3
+    return Displacement(
+        to_plug,
+        bump,
+        to_plug / stroke if stroke and to_plug is not None else None,
+        bump / stroke if stroke else None,
+        track,
+        0.5 * track,
+    )
+
+
+def cement(plan: Plan, volumes: JobVolumes, nest_in: Nest) -> Cement:
+    """Quantities of the cement job.
+
+    Raises
+    ------
+    MissingInput
+        When the planned top, the open hole excess, the slurries or the running string in the way are not
+        given.
+    """
+    job = plan.cement
+    if job.planned_top_md_m is None:
+        raise MissingInput("cement.planned top")
+    if job.open_hole_excess is None:
+        raise MissingInput("cement.excess.open hole")
+    if not job.slurries:
+        raise MissingInput("cement.slurries")
+    if volumes.total_m3(SHOE_TRACK) is None:
+        raise MissingInput("landing collar or float collar")
+    if job.planned_top_md_m < plan.depth.liner.top_md_m and volumes.total_m3(ABOVE) is None:
+        raise MissingInput(*volumes.missing)
+    sections = _sections(plan, volumes, nest_in)
+    slurries = _slurries(plan, sections)
+    total = math.fsum(s.volume_m3 + s.excess_m3 for s in sections)
+    inside = math.fsum(s.volume_m3 for s in sections if s.name in (SHOE_TRACK, RATHOLE))
+    outside = total - inside
+    liner = plan.depth.liner
+    beside = nest_in.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
+    above = max(0.0, outside - beside.integral())
+    return Cement(
+        sections,
+        slurries,
+        total,
+        math.fsum(s.excess_m3 for s in sections),
+        above,
+        _top(plan, nest_in, beside, outside, above),
+        _top_out(plan, beside, outside, above),
+    )
+
+
+def _split(plan: Plan, top: float, bottom: float) -> list[tuple[str, float, float]]:
+    """The slurries between two depths, from the top down."""
+    pieces = []
+    for slurry in plan.cement.slurries:
+        above = top if slurry.top_md_m is None else max(top, slurry.top_md_m)
+        below = bottom if slurry.bottom_md_m is None else min(bottom, slurry.bottom_md_m)
+        if above < below:
+            pieces.append((slurry.fluid, above, below))
+    return pieces
+
+
+def _sections(plan: Plan, volumes: JobVolumes, nest: Nest) -> tuple[CementSection, ...]:
+    job, liner = plan.cement, plan.depth.liner
+    assert job.planned_top_md_m is not None
+    assert job.open_hole_excess is not None
+    last = job.slurries[-1].fluid
+    made: list[CementSection] = []
+    for space in volumes.spaces:
+        if space.name in (SHOE_TRACK, RATHOLE):
+            made.append(CementSection(space.name, last, space.top_md_m, space.bottom_md_m, space.m3, 0.0))
+            continue
+        if space.name not in (ABOVE, LAP, OPEN_HOLE):
+            continue
+        name = RUNNING_STRING if space.name == ABOVE else liner.name
+        area = nest.annulus_m2(name, space.top_md_m, space.bottom_md_m)
+        excess = {OPEN_HOLE: job.open_hole_excess, LAP: job.lap_excess}.get(space.name, 0.0)
+        top = max(space.top_md_m, job.planned_top_md_m)
+        for fluid, above, below in _split(plan, top, space.bottom_md_m):
+            volume = area.integral(above, below)
+            made.append(CementSection(space.name, fluid, above, below, volume, volume * excess))
+    return tuple(made)
+
+
+def _slurries(plan: Plan, sections: tuple[CementSection, ...]) -> tuple[SlurryQuantity, ...]:
+    made = []
+    for name in dict.fromkeys(slurry.fluid for slurry in plan.cement.slurries):
+        volume = math.fsum(s.volume_m3 + s.excess_m3 for s in sections if s.slurry == name)
+        fluid = next(fluid for fluid in plan.fluids if fluid.name == name)
+        mass = volume / fluid.yield_m3_per_kg if fluid.yield_m3_per_kg else None
+        water = (
+            mass * fluid.mix_water_m3_per_kg
+            if mass is not None and fluid.mix_water_m3_per_kg is not None
+            else None
+        )
+        made.append(SlurryQuantity(name, volume, mass, None if mass is None else mass / SACK_KG, water))
+    return tuple(made)
+
+
+def _top(plan: Plan, nest: Nest, beside: ByDepth, outside: float, above: float) -> float | None:
+    """Top of cement with the running string in, hole as given, nothing lost."""
+    liner = plan.depth.liner
+    try:
+        if above == 0.0:
+            return beside.reach_up(outside, liner.shoe_md_m)
+        if nest.state is not State.STRING_IN or plan.depth.running is None:
+            return None
+        around = nest.annulus_m2(RUNNING_STRING, 0.0, liner.top_md_m)
+        return around.reach_up(above, liner.top_md_m)
+    except (DepthError, MissingInput):
+        return None
+
+
+def _top_out(plan: Plan, beside: ByDepth, outside: float, above: float) -> float | None:
+    """The same after the running string was pulled out of the cement above the liner."""
+    liner = plan.depth.liner
+    try:
+        if above == 0.0:
+            return beside.reach_up(outside, liner.shoe_md_m)
+        bore = Nest(plan.depth, State.STRING_OUT)
+        host = bore.tube(plan.depth.host.name)
+        return host.inside_m2(0.0, liner.top_md_m).reach_up(above, liner.top_md_m)
+    except DepthError:
+        return None

@@ -1,0 +1,175 @@
+"""Volumes of the bores and annuli that the job fills, each an integral of an area over depth.
+
+Lengths are along hole. Real ODs and bores of every part count; pipe bores count tool joints; couplings of
+liner joints and centralizers are not counted. A part whose OD or bore the file does not give counts as pipe
+body, and the result says so.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from schematic.depth.by_depth import ByDepth
+from schematic.depth.nest import RUNNING_STRING, Nest, State, circle_m2, running_tube
+from schematic.depth.plan import Depths, Plan
+from schematic.outcome import MissingInput
+
+
+def capacity_m3_per_m(id_m: float) -> float:
+    """Volume inside a pipe or hole per metre along hole, in m3/m.
+
+    Area of a circle; the field's ``D^2 / 1029.4`` bbl/ft is a rounding of it.
+    """
+    return circle_m2(id_m)
+
+
+def annulus_m3_per_m(outer_id_m: float, inner_od_m: float) -> float:
+    """Volume between a pipe and the bore around it, per metre along hole, in m3/m.
+
+    Raises
+    ------
+    ValueError
+        When the pipe does not fit in the bore.
+    """
+    if not inner_od_m < outer_id_m:
+        raise ValueError(f"an OD of {inner_od_m} m does not fit in a bore of {outer_id_m} m")
+    return circle_m2(outer_id_m) - circle_m2(inner_od_m)
+
+
+class Volume(NamedTuple):
+    """One space of the job: its name, side, ends, likely volume, and the band from the hole's size."""
+
+    name: str
+    side: str  # "inside" or "outside"
+    top_md_m: float
+    bottom_md_m: float
+    m3: float
+    low_m3: float
+    high_m3: float
+
+
+class Laps(NamedTuple):
+    """Three lengths are called lap; all end at the host shoe. None: there is no such part."""
+
+    liner_top_m: float
+    packer_base_m: float | None
+    hanger_base_m: float | None
+
+
+class JobVolumes(NamedTuple):
+    """The spaces of the job and, for those that cannot be computed, what is missing."""
+
+    spaces: tuple[Volume, ...]
+    missing: tuple[str, ...]
+    notes: tuple[str, ...]
+
+    def total_m3(self, *names: str) -> float | None:
+        """Sum of the spaces of these names; None when one of them is not there."""
+        found = [space.m3 for space in self.spaces if space.name in names]
+        have = {space.name for space in self.spaces}
+        return math.fsum(found) if set(names) <= have else None
+
+
+RUNNING = "running string to plug"
+RUNNING_TO_TOP = "running string to liner top"
+LINER = "liner, plug to collar"
+LINER_FROM_TOP = "liner, top to collar"
+SHOE_TRACK = "shoe track"
+ABOVE = "above liner top"
+LAP = "lap"
+OPEN_HOLE = "open hole"
+RATHOLE = "rathole"
+
+
+def laps(depth: Depths) -> Laps:
+    """The three laps: from liner top, packer base and hanger base to the host shoe."""
+    shoe, liner = depth.host.shoe_md_m, depth.liner
+    packer, hanger = liner.find("liner top packer"), liner.find("liner hanger")
+    return Laps(
+        shoe - liner.top_md_m,
+        shoe - packer.bottom_md_m if packer else None,
+        shoe - hanger.bottom_md_m if hanger else None,
+    )
+
+
+def not_given(depth: Depths) -> tuple[str, ...]:
+    """Liner parts whose OD or bore the file does not give and that count as pipe body in volumes."""
+    unknown_od = [p.name for p in depth.liner.parts if p.od_m is None and p.length_m > 0]
+    unknown_id = [p.name for p in depth.liner.parts if p.id_m is None and p.length_m > 0]
+    return tuple(
+        f"{word} not given, counted as pipe body in volumes: {', '.join(dict.fromkeys(names))}"
+        for word, names in (("OD", unknown_od), ("bore", unknown_id))
+        if names
+    )
+
+
+def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
+    """All spaces of the job, with the running string in and the liner at depth.
+
+    Spaces that lack an input are left out; what they lack stands in ``missing``.
+    """
+    depth = plan.depth
+    liner, hole = depth.liner, depth.hole
+    spaces: list[Volume] = []
+    missing: list[str] = []
+
+    def space(name: str, side: str, top: float, bottom: float, area: ByDepth) -> None:
+        if bottom > top:
+            value = area.integral(top, bottom)
+            spaces.append(Volume(name, side, top, bottom, value, value, value))
+
+    if depth.running is not None:
+        tube = running_tube(depth.running)
+        end = depth.running.plug_md_m
+        name = RUNNING if end is not None else RUNNING_TO_TOP
+        bottom = end if end is not None else liner.top_md_m
+        try:
+            space(name, "inside", tube.top_m, bottom, tube.inside_m2(tube.top_m, bottom))
+        except MissingInput as error:
+            missing.extend(error.missing)
+    else:
+        missing.append("running string")
+    bore = nest.tube(liner.name).inside_m2(liner.parts[0].top_md_m, liner.shoe_md_m)
+    stop = liner.shoe_track_top_md_m
+    plug = depth.running.plug_md_m if depth.running else None
+    if stop is None:
+        missing.append("landing collar")
+    elif plug is not None:
+        space(LINER, "inside", plug, stop, bore)
+    else:
+        space(LINER_FROM_TOP, "inside", liner.top_md_m, stop, bore)
+    if stop is not None:
+        space(SHOE_TRACK, "inside", stop, liner.shoe_md_m, bore)
+
+    top_of_cement = plan.cement.planned_top_md_m
+    if top_of_cement is not None and top_of_cement < liner.top_md_m:
+        if nest.state is State.STRING_IN and depth.running is not None:
+            try:
+                area = nest.annulus_m2(RUNNING_STRING, top_of_cement, liner.top_md_m)
+                space(ABOVE, "outside", top_of_cement, liner.top_md_m, area)
+            except MissingInput as error:
+                missing.extend(error.missing)
+        else:
+            missing.append("running string")
+    shoe = depth.host.shoe_md_m
+    top = max(liner.top_md_m, liner.parts[0].top_md_m)
+    beside = nest.annulus_m2(liner.name, top, liner.shoe_md_m)
+    space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
+    steps = [d for d in hole.diameter_m.depths_m if max(shoe, top) < d < liner.shoe_md_m]
+    edges = [max(shoe, top), *steps, liner.shoe_md_m]
+    slack = {
+        "low": hole.least_m.map(circle_m2).combine(nest.hole_m2, lambda a, b: a - b),
+        "high": hole.greatest_m.map(circle_m2).combine(nest.hole_m2, lambda a, b: a - b),
+    }
+
+    def in_hole(name: str, above: float, below: float, area: ByDepth) -> None:
+        if below > above:
+            value = area.integral(above, below)
+            low, high = (slack[key].integral(above, below) for key in ("low", "high"))
+            spaces.append(Volume(name, "outside", above, below, value, value + low, value + high))
+
+    for above, below in zip(edges, edges[1:], strict=False):
+        in_hole(OPEN_HOLE, above, below, beside)
+    in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.hole_m2)
+    return JobVolumes(tuple(spaces), tuple(dict.fromkeys(missing)), not_given(depth))

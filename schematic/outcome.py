@@ -1,0 +1,140 @@
+"""What a check can answer, the limits it compares with, and the one comparison.
+
+Four answers and no fifth: found, passed, not checked (an input is missing), does not apply. Unknown is never
+passed. A finding carries numbers; its sentence is made at the way out, in the reader's units.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import Enum
+from typing import NamedTuple
+
+from schematic.units import System, show, size
+
+
+class Severity(Enum):
+    """How bad a finding is; the order is the order of the report."""
+
+    ERROR = "error"  # the plan cannot be, or cannot be run
+    WARNING = "warning"  # it can, but a limit is not met; a named person may accept it
+    ADVICE = "advice"  # worth a look
+
+
+class Figure(NamedTuple):
+    """A number in a finding: SI value and the kind that says how it is printed."""
+
+    si: float
+    kind: str
+
+
+class Limit(NamedTuple):
+    """A limit of somebody: the SI value, as its owner wrote it, whose it is, where it stands."""
+
+    si: float
+    text: str
+    owner: str
+    source: str
+
+
+class MissingInput(Exception):
+    """A check lacks an input; raised in a rule, caught by the runner alone."""
+
+    def __init__(self, *missing: str) -> None:
+        super().__init__(", ".join(missing))
+        self.missing = missing
+
+
+class Subject(NamedTuple):
+    """What a rule looks at: its path in the well file and what a reader calls it."""
+
+    path: str
+    name: str
+
+
+class Found(NamedTuple):
+    """The rule found something.
+
+    The texts are templates: ``{name}`` is filled from *figures*. *headline* is one line for the drawing,
+    *what* the full sentence, *mend* what would make it go. *at_md_m* are the depths the drawing marks, *fix*
+    is a path and a value where one value mends it.
+    """
+
+    severity: Severity
+    headline: str
+    what: str
+    mend: str
+    figures: Mapping[str, Figure | str]
+    at_md_m: tuple[float, ...] = ()
+    limit: Limit | None = None
+    fix: tuple[str, str] | None = None
+
+
+class Passed(NamedTuple):
+    """The rule looked and found nothing; *value* against *limit* where it is a comparison."""
+
+    value: Figure | None = None
+    limit: Limit | None = None
+
+
+class NotChecked(NamedTuple):
+    """The rule could not look: what is missing, as paths or words of the well file."""
+
+    missing: tuple[str, ...]
+
+
+class DoesNotApply(NamedTuple):
+    """There is nothing here for the rule to look at, and why."""
+
+    reason: str
+
+
+Answer = Found | Passed | NotChecked | DoesNotApply
+
+
+class Outcome(NamedTuple):
+    """The answer of one rule about one subject; *waived* names who accepted a warning, and why."""
+
+    rule: str
+    subject: Subject
+    answer: Answer
+    waived: str = ""
+
+
+def meets(value: float, limit: float, *, at_least: bool) -> bool:
+    """Whether *value* is at least (or at most) *limit*; the only comparison of a check.
+
+    A relative 1e-9 is granted, so that 100 ft written in metres still meets a limit of 100 ft.
+    """
+    grace = 1e-9 * max(abs(value), abs(limit))
+    return value >= limit - grace if at_least else value <= limit + grace
+
+
+def sentence(template: str, figures: Mapping[str, Figure | str], system: System) -> str:
+    """A finding's text in the reader's units. Texts from files go in as data, never as templates."""
+    words = {
+        name: value
+        if isinstance(value, str)
+        else size(value.si, system)
+        if value.kind == "size"
+        else show(value.si, value.kind, system)
+        for name, value in figures.items()
+    }
+    return template.format(**words)
+
+
+_PRACTICE = "common practice"
+
+# The profile used where a file names none. Dated 2026-11; each row says whose figure it is. Local rules,
+# the operator's procedures and the makers' data sheets go before all of them.
+COMMON_PRACTICE: dict[str, Limit] = {
+    "least lap": Limit(
+        30.48, "100 ft", "California 14 CCR 1722.3(d)", "at least 100 ft of overlap; read 2026"
+    ),
+    "greatest lap": Limit(300.0, "300 m", _PRACTICE, "usual laps are 60 to 150 m; longer is worth a word"),
+    "least coupling distance": Limit(1.524, "5 ft", _PRACTICE, "slips need plain pipe body"),
+    "tally closure": Limit(0.03048, "0.1 ft", _PRACTICE, "sum of the parts against shoe less liner top"),
+    "running string closure": Limit(0.3048, "1 ft", _PRACTICE, "the two ways of measuring the liner top"),
+    "tvd agreement": Limit(0.5, "0.5 m", _PRACTICE, "or 0.1 % of the depth, whichever is more"),
+}
+LIMIT_DIMENSIONS = dict.fromkeys(COMMON_PRACTICE, "length")

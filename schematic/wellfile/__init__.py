@@ -1,0 +1,1 @@
+"""What a person writes: the well file, its reading, its problems, edits in place."""

@@ -1,0 +1,201 @@
+"""The kinds of value a well file holds, each read from text: quantities, words, counts, plain text."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from datetime import date
+from typing import Annotated, Any
+
+from pydantic import PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from schematic.catalogue.pipe import (
+    CasingChoice,
+    DrillPipeChoice,
+    LookUpError,
+    casing,
+    drill_pipe,
+)
+from schematic.units import DIMENSIONS, UnitError, Written, parse
+
+_LONGEST_TEXT = 300
+
+
+def refuse(found: object, accepted: str, mend: str) -> PydanticCustomError:
+    """An error that pydantic collects and the reader turns into a problem with its three lines."""
+    return PydanticCustomError("field", "{found}", {"found": str(found), "accepted": accepted, "mend": mend})
+
+
+def _scalar(value: object, accepted: str) -> str:
+    if isinstance(value, str):
+        return value
+    if value is None:
+        raise refuse("nothing", accepted, "write a value, or take the key out")
+    kind = "a list" if isinstance(value, list) else "several keys"
+    raise refuse(kind, accepted, "write one value")
+
+
+def quantity(value: object, dimension: str) -> Written:
+    """A quantity from its text, or from ``{low: .., likely: .., high: ..}``."""
+    accepted = DIMENSIONS[dimension][1]
+    if isinstance(value, dict):
+        if not {"likely"} <= set(value) <= {"low", "likely", "high"}:
+            raise refuse(
+                "keys " + ", ".join(map(str, value)),
+                f"{accepted}; or low, likely and high of it",
+                "write 'likely' and, if known, 'low' and 'high'",
+            )
+        likely, low, high = (
+            quantity(value[key], dimension) if key in value else None for key in ("likely", "low", "high")
+        )
+        assert likely is not None
+        band = (low.si if low else likely.si, likely.si, high.si if high else likely.si)
+        if sorted(band) != list(band):
+            raise refuse(f"{value}", "low, likely, high in rising order", "exchange them")
+        text = " / ".join(part.text for part in (low, likely, high) if part)
+        return Written(text, likely.si, band[0], band[2])
+    try:
+        return parse(_scalar(value, accepted), dimension)
+    except UnitError as error:
+        raise refuse(error.found, error.accepted, error.mend) from None
+
+
+def _quantity_type(dimension: str, *, least: float | None = None, above: float | None = None) -> Any:  # noqa: ANN401
+    def read(value: object) -> Written:
+        written = quantity(value, dimension)
+        low = written.band[0]
+        if above is not None and not low > above:
+            raise refuse(written.text, "a value above nought", "check the sign and the digits")
+        if least is not None and low < least:
+            raise refuse(written.text, "a value of nought or more", "check the sign")
+        return written
+
+    schema = {"type": "string", "description": DIMENSIONS[dimension][1]}
+    return Annotated[Written, PlainValidator(read), WithJsonSchema(schema)]
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenCasing:
+    """A casing as it was written, beside its row of the catalogue."""
+
+    text: str
+    choice: CasingChoice
+
+
+@dataclass(frozen=True, slots=True)
+class WrittenDrillPipe:
+    """A drill pipe as it was written, beside its row of the catalogue."""
+
+    text: str
+    choice: DrillPipeChoice
+
+
+def _casing(value: object) -> WrittenCasing:
+    text = _text(value)
+    try:
+        return WrittenCasing(text, casing(text))
+    except LookUpError as error:
+        raise refuse(text, error.accepted, error.mend) from None
+
+
+def _drill_pipe(value: object) -> WrittenDrillPipe:
+    text = _text(value)
+    try:
+        return WrittenDrillPipe(text, drill_pipe(text))
+    except LookUpError as error:
+        raise refuse(text, error.accepted, error.mend) from None
+
+
+def word(*choices: str) -> Any:  # noqa: ANN401
+    """One of a few words; space, hyphen and underscore are equal, case does not matter."""
+
+    def read(value: object) -> str:
+        accepted = "one of: " + ", ".join(choices)
+        text = re.sub(r"[\s_-]+", " ", _scalar(value, accepted).strip()).lower()
+        plain = {re.sub(r"[\s_-]+", " ", choice).lower(): choice for choice in choices}
+        if text in plain:
+            return plain[text]
+        near = difflib.get_close_matches(text, plain, 1)
+        raise refuse(value, accepted, f"did you mean '{plain[near[0]]}'?" if near else "choose one of them")
+
+    return Annotated[str, PlainValidator(read), WithJsonSchema({"enum": list(choices)})]
+
+
+def _text(value: object) -> str:
+    accepted = f"a text of one line, at most {_LONGEST_TEXT} characters"
+    text = _scalar(value, accepted).strip()
+    if not text:
+        raise refuse("an empty text", accepted, "write something, or take the key out")
+    if len(text) > _LONGEST_TEXT:
+        raise refuse(f"{len(text)} characters", accepted, "shorten it")
+    if any(ord(letter) < 32 or ord(letter) == 127 for letter in text):
+        raise refuse(text, accepted, "write it on one line without control characters")
+    return text
+
+
+def _count(value: object) -> int:
+    accepted = "a whole number, without a unit"
+    text = _scalar(value, accepted).strip()
+    if not re.fullmatch(r"\d{1,6}", text):
+        raise refuse(text, accepted, "write digits only, like '73'")
+    return int(text)
+
+
+def _yes(value: object) -> bool:
+    text = _scalar(value, "yes or no").strip().lower()
+    if text in ("yes", "true", "on"):
+        return True
+    if text in ("no", "false", "off"):
+        return False
+    raise refuse(value, "yes or no", "write 'yes' or 'no'")
+
+
+def _day(value: object) -> date:
+    accepted = "a date such as 2026-11-20"
+    text = _scalar(value, accepted).strip()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise refuse(text, accepted, "write year-month-day") from None
+
+
+Depth = _quantity_type("length", least=0.0)
+Height = _quantity_type("length")
+Length = _quantity_type("length", above=0.0)
+Distance = _quantity_type("length", least=0.0)
+Angle = _quantity_type("angle", least=0.0)
+Density = _quantity_type("density", above=0.0)
+Pressure = _quantity_type("pressure", least=0.0)
+Force = _quantity_type("force", least=0.0)
+Mass = _quantity_type("mass", least=0.0)
+LinearWeight = _quantity_type("mass per length", above=0.0)
+Volume = _quantity_type("volume", least=0.0)
+MassVolume = _quantity_type("volume per mass", above=0.0)
+Flow = _quantity_type("flow", above=0.0)
+Duration = _quantity_type("time", least=0.0)
+Temperature = _quantity_type("temperature", above=0.0)
+Viscosity = _quantity_type("viscosity", least=0.0)
+Stress = _quantity_type("stress", least=0.0)
+Dogleg = _quantity_type("dogleg", least=0.0)
+Ratio = _quantity_type("ratio", least=0.0)
+PressureGradient = _quantity_type("pressure gradient", above=0.0)
+StrokeVolume = _quantity_type("volume per stroke", above=0.0)
+Torque = _quantity_type("torque", least=0.0)
+Compressibility = _quantity_type("compressibility", least=0.0)
+
+Text = Annotated[str, PlainValidator(_text), WithJsonSchema({"type": "string"})]
+Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "string", "pattern": "^[0-9]+$"})]
+YesNo = Annotated[bool, PlainValidator(_yes), WithJsonSchema({"enum": ["yes", "no"]})]
+Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+CasingPipe = Annotated[
+    WrittenCasing,
+    PlainValidator(_casing),
+    WithJsonSchema({"type": "string", "description": "casing"}),
+]
+DrillPipe = Annotated[
+    WrittenDrillPipe,
+    PlainValidator(_drill_pipe),
+    WithJsonSchema({"type": "string", "description": "drill pipe"}),
+]

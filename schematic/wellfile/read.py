@@ -1,0 +1,153 @@
+"""From the text of a well file to its checked content, with a place in the text for every problem."""
+
+from __future__ import annotations
+
+import difflib
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from schematic.wellfile import path as paths
+from schematic.wellfile import tree
+from schematic.wellfile.model import Section, WellFile
+from schematic.wellfile.problem import InputError, Problem
+
+Loc = tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """A well file that could be read: its name, its text, the places in it, its content."""
+
+    file: str
+    text: str
+    root: tree.Mapping
+    content: WellFile
+
+    @property
+    def hash(self) -> str:
+        """The first eight hexadecimal digits of the text's SHA-256: which text a sheet was made from."""
+        return hashlib.sha256(self.text.encode()).hexdigest()[:8]
+
+    def problem(self, loc: Loc, found: str, accepted: str, mend: str) -> Problem:
+        """A problem at a place of this file."""
+        return _problem(self.file, self.root, loc, found, accepted, mend)
+
+
+def _problem(file: str, root: tree.Mapping, loc: Loc, found: str, accepted: str, mend: str) -> Problem:
+    node, key = paths.at(root, loc)
+    mark = key if key is not None and not isinstance(node, tree.Scalar) else node
+    return Problem(
+        file=file,
+        line=mark.line,
+        column=mark.column,
+        path=paths.spell(root, loc),
+        found=found,
+        accepted=accepted,
+        mend=mend,
+    )
+
+
+def _model_at(loc: Loc) -> type[Section] | None:
+    """The model whose keys stand at a place, to suggest the nearest known key."""
+    current: Any = WellFile
+    for step in loc:
+        if isinstance(step, int):
+            continue
+        if not (isinstance(current, type) and issubclass(current, Section)):
+            return None
+        fields = {field.alias: field for field in current.model_fields.values()}
+        if step not in fields:
+            return current if step == loc[-1] else _value_model(current, step)
+        current = _inner_model(fields[step].annotation)
+    return current if isinstance(current, type) and issubclass(current, Section) else None
+
+
+def _inner_model(annotation: Any) -> type[Section] | None:  # noqa: ANN401
+    for inner in (annotation, *getattr(annotation, "__args__", ())):
+        if isinstance(inner, type) and issubclass(inner, Section):
+            return inner
+        found = _inner_model(inner) if getattr(inner, "__args__", ()) else None
+        if found:
+            return found
+    return None
+
+
+def _value_model(model: type[Section], _step: str) -> type[Section]:
+    return model  # keys of a mapping of names, such as the fluids: the names are free
+
+
+def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
+    loc: Loc = tuple(error["loc"])
+    kind, context = error["type"], error.get("ctx", {})
+    if kind == "field":
+        found, accepted, mend = context["found"], context["accepted"], context["mend"]
+    elif kind == "extra_forbidden":
+        model = _model_at(loc[:-1])
+        known = [f.alias or "" for f in model.model_fields.values()] if model else []
+        near = difflib.get_close_matches(str(loc[-1]), known, 1, 0.5)
+        found = f"'{loc[-1]}', which is not a key here"
+        accepted = ", ".join(known)
+        mend = f"did you mean '{near[0]}'?" if near else "take it out, or use one of these keys"
+    elif kind == "missing":
+        found = f"no '{loc[-1]}'"
+        accepted = f"a value for '{loc[-1]}'"
+        mend = f"add '{loc[-1]}: ...'"
+        loc = loc[:-1]
+    else:
+        found = _short(error.get("input"))
+        accepted = error["msg"].removeprefix("Input should be ")
+        mend = "see 'lapline schema' for what stands here"
+    return _problem(file, root, loc, str(found), str(accepted), str(mend))
+
+
+def _short(value: object) -> str:
+    if isinstance(value, dict):
+        return "several keys"
+    if isinstance(value, list):
+        return "a list" if value else "an empty list"
+    return "nothing" if value is None else f"{value!r}"
+
+
+def read_text(text: str | bytes, file: str = "well file") -> Document:
+    """Read a well file from its text.
+
+    Raises
+    ------
+    InputError
+        With all problems of the file at once, in the order of its lines.
+    """
+    root = tree.parse(text, file)
+    try:
+        content = WellFile.model_validate(tree.plain(root))
+    except ValidationError as error:
+        problems = {_from_error(file, root, one): None for one in error.errors(include_url=False)}
+        raise InputError(tuple(sorted(problems, key=lambda p: (p.line, p.column)))) from None
+    decoded = text if isinstance(text, str) else text.decode("utf-8-sig")
+    return Document(file, decoded, root, content)
+
+
+def read(file: str | Path) -> Document:
+    """Read a well file from disk; a file that cannot be opened is a problem like any other."""
+    try:
+        data = Path(file).read_bytes()
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+        raise InputError(
+            (
+                Problem(
+                    file=str(file),
+                    line=0,
+                    column=0,
+                    path="",
+                    found=reason,
+                    accepted="a well file that can be read",
+                    mend="check the name and the folder; 'lapline new FILE' writes a first one",
+                ),
+            )
+        ) from None
+    return read_text(data, str(file))

@@ -1,0 +1,1 @@
+"""Invented wells that run out of the box."""
