@@ -1,1 +1,60 @@
-"""Lapline: draws and checks the depth plan of a well that gets a liner."""
+"""Lapline: draws and checks the depth plan of a well that gets a liner.
+
+The public names are the verbs of the command. They load what they need when they are called, so that
+``import schematic`` is quick.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from schematic.checks.evaluate import Evaluation, evaluate
+    from schematic.depth.resolve import resolve
+    from schematic.verbs import check, draw, explain, load, load_text, new, rules, schema, sheet, volumes
+    from schematic.wellfile.problem import InputError
+    from schematic.wellfile.read import Document
+
+_HOMES = {
+    "Document": "schematic.wellfile.read",
+    "Evaluation": "schematic.checks.evaluate",
+    "InputError": "schematic.wellfile.problem",
+    "check": "schematic.verbs",
+    "draw": "schematic.verbs",
+    "evaluate": "schematic.checks.evaluate",
+    "explain": "schematic.verbs",
+    "load": "schematic.verbs",
+    "load_text": "schematic.verbs",
+    "new": "schematic.verbs",
+    "resolve": "schematic.depth.resolve",
+    "rules": "schematic.verbs",
+    "schema": "schematic.verbs",
+    "sheet": "schematic.verbs",
+    "volumes": "schematic.verbs",
+}
+
+__all__ = [
+    "Document",
+    "Evaluation",
+    "InputError",
+    "check",
+    "draw",
+    "evaluate",
+    "explain",
+    "load",
+    "load_text",
+    "new",
+    "resolve",
+    "rules",
+    "schema",
+    "sheet",
+    "volumes",
+]
+
+
+def __getattr__(name: str) -> object:
+    """Load a public name from its home at its first use."""
+    if name not in _HOMES:
+        raise AttributeError(f"module 'schematic' has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)

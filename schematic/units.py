@@ -63,37 +63,42 @@ DIMENSIONS = {
 
 # The units of nearly every well file, so that reading one does not load pint and with it numpy (three
 # times the start-up of the whole command). Each is exact; a test holds every row against units.txt.
-_TABLE: dict[str, tuple[str, float]] = {
-    "m": ("m", 1.0),
-    "ft": ("m", FOOT_M),
-    "in": ("m", INCH_M),
-    "mm": ("m", 0.001),
-    "deg": ("rad", DEGREE_RAD),
-    "ppg": ("kg/m**3", POUND_KG / US_GALLON_M3),
-    "sg": ("kg/m**3", 1000.0),
-    "kg/m3": ("kg/m**3", 1.0),
-    "psi": ("Pa", PSI_PA),
-    "bar": ("Pa", 1e5),
-    "klbf": ("N", 1000 * POUND_FORCE_N),
-    "kN": ("N", 1000.0),
-    "lb": ("kg", POUND_KG),
-    "lb/ft": ("kg/m", POUND_KG / FOOT_M),
-    "kg/m": ("kg/m", 1.0),
-    "bbl": ("m**3", BARREL_M3),
-    "m3": ("m**3", 1.0),
-    "ft3/sk": ("m**3/kg", FOOT_M**3 / SACK_KG),
-    "gal/sk": ("m**3/kg", US_GALLON_M3 / SACK_KG),
-    "bbl/min": ("m**3/s", BARREL_M3 / 60.0),
-    "m3/min": ("m**3/s", 1.0 / 60.0),
-    "h": ("s", 3600.0),
-    "min": ("s", 60.0),
-    "cP": ("Pa*s", 0.001),
-    "lbf/100ft2": ("Pa", POUND_FORCE_N / (100 * FOOT_M**2)),
-    "Pa": ("Pa", 1.0),
-    "%": ("", 0.01),
-    "": ("", 1.0),
-    "bbl/stroke": ("m**3", BARREL_M3),
-    "psi/ft": ("Pa/m", PSI_PA / FOOT_M),
+_TABLE: dict[str, tuple[str, float, float]] = {
+    "m": ("m", 1.0, 0.0),
+    "ft": ("m", FOOT_M, 0.0),
+    "in": ("m", INCH_M, 0.0),
+    "mm": ("m", 0.001, 0.0),
+    "deg": ("rad", DEGREE_RAD, 0.0),
+    "ppg": ("kg/m**3", POUND_KG / US_GALLON_M3, 0.0),
+    "sg": ("kg/m**3", 1000.0, 0.0),
+    "kg/m3": ("kg/m**3", 1.0, 0.0),
+    "psi": ("Pa", PSI_PA, 0.0),
+    "bar": ("Pa", 1e5, 0.0),
+    "klbf": ("N", 1000 * POUND_FORCE_N, 0.0),
+    "kN": ("N", 1000.0, 0.0),
+    "lb": ("kg", POUND_KG, 0.0),
+    "lb/ft": ("kg/m", POUND_KG / FOOT_M, 0.0),
+    "kg/m": ("kg/m", 1.0, 0.0),
+    "bbl": ("m**3", BARREL_M3, 0.0),
+    "m3": ("m**3", 1.0, 0.0),
+    "ft3/sk": ("m**3/kg", FOOT_M**3 / SACK_KG, 0.0),
+    "gal/sk": ("m**3/kg", US_GALLON_M3 / SACK_KG, 0.0),
+    "bbl/min": ("m**3/s", BARREL_M3 / 60.0, 0.0),
+    "m3/min": ("m**3/s", 1.0 / 60.0, 0.0),
+    "h": ("s", 3600.0, 0.0),
+    "min": ("s", 60.0, 0.0),
+    "cP": ("Pa*s", 0.001, 0.0),
+    "lbf/100ft2": ("Pa", POUND_FORCE_N / (100 * FOOT_M**2), 0.0),
+    "Pa": ("Pa", 1.0, 0.0),
+    "%": ("", 0.01, 0.0),
+    "": ("", 1.0, 0.0),
+    "bbl/stroke": ("m**3", BARREL_M3, 0.0),
+    "psi/ft": ("Pa/m", PSI_PA / FOOT_M, 0.0),
+    "MPa": ("Pa", 1e6, 0.0),
+    "deg/m": ("rad/m", DEGREE_RAD, 0.0),
+    "deg/ft": ("rad/m", DEGREE_RAD / FOOT_M, 0.0),
+    "degC": ("K", 1.0, 273.15),
+    "degF": ("K", 5 / 9, 233.15 + 200 / 9),
 }
 
 
@@ -135,7 +140,7 @@ def registry() -> pint.UnitRegistry[float]:
 
 
 _MARKS = str.maketrans({"²": "2", "³": "3", "·": "*", "\u2033": '"', "\u2032": "'", "\u2212": "-"})
-_FRACTIONS = str.maketrans(
+_SIGNS = str.maketrans(
     {
         "½": " 1/2",
         "¼": " 1/4",
@@ -144,18 +149,27 @@ _FRACTIONS = str.maketrans(
         "⅜": " 3/8",
         "⅝": " 5/8",
         "⅞": " 7/8",
+        "\u2212": "-",
+        "\u00a0": " ",
+        "\u2009": " ",
+        "\u202f": " ",
     }
 )
 _NUMBER = re.compile(
     r"""(?P<sign>[+-]?)(?:
         (?:(?P<whole>\d+)(?:[ ]+|-))?(?P<top>\d+)/(?P<bottom>\d+)        # 9 5/8, 9-5/8, 5/8
-      | (?P<plain>\d{1,3}(?:[\u2009\u202f\u00a0 ]\d{3})+(?:\.\d+)?       # 12 590.0
+      | (?P<plain>\d{1,3}(?:[ ]\d{3})+(?:[.,]\d+)?                       # 12 590.0, 12 590,5
                 |\d+(?:[.,]\d*)?(?:[eE][+-]?\d+)?|\.\d+)                 # 12590, 9.625, 12,6
     )""",
     re.VERBOSE,
 )
 _COUNTED = re.compile(r"^(.*)/\s*(\d+(?:\.\d+)?)\s*([A-Za-z].*)$")  # deg/30 m, lbf/100ft2
 _BAND = re.compile(r"\s*(?:\+/-|±|\+-)\s*")
+# Words joined by signs, each with a power of one digit: pint works out whatever arithmetic it is given,
+# and 9**9**9 does not end.
+_WORDS = re.compile(r"(?:1/)?[A-Za-zµ_]+(?:\*\*-?[1-9])?(?:[*/ ][A-Za-zµ_]+(?:\*\*-?[1-9])?){0,7}")
+_LONGEST_UNIT = 60  # characters
+_LONGEST_QUANTITY = 100  # the same; more digits than any depth needs
 
 
 def _tidy(unit_text: str) -> str:
@@ -176,16 +190,16 @@ def _factor(unit_text: str, dimension: str) -> tuple[float, float] | str:
     """Scale and offset from a unit to SI, or the reason why there is none."""
     si_unit = DIMENSIONS[dimension][0]
     unit = _tidy(unit_text)
-    if unit in _TABLE and _TABLE[unit][0] == si_unit:
-        return _TABLE[unit][1], 0.0
     share = 1.0
-    if counted := _COUNTED.match(unit):
+    if unit not in _TABLE and (counted := _COUNTED.match(unit)) and float(counted[2]) > 0.0:
         share, unit = 1.0 / float(counted[2]), f"{counted[1]}/{counted[3]}"
-    expression = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", unit.replace("%", "percent"))
+    if unit in _TABLE and _TABLE[unit][0] == si_unit:
+        return _TABLE[unit][1] * share, _TABLE[unit][2] * share
+    expression = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", unit.replace("%", "percent").replace("^", "**"))
+    if len(unit) > _LONGEST_UNIT or not _WORDS.fullmatch(expression):
+        return f"{unit_text.strip()[:_LONGEST_UNIT]!r} is not a unit"
     import pint
 
-    if not re.fullmatch(r"[A-Za-zµ_0-9*/. ()^-]{0,60}", expression):
-        return f"{unit_text.strip()!r} is not a unit"
     try:
         quantity = registry().Quantity
         zero = float(quantity(0.0, expression).m_as(si_unit))
@@ -200,16 +214,18 @@ def _factor(unit_text: str, dimension: str) -> tuple[float, float] | str:
 
 def _split(text: str) -> tuple[float, str]:
     """Number and unit text of one quantity; raises ValueError with the reason."""
-    clean = text.translate(_FRACTIONS).strip()
+    clean = text.translate(_SIGNS).strip()
+    if len(clean) > _LONGEST_QUANTITY:
+        raise ValueError("it is too long for a number with its unit")
     match = _NUMBER.match(clean)
     if match is None:
         raise ValueError("it does not begin with a number")
     if match["plain"] is None:
         if int(match["bottom"]) == 0:
             raise ValueError("a fraction of nought")
-        number = int(match["whole"] or 0) + float(Fraction(int(match["top"]), int(match["bottom"])))
+        number = float(int(match["whole"] or 0) + Fraction(int(match["top"]), int(match["bottom"])))
     else:
-        digits = re.sub(r"[\u2009\u202f\u00a0 ]", "", match["plain"])
+        digits = match["plain"].replace(" ", "")
         if "," in digits:
             if re.fullmatch(r"\d{1,3},\d{3}", digits):
                 raise ValueError("a comma before three digits reads as thousands here and as decimals there")
@@ -259,6 +275,8 @@ def parse(text: str, dimension: str) -> Written:
         return Written(text, value)
     try:
         half, half_unit = _split(band_text[0])
+        if half_unit == "%" and dimension in ("ratio", "temperature"):
+            raise ValueError(f"of a {dimension} a percentage can be read two ways; write low, likely and high")
         if half_unit == "%":
             spread = abs(value) * half / 100.0
         else:
@@ -266,8 +284,8 @@ def parse(text: str, dimension: str) -> Written:
             if isinstance(half_scaled, str):
                 raise ValueError(half_scaled)
             spread = half * half_scaled[0]
-        if spread < 0:
-            raise ValueError("a tolerance is not negative")
+        if not 0.0 <= spread < 1e15:
+            raise ValueError("a tolerance is neither negative nor endless")
     except ValueError as reason:
         raise UnitError(text, accepted, f"the tolerance cannot be read: {reason}") from None
     return Written(text, value, value - spread, value + spread)
@@ -311,6 +329,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "yield": ("volume per mass", Print("ft3/sk", 2), Print("m3/t", 3)),
     "time": ("time", Print("h", 1), Print("h", 1)),
     "count": ("ratio", Print("", 0), Print("", 0)),
+    "tonnes": ("ratio", Print("", 1), Print("", 1)),
 }
 
 
@@ -371,3 +390,8 @@ def size(length_m: float, system: System) -> str:
     """A pipe or bit size: the customary inch name where there is one, else a diameter."""
     name = inch_name(length_m)
     return f"{name} in" if name else show(length_m, "diameter", system)
+
+
+def sentence_case(text: str) -> str:
+    """A text with a capital at its beginning, the rest as it is."""
+    return text[:1].upper() + text[1:]

@@ -44,7 +44,8 @@ class _Ways:
         if not self.ways:
             return None
         how, md_m, inputs = self.ways[0]
-        workings.derive(self.path, md_m, how, *inputs)
+        if inputs:
+            workings.derive(self.path, md_m, how, *inputs)
         for other_how, other_md_m, _inputs in self.ways[1:]:
             if abs(other_md_m - md_m) > _AGREE_M:
                 workings.misfits.append(Misfit(self.path, self.name, how, md_m, other_how, other_md_m))
@@ -271,20 +272,22 @@ def _settle(
             "shorten the lap or the liner",
         )
         return None
-    workings.derive(
-        "liner.length",
-        shoe_md - top_md,
-        "shoe - top",
-        ("liner.shoe", shoe_md, "tally"),
-        ("liner.top", top_md, "tally"),
-    )
-    workings.derive(
-        "liner.lap",
-        host_shoe - top_md,
-        "host shoe - liner top",
-        (f"{site.host.path}.shoe", host_shoe, "tally"),
-        ("liner.top", top_md, "tally"),
-    )
+    if written.length is None:
+        workings.derive(
+            "liner.length",
+            shoe_md - top_md,
+            "shoe - top",
+            ("liner.shoe", shoe_md, "tally"),
+            ("liner.top", top_md, "tally"),
+        )
+    if written.lap is None:
+        workings.derive(
+            "liner.lap",
+            host_shoe - top_md,
+            "host shoe - liner top",
+            (f"{site.host.path}.shoe", host_shoe, "tally"),
+            ("liner.top", top_md, "tally"),
+        )
     return top_md, shoe_md, [*tvds["top"], *tvds["shoe"]]
 
 

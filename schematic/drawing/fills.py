@@ -1,7 +1,8 @@
 """Texture of the sheet: hatch, dots, wavy walls and zig-zag marks, as bare points on paper.
 
-Everything is anchored to the page, not to the shape, so that neighbours line up, and what looks random
-comes from a hash of the place: the same drawing has the same bytes each run. All lengths in mm on paper.
+Everything is anchored to the page, not to the shape, so that neighbours line up, and what looks
+random comes from a hash of the place: the same drawing has the same bytes each run. All lengths in
+mm on paper.
 """
 
 from __future__ import annotations
@@ -41,7 +42,7 @@ class Band(NamedTuple):
 
 
 def straight_band(rect: Rect) -> Band:
-    """Return a rectangle as a band."""
+    """A rectangle as a band."""
     return Band(
         ((rect.left_mm, rect.top_mm), (rect.left_mm, rect.bottom_mm)),
         ((rect.right_mm, rect.top_mm), (rect.right_mm, rect.bottom_mm)),
@@ -49,7 +50,7 @@ def straight_band(rect: Rect) -> Band:
 
 
 def noise(i: int, j: int) -> tuple[float, float]:
-    """Return two numbers from 0 to 1 for a place on a grid, always the same ones."""
+    """Two numbers from 0 to 1 for a place on a grid, always the same ones."""
     h = (i * 0x9E3779B1 ^ j * 0x85EBCA77) & 0xFFFFFFFF
     h = (h ^ h >> 15) * 0x2C1B3C6D & 0xFFFFFFFF
     h = (h ^ h >> 12) * 0x297A2D39 & 0xFFFFFFFF
@@ -58,7 +59,7 @@ def noise(i: int, j: int) -> tuple[float, float]:
 
 
 def hatch(outline: Sequence[Point], spacing_mm: float, *, rising: bool) -> tuple[Line, ...]:
-    """Return segments at 45 degrees inside a polygon (even-odd), rising or falling to the right.
+    """Segments at 45 degrees inside a polygon (even-odd), rising or falling to the right.
 
     Each edge says which hatch lines it meets, so the cost grows with edges plus segments.
     """
@@ -88,11 +89,11 @@ def dots(
     clear_mm: float = 0.05,
     keep_out: Sequence[Rect] = (),
 ) -> tuple[Point, ...]:
-    """Return centres of dots on a jittered staggered grid, each wholly inside the band.
+    """Centres of dots on a jittered staggered grid, each wholly inside the band.
 
-    A dot stays *clear_mm* off both walls, the ends and every rectangle of *keep_out*, over the whole
-    height that its row may reach. Where its jitter would take it out of a narrow band, it stays on
-    the grid.
+    A dot stays *clear_mm* off both walls, the ends and every rectangle of *keep_out*, over the
+    whole height that its row may reach. Where its jitter would take it out of a narrow band, it
+    stays on the grid.
     """
     reach = radius_mm + clear_mm
     wobble = 0.5 * JITTER * pitch_mm
@@ -109,9 +110,7 @@ def dots(
         x1 = _juts_to(band.right, right_levels, low, high, -1.0) - reach
         out = [r for r in keep_out if r.bottom_mm > low and r.top_mm < high]
         shift = 0.5 * (row % 2)
-        for column in range(
-            math.ceil(x0 / pitch_mm - shift), math.floor(x1 / pitch_mm - shift) + 1
-        ):
+        for column in range(math.ceil(x0 / pitch_mm - shift), math.floor(x1 / pitch_mm - shift) + 1):
             a, b = noise(row, column)
             x = (column + shift) * pitch_mm
             moved_x = x + (2.0 * a - 1.0) * wobble
@@ -124,7 +123,7 @@ def dots(
 
 
 def _juts_to(wall: Line, levels: Sequence[float], low: float, high: float, sign: float) -> float:
-    """Find how far a wall reaches between two levels, to the right (1) or to the left (-1).
+    """How far a wall reaches between two levels, to the right (1) or to the left (-1).
 
     *levels* are the levels of its corners. A step counts at both its ends.
     """
@@ -140,7 +139,7 @@ def _juts_to(wall: Line, levels: Sequence[float], low: float, high: float, sign:
 def wavy(
     x_mm: float, top_mm: float, bottom_mm: float, amplitude_mm: float = 0.15, wave_mm: float = 3.0
 ) -> Line:
-    """Return an upright line that swings unevenly about *x_mm* and ends on it."""
+    """An upright line that swings unevenly about *x_mm* and ends on it."""
     line = [(x_mm, top_mm)]
     swing, count = 1.0, 0
     while line[-1][1] < bottom_mm:
@@ -165,7 +164,7 @@ def zigzag(
     width_mm: float = 1.4,
     height_mm: float = 0.75,
 ) -> Line:
-    """Return a level line with one zig-zag at each mark.
+    """A level line with one zig-zag at each mark.
 
     A single mark on a short line shows a change of scale; two long lines with white between them
     show that length is left out.

@@ -1,8 +1,8 @@
 """How a stretch of paper is shared among the parts of a depth range.
 
-Parts that would be too short to read at the common scale are stretched to their least height, and what
-is left is shared by length. Which parts these are depends on the common scale, and the common scale on
-them, so the set is grown until it stands still; it only ever grows, so this ends.
+Parts that would be too short to read at the common scale are stretched to their least height, and
+what is left is shared by length. Which parts these are depends on the common scale, and the common
+scale on them, so the set is grown until it stands still; it only ever grows, so this ends.
 """
 
 from __future__ import annotations
@@ -71,15 +71,13 @@ class _Shared(NamedTuple):
     common_mm: float
 
 
-def fill(
-    cells: Sequence[Cell], height_mm: float, page_mm: float, margin_mm: float, round_m: float
-) -> Filled:
+def fill(cells: Sequence[Cell], height_mm: float, page_mm: float, margin_mm: float, round_m: float) -> Filled:
     """Share *height_mm* among contiguous cells, in order, exactly, every piece of some height.
 
     Every cell gets its least height when all of them fit beside 15 % of the zone for the rest;
     otherwise all least heights and margins shrink by one factor. A stretched span grows to 15 % of
-    *page_mm* as long as the rest keeps 40 % of the zone. Limits of stretched spans are moved outward
-    to multiples of *round_m* where that leaves the margin stretched.
+    *page_mm* as long as the rest keeps 40 % of the zone. Limits of stretched spans are moved
+    outward to multiples of *round_m* where that leaves the margin stretched.
     """
     stretched: dict[int, float] = {}
     mm_per_m = height_mm / (cells[-1].bottom_md_m - cells[0].top_md_m)
@@ -112,11 +110,9 @@ def _attempt(
     round_m: float,
     mm_per_m: float,
 ) -> _Try:
-    """Find heights of all cells when exactly these are stretched to these heights."""
+    """Heights of all cells when exactly these are stretched to these heights."""
     spans = _spans(stretched, len(cells), margin_mm)
-    shared = _share(
-        [span.base_mm for span in spans], len(stretched) == len(cells), height_mm, page_mm
-    )
+    shared = _share([span.base_mm for span in spans], len(stretched) == len(cells), height_mm, page_mm)
     stretch = {
         i: shared.factor * (1.0 + extra_mm / span.parts_mm)
         for span, extra_mm in zip(spans, shared.grown_mm, strict=True)
@@ -156,7 +152,7 @@ def _length_m(cell: Cell) -> float:
 
 
 def _spans(stretched: Mapping[int, float], count: int, margin_mm: float) -> list[_Span]:
-    """Join neighbouring stretched cells to spans, each with a margin on the sides where it has any."""
+    """Neighbouring stretched cells as spans, each with a margin on the sides where it has any."""
     edges: list[tuple[int, int]] = []
     for i in sorted(stretched):
         if edges and edges[-1][1] == i - 1:
@@ -172,7 +168,7 @@ def _spans(stretched: Mapping[int, float], count: int, margin_mm: float) -> list
 
 
 def _share(base_mm: Sequence[float], alone: bool, height_mm: float, page_mm: float) -> _Shared:
-    """Share paper among the spans and the rest; *alone* when there is no rest."""
+    """Paper shared among the spans and the rest; *alone* when there is no rest."""
     none = (0.0,) * len(base_mm)
     if alone:
         return _Shared(height_mm / sum(base_mm), none, 0.0)
@@ -194,7 +190,7 @@ def _margins_m(
     round_m: float,
     mm_per_m: float,
 ) -> tuple[dict[int, float], dict[int, float]]:
-    """Find the depth that margins take from the top and from the bottom of the cells they lie in."""
+    """The depth that margins take from the top and from the bottom of the cells they lie in."""
     above_m: dict[int, float] = {}
     below_m: dict[int, float] = {}
     for span in spans:
@@ -212,5 +208,5 @@ def _margins_m(
 
 
 def _margin_limit_m(cell: Cell, margin_mm: float, mm_per_m: float) -> float:
-    """Return the most depth that a margin may take from the cell it lies in and still be stretched."""
-    return min(margin_mm / mm_per_m, 0.5 * _length_m(cell))
+    """The most depth that a margin may take from the cell it lies in and still be stretched."""
+    return min(margin_mm / mm_per_m, 0.4 * _length_m(cell))

@@ -1,8 +1,8 @@
 """Parts of the liner string as sections: from the shoe to the receptacle.
 
-Blue solid stays in the well; white with lines is soft or moves; black grips, seals or stops. Radii are
-true diameters on paper; marks keep their proportions and do not stretch with the part. A part under
-1.2 mm high is a bar with its bore, up to 5 mm an outline with one mark, above that all of it.
+Blue solid stays in the well; white with lines is soft or moves; black grips, seals or stops. Radii
+are true diameters on paper; marks keep their proportions and do not stretch with the part. A part
+under 1.2 mm high is a bar with its bore, up to 5 mm an outline with one mark, above that all of it.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 
 from schematic.drawing.palette import BLACK, FINE_MM, HEAVY_MM, OUTLINE_MM
-from schematic.drawing.scene import Dots, Path, Shape, Style
+from schematic.drawing.scene import Dots, Path, Point, Shape, Style
 from schematic.drawing.section import (
     GRIP,
     LINER_STEEL,
@@ -41,10 +41,10 @@ def joints(
     couplings_y_mm: Sequence[float] = (),
     coupling_height_mm: float = COUPLING_MM,
 ) -> tuple[Shape, ...]:
-    """Draw a run of joints; couplings at their real levels, every so many when they are close."""
+    """A run of joints; couplings at their real levels, every so many when they are close."""
     rings: list[Ring] = []
     reached = place.top_mm
-    for y in _thinned(couplings_y_mm):
+    for y in thinned(couplings_y_mm):
         top = max(y - 0.5 * coupling_height_mm, reached)
         bottom = min(y + 0.5 * coupling_height_mm, place.bottom_mm)
         if bottom > top:
@@ -55,25 +55,22 @@ def joints(
     return (both(place.axis_mm, [half], LINER_STEEL),)
 
 
-def _thinned(levels_mm: Sequence[float]) -> Sequence[float]:
+def thinned(levels_mm: Sequence[float]) -> Sequence[float]:
+    """The levels at which couplings are drawn: every so many when they are close."""
     if len(levels_mm) < 2:
         return levels_mm
     pitch = (levels_mm[-1] - levels_mm[0]) / (len(levels_mm) - 1)
     return levels_mm[:: max(math.ceil(COUPLING_PITCH_MM / pitch - 1e-9), 1)]
 
 
-def pup_joint(
-    place: Place, outer_mm: float, inner_mm: float, coupling_mm: float
-) -> tuple[Shape, ...]:
-    """Draw a short joint: walls, and the coupling at its top."""
+def pup_joint(place: Place, outer_mm: float, inner_mm: float, coupling_mm: float) -> tuple[Shape, ...]:
+    """A short joint: walls, and the coupling at its top."""
     top = place.top_mm + 0.5 * COUPLING_MM
     return joints(place, outer_mm, inner_mm, coupling_mm, (top,) if place.detail != "bar" else ())
 
 
-def float_collar(
-    place: Place, outer_mm: float, bore_mm: float, valves: int = 1
-) -> tuple[Shape, ...]:
-    """Draw a solid block with a bore and a check valve that passes downward."""
+def float_collar(place: Place, outer_mm: float, bore_mm: float, valves: int = 1) -> tuple[Shape, ...]:
+    """A solid block with a bore and a check valve that passes downward."""
     half = block(place.top_mm, place.bottom_mm + OVERLAP_MM, bore_mm, outer_mm)
     body = both(place.axis_mm, [half], LINER_STEEL)
     return (body, *_check_valves(place, bore_mm, valves))
@@ -82,7 +79,7 @@ def float_collar(
 def float_shoe(
     place: Place, outer_mm: float, bore_mm: float, valves: int = 1, *, reamer: bool = False
 ) -> tuple[Shape, ...]:
-    """Draw a float shoe: block, round nose that ends at the very bottom, one or two check valves.
+    """A float shoe: block, round nose that ends at the very bottom, one or two check valves.
 
     A reamer shoe has teeth on its flanks; their tips are at the outer radius.
     """
@@ -125,7 +122,7 @@ def _blades(face: Half, depth_mm: float) -> list[Half]:
 
 
 def _check_valves(place: Place, bore_mm: float, valves: int) -> tuple[Shape, ...]:
-    """Draw per valve a triangle that points the way it passes, and the bar that holds back."""
+    """Per valve a triangle that points the way it passes, and the bar that holds back."""
     if place.detail == "bar":
         return ()
     slot = place.height_mm / valves
@@ -133,7 +130,7 @@ def _check_valves(place: Place, bore_mm: float, valves: int) -> tuple[Shape, ...
     if width < 0.5:  # no longer a valve to the eye: one mark, or none
         return _check_valves(place, bore_mm, 1) if valves > 1 else ()
     tall, gap, bar = 0.72 * width, 0.1 * width, max(0.09 * width, FINE_MM)
-    runs = []
+    runs: list[tuple[Point, ...]] = []
     for i in range(valves):
         top = place.top_mm + (i + 0.5) * slot - 0.5 * (tall + gap + bar)
         x0, x1 = place.axis_mm - 0.5 * width, place.axis_mm + 0.5 * width
@@ -146,7 +143,7 @@ def _check_valves(place: Place, bore_mm: float, valves: int) -> tuple[Shape, ...
 def landing_collar(
     place: Place, outer_mm: float, bore_mm: float, seat_mm: float, *, ball_seat: bool
 ) -> tuple[Shape, ...]:
-    """Draw a solid block with a funnel down to its seat; without a ball seat, a latch for the plug.
+    """A solid block with a funnel down to its seat; without a ball seat, a latch for the plug.
 
     *bore_mm* is that of the liner above, *seat_mm* the least bore of the collar.
     """
@@ -169,7 +166,7 @@ def landing_collar(
 
 
 def ball_on_seat(place: Place, bore_mm: float, seat_mm: float, ball_mm: float) -> tuple[Shape, ...]:
-    """Draw a ball of its real radius resting in the funnel of a landing collar.
+    """A ball of its real radius resting in the funnel of a landing collar.
 
     It touches the slope of the funnel, or its lower rim where the ball is too large for the slope.
     """
@@ -186,7 +183,7 @@ def ball_on_seat(place: Place, bore_mm: float, seat_mm: float, ball_mm: float) -
 
 
 def wiper_plug(place: Place, bore_mm: float) -> tuple[Shape, ...]:
-    """Draw a wiper plug: black stem with a blunt nose, three fins swept up to the wall."""
+    """A wiper plug: black stem with a blunt nose, three fins swept up to the wall."""
     stem, sweep = 0.32 * bore_mm, min(0.3 * place.height_mm, 0.45 * bore_mm)
     nose = min(0.22 * place.height_mm, 0.5 * stem)
     half = (

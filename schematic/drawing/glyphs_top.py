@@ -26,6 +26,7 @@ from schematic.drawing.section import (
 )
 
 HALF_LINE_MM = 0.5 * FINE_MM
+LEAST_CROSS_MM = 2.4  # lower ones run together in print
 
 
 def hanger(
@@ -38,7 +39,7 @@ def hanger(
     is_set: bool,
     slips_mm: tuple[float, float] | None = None,
 ) -> tuple[Shape, ...]:
-    """Draw a hanger: cone widest at the top, toothed slip on it, setting cylinder below.
+    """A hanger: cone widest at the top, toothed slip on it, setting cylinder below.
 
     Parameters
     ----------
@@ -49,7 +50,7 @@ def hanger(
     host_mm : float
         Radius of the bore of the host casing, which set slips bite. [mm]
     is_set : bool
-        When not, the slip is a third of its length lower and clear of the host.
+        When not, the slip is a third of its length lower, where there is room, and clear of the host.
     slips_mm : (float, float), optional
         Levels between which set slips bite; a typical place when left out. [mm]
     """
@@ -69,7 +70,8 @@ def hanger(
         (body_mm, bottom),
         (bore, bottom),
     )
-    lower = 0.0 if is_set else (slip_foot - slip_top) / 3.0
+    room = max(place.at(0.97) - slip_foot, 0.0)
+    lower = 0.0 if is_set else min((slip_foot - slip_top) / 3.0, room)
     gap = 0.0 if is_set else 0.1
     tip = host_mm + BITE_MM if is_set else outer_mm
     face = _along(cone, slip_top + lower, slip_foot + lower, gap)
@@ -88,7 +90,7 @@ def hanger(
 
 
 def _along(cone: Half, top_mm: float, bottom_mm: float, gap_mm: float) -> Half:
-    """Return the inner face of a slip that lies on a cone and runs on down the body below it."""
+    """The inner face of a slip that lies on a cone and runs on down the body below it."""
     (wide, cone_top), (body, cone_foot) = cone
     slope = (body - wide) / (cone_foot - cone_top)
     start = max(wide + slope * (top_mm - cone_top), body) + gap_mm
@@ -107,9 +109,10 @@ def packer(
     is_set: bool,
     hold_down: bool = False,
 ) -> tuple[Shape, ...]:
-    """Draw a liner-top packer: crossed soft block between collars, against the host when set.
+    """A liner-top packer: crossed soft block between collars, against the host when set.
 
-    Hold-down slips stand above it on a cone, their teeth against movement up. Radii as for `hanger`.
+    Hold-down slips stand above it on a cone, their teeth against movement up. Radii as for
+    `hanger`.
     """
     bottom = place.bottom_mm + OVERLAP_MM
     bore = drawn_bore(body_mm, inner_mm)
@@ -145,10 +148,11 @@ def packer(
 def _element(
     axis_mm: float, top_mm: float, bottom_mm: float, inner_mm: float, outer_mm: float
 ) -> tuple[Shape, ...]:
-    """Draw a soft block with crosses that keep their shape: as many as fit, one at least."""
+    """A soft block with crosses that keep their shape: as many as fit, one at least."""
     top, bottom = top_mm + HALF_LINE_MM, bottom_mm - HALF_LINE_MM
     left, right = inner_mm + HALF_LINE_MM, outer_mm - HALF_LINE_MM
-    count = max(round((bottom - top) / (3.0 * (right - left))), 1)
+    cross_mm = max(3.0 * (right - left), LEAST_CROSS_MM)
+    count = max(round((bottom - top) / cross_mm), 1)
     pitch = (bottom - top) / count
     crosses = [
         ((r0, top + i * pitch), (r1, top + (i + 1) * pitch))
@@ -161,10 +165,8 @@ def _element(
     )
 
 
-def receptacle(
-    place: Place, outer_mm: float, bore_mm: float, body_bore_mm: float
-) -> tuple[Shape, ...]:
-    """Draw a tie-back receptacle: thin wall, mouth bevelled inside, step to the bore of the body.
+def receptacle(place: Place, outer_mm: float, bore_mm: float, body_bore_mm: float) -> tuple[Shape, ...]:
+    """A tie-back receptacle: thin wall, mouth bevelled inside, step to the bore of the body.
 
     The seal bore is smooth between mouth and foot; the foot narrows to *body_bore_mm*.
     """
@@ -174,7 +176,7 @@ def receptacle(
         return (both(place.axis_mm, [block(place.top_mm, bottom, bore, outer_mm)], LINER_STEEL),)
     mouth = min(2.2 * (outer_mm - bore), 0.25 * place.height_mm)
     foot = min(0.12 * place.height_mm, 1.2)
-    slant = min(0.5 * (bore - body_bore_mm), 0.4 * foot)
+    slant = max(min(0.5 * (bore - body_bore_mm), 0.4 * foot), 0.0)
     half = (
         (outer_mm, place.top_mm),
         (outer_mm, bottom),

@@ -36,7 +36,7 @@ class HoleStep(NamedTuple):
 
 
 def casing(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shape, ...]:
-    """Draw the walls of a string already in place: outer face stronger than inner, steel white."""
+    """The walls of a string already in place: outer face stronger than inner, steel white."""
     outer = Style(stroke=BLACK, width_mm=OUTLINE_MM)
     inner = Style(stroke=BLACK, width_mm=FINE_MM)
     r_out = outer_mm - 0.5 * OUTLINE_MM  # lines lie inside the steel, so faces are where they are
@@ -54,7 +54,7 @@ def _upright(place: Place, r_mm: float) -> tuple[tuple[float, float], ...]:
 def casing_shoe(
     axis_mm: float, foot_mm: float, outer_mm: float, room_mm: float, string_mm: float
 ) -> tuple[Shape, ...]:
-    """Draw a solid right triangle on the outer face, foot outward.
+    """A solid right triangle on the outer face, foot outward.
 
     It shrinks as a whole to the *room_mm* outside the string and to the *string_mm* of its height.
     """
@@ -74,7 +74,7 @@ def casing_coupling(
     coupling_mm: float,
     height_mm: float = HOST_COUPLING_MM,
 ) -> tuple[Shape, ...]:
-    """Draw a coupling of a string already in place, outlined like its string."""
+    """A coupling of a string already in place, outlined like its string."""
     r_in, r_out = outer_mm - 0.5 * OUTLINE_MM, coupling_mm - 0.5 * FINE_MM
     half = block(y_mm - 0.5 * height_mm, y_mm + 0.5 * height_mm, r_in, r_out)
     return (both(axis_mm, [half], Style(stroke=BLACK, width_mm=FINE_MM, fill=WHITE)),)
@@ -89,7 +89,7 @@ def cement_top(
     by_log: bool,
     colour: str = BLACK,
 ) -> tuple[Shape, ...]:
-    """Draw the top of cement across an annulus (or a bore): solid by log, dashed when estimated."""
+    """The top of cement across an annulus (or a bore): solid by log, dashed when estimated."""
     style = (
         Style(stroke=colour, width_mm=HEAVY_MM)
         if by_log
@@ -101,7 +101,7 @@ def cement_top(
 
 
 def hole_wall(axis_mm: float, steps: Sequence[HoleStep], side: int) -> Line:
-    """Return the wall of the hole from the top down, right (1) or left (-1) of the axis."""
+    """The wall of the hole from the top down, right (1) or left (-1) of the axis."""
     line: list[tuple[float, float]] = []
     for step in steps:
         x = axis_mm + side * step.radius_mm
@@ -113,7 +113,7 @@ def hole_wall(axis_mm: float, steps: Sequence[HoleStep], side: int) -> Line:
 
 
 def hole(axis_mm: float, steps: Sequence[HoleStep], *, to_bottom: bool) -> tuple[Shape, ...]:
-    """Draw the hole wall, and formation as a hatched ribbon that follows it.
+    """The hole wall, and formation as a hatched ribbon that follows it.
 
     *to_bottom* closes the hole below the last step and hatches under it.
     """
@@ -121,9 +121,7 @@ def hole(axis_mm: float, steps: Sequence[HoleStep], *, to_bottom: bool) -> tuple
     rock = tuple(
         segment
         for side, wall in ((-1, left), (1, right))
-        for segment in hatch(
-            _ribbon(axis_mm, steps, wall, side, to_bottom), ROCK_SPACING_MM, rising=side > 0
-        )
+        for segment in hatch(_ribbon(axis_mm, steps, wall, side, to_bottom), ROCK_SPACING_MM, rising=side > 0)
     )
     runs = ((*left, *reversed(right)),) if to_bottom else (left, right)
     return (
@@ -132,10 +130,8 @@ def hole(axis_mm: float, steps: Sequence[HoleStep], *, to_bottom: bool) -> tuple
     )
 
 
-def _ribbon(
-    axis_mm: float, steps: Sequence[HoleStep], wall: Line, side: int, to_bottom: bool
-) -> Line:
-    """Return the outline of the ribbon of formation beside a wall, as wide around a ledge as beside it."""
+def _ribbon(axis_mm: float, steps: Sequence[HoleStep], wall: Line, side: int, to_bottom: bool) -> Line:
+    """The outline of the ribbon of formation beside a wall, as wide around a ledge as beside it."""
     outer = [(axis_mm + side * r, y) for r, y in _ribbon_edge(steps)]
     if not to_bottom:
         return (*wall, *reversed(outer))
@@ -145,7 +141,7 @@ def _ribbon(
 
 
 def _ribbon_edge(steps: Sequence[HoleStep]) -> list[tuple[float, float]]:
-    """Return the outer edge: the widest hole within a ribbon's width above and below, and that width more."""
+    """The outer edge: the widest hole within a ribbon's width above and below, and that width more."""
     top, bottom = steps[0].top_mm, steps[-1].bottom_mm
     near = {y + d for s in steps for y in s[:2] for d in (-ROCK_WIDTH_MM, ROCK_WIDTH_MM)}
     levels = sorted({top, bottom} | {y for y in near if top < y < bottom})

@@ -1,9 +1,10 @@
 """Where the labels of a column stand, and the leaders from them to what they name.
 
-A column is a least-squares problem with order kept: in coordinates shifted by the heights of the labels
-above, "no overlap" becomes "not decreasing", which pools of adjacent violators solve exactly.
-Source: Barlow, Bartholomew, Bremner and Brunk, Statistical Inference under Order Restrictions (1972),
-chapter 1 (from memory): pooling, and that bounds may be applied to the unbounded answer.
+A column is a least-squares problem with order kept: in coordinates shifted by the heights of the
+labels above, "no overlap" becomes "not decreasing", which pools of adjacent violators solve
+exactly. Source: Barlow, Bartholomew, Bremner and Brunk, Statistical Inference under Order
+Restrictions (1972), chapter 1 (from memory): pooling, and that bounds may be applied to the
+unbounded answer.
 """
 
 from __future__ import annotations
@@ -14,9 +15,7 @@ from typing import NamedTuple
 
 from schematic.drawing.scene import Point
 
-MIDDLE_PULL = (
-    1e-6  # of the pull outside the interval: makes the answer one, moves it by nothing seen
-)
+MIDDLE_PULL = 1e-6  # of the pull outside the interval: makes the answer one, moves it by nothing seen
 
 
 class ColumnTooFullError(ValueError):
@@ -48,7 +47,7 @@ def place(
     bottom_mm: float,
     gap_mm: float,
 ) -> tuple[float, ...]:
-    """Return tops of the labels of a column, in the order given, *gap_mm* or more between them.
+    """Tops of the labels of a column, in the order given, *gap_mm* or more between them.
 
     The sum of squared distances from the targets is least; inside an interval the distance is zero,
     and the label stands as near to its middle as costs nothing.
@@ -86,15 +85,13 @@ def place(
             pool = _pool(pools.pop().wanted + pool.wanted)
         pools.append(pool)
     levels = [
-        min(max(pool.level_mm, top_mm), top_mm + max(slack_mm, 0.0))
-        for pool in pools
-        for _ in pool.wanted
+        min(max(pool.level_mm, top_mm), top_mm + max(slack_mm, 0.0)) for pool in pools for _ in pool.wanted
     ]
     return tuple(level + shift for level, shift in zip(levels, shifts, strict=True))
 
 
 def _pool(wanted: tuple[Wanted, ...]) -> _Pool:
-    """Find the level of least squared distance to all intervals.
+    """The level of least squared distance to all intervals.
 
     The derivative grows with the level, is not positive at the first end of an interval, not
     negative at the last, and straight between neighbouring ends: its zero is on one such piece.
@@ -116,22 +113,20 @@ def _pool(wanted: tuple[Wanted, ...]) -> _Pool:
 
 
 def _slope(wanted: tuple[Wanted, ...], level: float) -> float:
-    """Return half the derivative of the sum of squares at a level."""
+    """Half the derivative of the sum of squares at a level."""
     outside = sum(min(level - w.low_mm, 0.0) + max(level - w.high_mm, 0.0) for w in wanted)
     middle = sum(level - 0.5 * (w.low_mm + w.high_mm) for w in wanted)
     return outside + MIDDLE_PULL * middle
 
 
 def leader(start: Point, knee_mm: float, end: Point) -> tuple[Point, ...]:
-    """Return one leader: level from the text to the knee, then straight to the part."""
+    """One leader: level from the text to the knee, then straight to the part."""
     knee = (knee_mm, start[1])
     return (start, end) if knee == start else (start, knee, end)
 
 
-def leaders(
-    starts: Sequence[Point], knee_mm: float, ends: Sequence[Point]
-) -> tuple[tuple[Point, ...], ...]:
-    """Return leaders of a column, none crossing another, given starts and ends in one order downward.
+def leaders(starts: Sequence[Point], knee_mm: float, ends: Sequence[Point]) -> tuple[tuple[Point, ...], ...]:
+    """Leaders of a column, none crossing another, given starts and ends in one order downward.
 
     All have their knee at *knee_mm*, which no text passes. When parts end at unequal distances two
     straight leaders may cross although their order is kept; those become level again where the
@@ -159,7 +154,7 @@ def leaders(
 
 
 def _crossing(lines: Sequence[tuple[Point, ...]], ends: Sequence[Point]) -> set[int]:
-    """Find crossing leaders that do not arrive level yet."""
+    """Crossing leaders that do not arrive level yet."""
     found = {
         i
         for pair in combinations(range(len(lines)), 2)

@@ -17,7 +17,7 @@ LINE = Style(stroke=LIGHT_GREY, width_mm=FINE_MM)
 
 
 def shale(rect: Rect) -> Shape:
-    """Draw staggered dashes of 1.4 mm, 1.1 mm apart."""
+    """Staggered dashes of 1.4 mm, 1.1 mm apart."""
     runs = []
     for row, y in _rows(rect, 1.5):
         for start in _columns(rect, 2.5, 1.25 * (row % 2)):
@@ -28,17 +28,17 @@ def shale(rect: Rect) -> Shape:
 
 
 def marl(rect: Rect) -> Shape:
-    """Draw courses of 1.3 mm with slanted joints."""
+    """Courses of 1.3 mm with slanted joints."""
     return _courses(rect, 1.3, 3.2, 0.7)
 
 
 def limestone(rect: Rect) -> Shape:
-    """Draw courses of 1.6 mm with upright joints."""
+    """Courses of 1.6 mm with upright joints."""
     return _courses(rect, 1.6, 3.2, 0.0)
 
 
 def sand(rect: Rect) -> Shape:
-    """Draw dots of 0.12 mm radius."""
+    """Dots of 0.12 mm radius."""
     return Dots(dots(straight_band(rect), 0.75, 0.12), 0.12, Style(fill=LIGHT_GREY))
 
 
@@ -46,9 +46,7 @@ def _courses(rect: Rect, course_mm: float, brick_mm: float, slant_mm: float) -> 
     runs: list[Line] = [((rect.left_mm, y), (rect.right_mm, y)) for _, y in _rows(rect, course_mm)]
     levels = [y for _, y in _rows(rect, course_mm)]
     first = math.ceil(rect.top_mm / course_mm)
-    for i, (top, bottom) in enumerate(
-        zip((rect.top_mm, *levels), (*levels, rect.bottom_mm), strict=True)
-    ):
+    for i, (top, bottom) in enumerate(zip((rect.top_mm, *levels), (*levels, rect.bottom_mm), strict=True)):
         for x in _columns(rect, brick_mm, 0.5 * brick_mm * ((first + i) % 2)):
             foot = x + slant_mm * (bottom - top) / course_mm
             if rect.left_mm < x and foot < rect.right_mm and bottom > top:

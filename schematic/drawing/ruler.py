@@ -9,7 +9,7 @@ from schematic.drawing.scale import DepthScale, Span
 
 TICK_GAP_MM = 2.9  # a line of figures at the small size needs this to the next
 STEPS = (1, 2, 5)  # and their multiples of ten
-ROUGH = 1e-6  # of a block: rounding of floats
+ROUGH = 1e-9  # of a block: rounding of floats
 
 
 class Block(NamedTuple):
@@ -21,7 +21,7 @@ class Block(NamedTuple):
 
 
 def ticks(scale: DepthScale, unit_m: float, gap_mm: float = TICK_GAP_MM) -> tuple[float, ...]:
-    """Return measured depths to label, at least *gap_mm* apart on paper, in metres.
+    """Measured depths to label, at least *gap_mm* apart on paper, in metres.
 
     Limits of stretched spans are always among them, even where two are closer than the gap. All
     others are multiples of *unit_m*; where there is no room for all, the least round go first. On a
@@ -43,19 +43,18 @@ def blocks(
     top_md_m: float | None = None,
     bottom_md_m: float | None = None,
 ) -> tuple[Block, ...]:
-    """Return equal blocks of depth from *top* to *bottom* (the whole scale), cut at both ends."""
+    """Equal blocks of depth from *top* to *bottom* (the whole scale), cut at both ends."""
     top = scale.top_md_m if top_md_m is None else top_md_m
     bottom = scale.bottom_md_m if bottom_md_m is None else bottom_md_m
     first = math.floor(top / block_m + ROUGH)
     last = math.ceil(bottom / block_m - ROUGH)
     return tuple(
-        Block(max(n * block_m, top), min((n + 1) * block_m, bottom), n % 2 == 0)
-        for n in range(first, last)
+        Block(max(n * block_m, top), min((n + 1) * block_m, bottom), n % 2 == 0) for n in range(first, last)
     )
 
 
 def _candidates(scale: DepthScale, span: Span, unit_m: float, gap_mm: float) -> range:
-    """Return counts of the unit that may be ticked on a span."""
+    """Counts of the unit that may be ticked on a span."""
     step = 1
     if span.kind != "stretched":
         mm_per_m = 1000.0 / scale.ratio(0.5 * (span.top_md_m + span.bottom_md_m))
@@ -67,7 +66,7 @@ def _candidates(scale: DepthScale, span: Span, unit_m: float, gap_mm: float) -> 
 
 
 def _roundness(n: int) -> int:
-    """Return the largest of 1, 2, 5, 10, 20 ... that divides *n*; zero is the roundest of all."""
+    """The largest of 1, 2, 5, 10, 20 ... that divides *n*; zero is the roundest of all."""
     if n == 0:
         return 10**12
     power = 1

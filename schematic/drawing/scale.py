@@ -1,7 +1,7 @@
 """Measured depth to paper: a piecewise linear scale, and the builders that make one.
 
-Depths are measured depths in metres, paper is millimetres, both grow downward. A scale may compress and
-stretch but never turns round and never leaves anything out.
+Depths are measured depths in metres, paper is millimetres, both grow downward. A scale may compress
+and stretch but never turns round and never leaves anything out.
 """
 
 from __future__ import annotations
@@ -19,7 +19,8 @@ Kind = Literal["true", "coarse", "medium", "stretched"]
 COARSE_SHARE = 0.225  # of the paper; LOOK of the sheet: 20 to 25 %
 COARSE_SHARES_WHEN_CROWDED = (0.20, 0.175, 0.15, 0.125, 0.10)
 MARGIN_MM = 2.0  # above and below a stretched span
-ROUGH = 1e-9  # of a length: rounding of floats, not a tolerance of the trade
+ROUGH = 1e-9  # of the range: rounding of floats, not a tolerance of the trade
+THIN_M = 1e-6  # a shorter gap or overlap of parts is rounding too
 
 
 class Span(NamedTuple):
@@ -35,8 +36,8 @@ class DepthScale:
     """Measured depth to paper, piecewise linear, strictly growing.
 
     ``depths_md_m`` and ``levels_mm`` are the corners. ``spans`` cover the range in order; inside a
-    stretched span the scale differs from part to part. ``least_fraction`` is 1 when every short part
-    got its least height, otherwise the share of it that there was room for.
+    stretched span the scale differs from part to part. ``least_fraction`` is 1 when every short
+    part got its least height, otherwise the share of it that there was room for.
     """
 
     depths_md_m: tuple[float, ...]
@@ -98,10 +99,8 @@ def _between(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) 
 
 
 def true_scale(top_md_m: float, bottom_md_m: float, top_mm: float, bottom_mm: float) -> DepthScale:
-    """Return one linear scale over the whole range."""
-    return DepthScale(
-        (top_md_m, bottom_md_m), (top_mm, bottom_mm), (Span(top_md_m, bottom_md_m, "true"),)
-    )
+    """One linear scale over the whole range."""
+    return DepthScale((top_md_m, bottom_md_m), (top_mm, bottom_mm), (Span(top_md_m, bottom_md_m, "true"),))
 
 
 def fitted_scale(
@@ -114,13 +113,13 @@ def fitted_scale(
     coarse_to_md_m: float | None = None,
     round_m: float = 1.0,
 ) -> DepthScale:
-    """Keep order, give every part at least its legible height, share the rest by one or two scales.
+    """A scale that keeps order, gives each part its least height, and shares the rest by length.
 
-    The range above *coarse_to_md_m* gets 20 to 25 % of the paper (down to 10 % when parts are many),
-    unless it would take less at the scale of the rest: then there is no coarse range. Parts too short
-    to read at the scale of the rest form stretched spans, each at least the sum of its least heights
-    with a margin of 2 mm above and below, whose limits are multiples of *round_m* where they can be.
-    What is left is one medium scale.
+    The range above *coarse_to_md_m* gets 20 to 25 % of the paper (down to 10 % when parts are
+    many), unless it would take less at the scale of the rest: then there is no coarse range. Parts
+    too short to read at the scale of the rest form stretched spans, each at least the sum of its
+    least heights with a margin of 2 mm above and below, whose limits are multiples of *round_m*
+    where they can be. What is left is one medium scale.
 
     Parameters
     ----------
@@ -140,57 +139,62 @@ def fitted_scale(
     """
     height_mm = bottom_mm - top_mm
     cells = _cells(top_md_m, bottom_md_m, parts, coarse_to_md_m)
-    cut_m = next((c.top_md_m for c in cells if c.top_md_m >= (coarse_to_md_m or top_md_m)), None)
+    cut = sum(cell.top_md_m < coarse_to_md_m for cell in cells) if coarse_to_md_m is not None else 0
+    upper, lower = cells[:cut], cells[cut:]
+    if upper and lower:
+        for share in (COARSE_SHARE, *COARSE_SHARES_WHEN_CROWDED):
+            below = fill(lower, (1.0 - share) * height_mm, height_mm, MARGIN_MM, round_m)
+            if below.fraction >= 1.0:
+                break
+        # no margins up here: the upper third of the well gets the least paper
+        above = fill(upper, share * height_mm, 0.0, 0.0, round_m)
+        if _common_ratio(above.pieces) > _common_ratio(below.pieces):
+            fraction = min(above.fraction, below.fraction)
+            return _scale(above.pieces, below.pieces, top_mm, bottom_mm, fraction)
     whole = fill(cells, height_mm, height_mm, MARGIN_MM, round_m)
-    upper = [cell for cell in cells if cut_m is not None and cell.bottom_md_m <= cut_m]
-    upper_mm = sum(p.height_mm for p in whole.pieces if cut_m is not None and p.top_md_m < cut_m)
-    if not upper or upper_mm <= COARSE_SHARE * height_mm:
-        return _scale(whole.pieces, "medium", (), "medium", top_mm, bottom_mm, whole.fraction)
-    lower = cells[len(upper) :]
-    for share in (COARSE_SHARE, *COARSE_SHARES_WHEN_CROWDED):
-        below = fill(lower, (1.0 - share) * height_mm, height_mm, MARGIN_MM, round_m)
-        if below.fraction >= 1.0:
-            break
-    # no margins up here: the upper third of the well gets the least paper
-    above = fill(upper, share * height_mm, 0.0, 0.0, round_m)
-    fraction = min(above.fraction, below.fraction)
-    return _scale(above.pieces, "coarse", below.pieces, "medium", top_mm, bottom_mm, fraction)
+    return _scale((), whole.pieces, top_mm, bottom_mm, whole.fraction)
+
+
+def _common_ratio(pieces: Sequence[Piece]) -> float:
+    """Metres per millimetre of the pieces that are not stretched; 0 when all are."""
+    common = (p for p in pieces if not p.stretched)
+    return max(((p.bottom_md_m - p.top_md_m) / p.height_mm for p in common), default=0.0)
 
 
 def _cells(
     top_md_m: float, bottom_md_m: float, parts: Sequence[ShortPart], cut_m: float | None
 ) -> list[Cell]:
-    """Cut the whole range into cells: the parts, and the gaps between them, a gap where coarse ends."""
+    """The whole range as cells: the parts, and the gaps between them, a gap where coarse ends."""
     cells: list[Cell] = []
     reached = top_md_m
     for part in (*parts, ShortPart(bottom_md_m, bottom_md_m, 0.0)):
-        if part.top_md_m < reached - ROUGH or part.bottom_md_m > bottom_md_m + ROUGH:
+        if part.top_md_m < reached - THIN_M or part.bottom_md_m > bottom_md_m + THIN_M:
             raise ValueError(f"part at {part.top_md_m} m overlaps, or is outside the depth range")
-        if part.top_md_m > reached + ROUGH:
-            if cut_m is not None and reached < cut_m < part.top_md_m:
+        if part.top_md_m > reached + THIN_M:
+            if cut_m is not None and reached + THIN_M < cut_m < part.top_md_m - THIN_M:
                 cells.append(Cell(reached, cut_m, 0.0))
                 reached = cut_m
             cells.append(Cell(reached, part.top_md_m, 0.0))
             reached = part.top_md_m
-        if part.bottom_md_m > reached + ROUGH:
+        if part.bottom_md_m > reached + THIN_M:
             cells.append(Cell(reached, part.bottom_md_m, part.least_mm))
             reached = part.bottom_md_m
+    cells[-1] = cells[-1]._replace(bottom_md_m=bottom_md_m)
     return cells
 
 
 def _scale(
-    above: Sequence[Piece],
-    above_kind: Kind,
-    below: Sequence[Piece],
-    below_kind: Kind,
+    coarse: Sequence[Piece],
+    medium: Sequence[Piece],
     top_mm: float,
     bottom_mm: float,
     fraction: float,
 ) -> DepthScale:
-    """Stack pieces from the top; neighbours of one kind are one span, the end is exact."""
+    """Pieces stacked from the top; neighbours of one kind are one span, the end is exact."""
     spans: list[Span] = []
-    depths, levels = [(*above, *below)[0].top_md_m], [top_mm]
-    for pieces, common in ((above, above_kind), (below, below_kind)):
+    depths, levels = [(*coarse, *medium)[0].top_md_m], [top_mm]
+    zones: tuple[tuple[Sequence[Piece], Kind], ...] = ((coarse, "coarse"), (medium, "medium"))
+    for pieces, common in zones:
         for piece in pieces:
             kind: Kind = "stretched" if piece.stretched else common
             if spans and spans[-1].kind == kind:

@@ -1,7 +1,7 @@
 """A section through the axis of the well: half profiles, mirrored, in the paints of the sheet.
 
-A profile is given as radii and levels in mm on paper for the right half. Diameters are true to scale, so
-radii come in already scaled; what a part shows depends on how high it is on the paper.
+A profile is given as radii and levels in mm on paper for the right half. Diameters are true to
+scale, so radii come in already scaled; what a part shows depends on how high it is on the paper.
 """
 
 from __future__ import annotations
@@ -61,14 +61,12 @@ class Ring(NamedTuple):
 
 def both(axis_mm: float, halves: Iterable[Half], style: Style, *, closed: bool = True) -> Path:
     """Mirror right-half profiles about the axis, as one path."""
-    runs = tuple(
-        tuple((axis_mm + side * r, y) for r, y in half) for half in halves for side in (1.0, -1.0)
-    )
+    runs = tuple(tuple((axis_mm + side * r, y) for r, y in half) for half in halves for side in (1.0, -1.0))
     return Path(runs, style, closed)
 
 
 def block(top_mm: float, bottom_mm: float, inner_mm: float, outer_mm: float) -> Half:
-    """Return the half profile of a plain ring."""
+    """The half profile of a plain ring."""
     return (
         (inner_mm, top_mm),
         (outer_mm, top_mm),
@@ -78,18 +76,18 @@ def block(top_mm: float, bottom_mm: float, inner_mm: float, outer_mm: float) -> 
 
 
 def stepped(inner_mm: float, rings: Iterable[Ring]) -> Half:
-    """Return the half profile of one bore and rings of different radius, one below the other."""
+    """The half profile of one bore and rings of different radius, one below the other."""
     outer = [(r.radius_mm, y) for r in rings for y in (r.top_mm, r.bottom_mm)]
     return ((inner_mm, outer[0][1]), *outer, (inner_mm, outer[-1][1]))
 
 
 def drawn_bore(outer_mm: float, inner_mm: float) -> float:
-    """Return the inner radius to draw: the real one, or that of the thinnest wall that prints."""
+    """The inner radius to draw: the real one, or that of the thinnest wall that prints."""
     return max(min(inner_mm, outer_mm - LEAST_WALL_MM), 0.0)
 
 
 def toothed(inner: Half, tip_mm: float, depth_mm: float, pitch_mm: float, *, up: bool) -> Half:
-    """Return the half profile of a slip: an inner face from the top down, teeth outside.
+    """The half profile of a slip: an inner face from the top down, teeth outside.
 
     The flat side of the teeth faces down, or up, and bites against movement that way. Teeth keep
     their pitch; there are at least two.
@@ -106,7 +104,7 @@ def toothed(inner: Half, tip_mm: float, depth_mm: float, pitch_mm: float, *, up:
 
 
 def _radius(half: Half, y: float) -> float:
-    """Return the radius of an inner face at a level; its levels grow."""
+    """The radius of an inner face at a level; its levels grow."""
     for (r0, y0), (r1, y1) in pairwise(half):
         if y <= y1:
             return r0 + (r1 - r0) * (y - y0) / (y1 - y0)

@@ -99,7 +99,7 @@ def remove(text: str, path: str) -> str:
     def change(tree: Plain) -> None:
         del _inner(tree, loc[:-1])[step]
 
-    return _verified(root, [splices.without(text, holder, key, number)], change)
+    return _verified(root, splices.without(text, holder, key, number), change)
 
 
 def _flow(node: Node) -> bool:

@@ -275,6 +275,8 @@ def _open_bracket(lines: list[str], opened: tuple[int, int], here: tuple[int, in
         return _trouble(
             lines, opened, accepted, f"{close}; a ' #' starts a comment: quote a text that holds it"
         )
+    if lines[here[0]].startswith("?", here[1]):
+        return _trouble(lines, here, accepted, "quote a text that starts with ?")
     # Open at the end of its line on purpose: then what is missing is a comma further down.
     meant_open = text.rstrip().endswith((text[column], ",")) or opened[0] == here[0]
     place = here if meant_open else opened

@@ -39,28 +39,19 @@ def filled(text: str, empty: Scalar, written: list[str]) -> list[str]:
     return [f"{text[: empty.start]} {form}{text[empty.start :]}" for form in written]
 
 
-def with_entry(text: str, mapping: Mapping, key: str, value: Value) -> list[str]:
-    """A new last entry; a list as its value is begun with one item a line, in block style."""
-    name = key_form(key)
+def with_entry(text: str, mapping: Mapping, key: str, value: str) -> list[str]:
+    """A new last entry."""
+    lines = [f"{key_form(key)}: {form}" for form in forms(value, flow=mapping.flow)]
     if mapping.flow:
-        written = forms(value, flow=True) if isinstance(value, str) else [flow_form(value)]
-        pairs = [f"{name}: {form}" for form in written]
-        if text[mapping.start] != "{":  # [a: b], one pair without braces: a second one needs them
-            inner = text[mapping.start : mapping.end]
-            return [f"{text[: mapping.start]}{{{inner}, {pair}}}{text[mapping.end :]}" for pair in pairs]
-        return [_last_in_brackets(text, mapping, pair) for pair in pairs]
+        return [_last_pair(text, mapping, line) for line in lines]
     indent = " " * (mapping.column - 1)
-    if isinstance(value, str):
-        lines = [f"{name}: {form}" for form in forms(value, flow=False)]
-    else:
-        lines = [f"{name}: {line_form(value)}"]
     return [_line_below(text, mapping.end, indent + line) for line in lines]
 
 
 def with_list(text: str, mapping: Mapping, key: str, item: Value) -> str:
     """A new last entry that is a list of one item; in block style the item has its own line."""
     if mapping.flow:
-        return with_entry(text, mapping, key, [item])[0]
+        return _last_pair(text, mapping, f"{key_form(key)}: {flow_form([item])}")
     indent = " " * (mapping.column - 1)
     lines = f"{indent}{key_form(key)}:", f"{indent}  - {line_form(item)}"
     return _line_below(text, mapping.end, line_break(text, mapping.end).join(lines))
@@ -90,19 +81,26 @@ def with_item(text: str, sequence: Sequence, number: int, value: Value) -> list[
     return results
 
 
-def without(text: str, holder: Mapping | Sequence, key: Scalar | None, number: int) -> str:
-    """The entry or item *number* of *holder* taken out; *key* is the holder's own key, if it has one."""
+def without(text: str, holder: Mapping | Sequence, key: Scalar | None, number: int) -> list[str]:
+    """Entry or item *number* of *holder* taken out; *key* is the holder's own key, if it has one."""
     if holder.flow:
-        return _without_in_brackets(text, holder, number)
+        return [_without_in_brackets(text, holder, number)]
     spans = _spans(text, holder)
     start, end = spans[number]
     if len(spans) == 1:
-        return _emptied(text, holder, key)
+        return [_emptied(text, holder, key)]
     if text[_line_start(text, start) : start].strip():  # behind the dash of a list around it
         rest = re.compile(r"\s*").match(text, _next_line(text, end))
-        return text[:start] + text[rest.end() if rest else end :]
+        return [text[:start] + text[rest.end() if rest else end :]]
     column = start - _line_start(text, start)
-    return text[: _with_comments_above(text, spans, number)] + text[_below(text, end, column) :]
+    head = text[: _with_comments_above(text, spans, number)]
+    # What is left below would go into a block text above: then comments below a blank line go too,
+    # and the blank lines themselves where that text keeps them.
+    blank = r"(?:[ \t]*\r?\n)*"
+    deeper = _below(text, end, column, blank)
+    empty = re.compile(blank).match(text, deeper)
+    belows = (_below(text, end, column), deeper, empty.end() if empty else deeper)
+    return [head + text[below:] for below in belows]
 
 
 def line_break(text: str, offset: int) -> str:
@@ -187,17 +185,14 @@ def _with_comments_above(text: str, spans: list[tuple[int, int]], number: int) -
     return start
 
 
-def _below(text: str, end: int, column: int) -> int:
-    """Where what follows an entry starts: behind its line and comments indented deeper than it."""
-    below = look = _next_line(text, end)
-    while look < len(text):
-        line = text[look : _next_line(text, look + 1) if text[look] != "\n" else look + 1]
-        look += len(line)
-        shown = line.lstrip(" \t")
-        if shown.startswith("#") and len(line) - len(shown) > column:
-            below = look
-        elif shown.strip():
-            break
+def _below(text: str, end: int, column: int, gap: str = "") -> int:
+    """Where what follows an entry starts: behind its line and comments right below, set deeper.
+
+    *gap* is a pattern of what may stand in front of such a comment.
+    """
+    below = _next_line(text, end)
+    while comment := re.compile(rf"{gap}[ \t]{{{column + 1},}}#[^\n]*\n?").match(text, below):
+        below = comment.end()
     return below
 
 
@@ -211,6 +206,14 @@ def _emptied(text: str, holder: Mapping | Sequence, key: Scalar | None) -> str:
     first = _line_start(text, holder.start)
     below = _below(text, holder.end, holder.column - 1)
     return f"{text[: colon.end()]} {empty}{text[colon.end() : first]}{text[below:]}"
+
+
+def _last_pair(text: str, mapping: Mapping, pair: str) -> str:
+    """The text with a new pair at the end of what braces hold."""
+    if text[mapping.start] != "{":  # [a: b], one pair without braces: a second one needs them
+        inner = text[mapping.start : mapping.end]
+        return f"{text[: mapping.start]}{{{inner}, {pair}}}{text[mapping.end :]}"
+    return _last_in_brackets(text, mapping, pair)
 
 
 def _last_in_brackets(text: str, holder: Mapping | Sequence, written: str) -> str:

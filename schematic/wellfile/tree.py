@@ -15,7 +15,7 @@ import yaml
 
 from schematic.wellfile import mends
 from schematic.wellfile.decode import decoded
-from schematic.wellfile.mends import Trouble
+from schematic.wellfile.mends import Trouble, position
 from schematic.wellfile.nodes import (
     Entry,
     Mapping,
@@ -49,7 +49,7 @@ MOST_PROBLEMS = 100
 _LOADER: type = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-class _Enough(Exception):  # noqa: N818 - not an error: reading stops, what was found is told
+class _Enough(Exception):
     """Reading stops here."""
 
 
@@ -143,9 +143,12 @@ class _Reader:
     @property
     def bracket(self) -> tuple[int, int] | None:
         """Where the innermost bracket still open stands: line and column from 0."""
-        flows = [each.event for each in self._open if each.event.flow_style]
-        place = _place(flows[-1]) if flows else None
-        return (place.line - 1, place.column - 1) if place else None
+        for each in reversed(self._open):
+            last = _place(each.event).end - 1  # a tag may stand before it; [a: b] opens no brace
+            if each.event.flow_style and self.text[last] in "[{":
+                line, column = position(self.text, last)
+                return line - 1, column - 1
+        return None
 
     def report(self, trouble: Trouble, *more: str) -> None:
         """Note a trouble at the present place (and *more* steps)."""

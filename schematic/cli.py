@@ -1,0 +1,261 @@
+"""The command ``lapline``: results on standard output, talk on standard error, exit status 0, 1 or 2."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import Any, NoReturn
+
+import click
+
+_FILE = click.argument("file", type=click.Path())
+_UNITS = click.option(
+    "--units", type=click.Choice(["field", "metric"]), help="Units of the output; as in the file if left out."
+)
+_FORMAT = click.option(
+    "--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True
+)
+_COLOURS = {"error": "red", "warning": "yellow", "advice": "cyan"}
+
+CAUTION = (
+    "A planning aid. Competent, where required licensed, people verify every figure; local regulation, the "
+    "operator's procedures and the makers' ratings rule. Not a basis for well-control, pressure-testing or "
+    "lifting decisions."
+)
+
+
+def _talk(text: str) -> None:
+    click.echo(text, err=True)
+
+
+def _stop(text: str) -> NoReturn:
+    """Say why nothing could be done, and leave with status 2."""
+    _talk(text)
+    sys.exit(2)
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog=f"{CAUTION} Exit status: 0 nothing found, 1 findings of warning or error, 2 could not run.",
+)
+@click.version_option(package_name="lapline")
+def commands() -> None:
+    """Draw and check the depth plan of a well that gets a liner."""
+
+
+def main() -> None:
+    """Run the command. A broken pipe or an interrupt ends it without a traceback."""
+    from schematic.wellfile.problem import InputError
+
+    try:
+        commands(standalone_mode=False)
+    except InputError as error:
+        count = len(error.problems)
+        _stop(f"{error}\n{count} problem{'' if count == 1 else 's'} in the file; nothing was computed.")
+    except click.exceptions.NoArgsIsHelpError as error:
+        _stop(error.format_message())
+    except click.ClickException as error:
+        error.show()
+        sys.exit(2)
+    except (click.Abort, KeyboardInterrupt):
+        _stop("interrupted")
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(2)
+    except OSError as error:
+        _stop(f"{error.filename or 'file'}: {error.strerror or error}")
+
+
+def _heading(evaluation: Any, system: str) -> str:  # noqa: ANN401
+    identity = evaluation.plan.identity
+    revision = f", revision {identity.revision.number}" if identity.revision else ""
+    datum = identity.datum
+    return (
+        f"{identity.name}{revision}, {identity.state}; MD below {datum.name}, {system} units, "
+        f"file {identity.file_hash}"
+    )
+
+
+def _as_json(evaluation: Any, system: Any, **parts: object) -> None:  # noqa: ANN401
+    identity = evaluation.plan.identity
+    head = {"well": identity.name, "file": identity.file, "file hash": identity.file_hash, "units": system}
+    click.echo(json.dumps({**head, **parts, "caution": CAUTION}, indent=2, ensure_ascii=False))
+
+
+def _coloured(report: str) -> str:
+    lines = []
+    for line in report.splitlines():
+        first = line.split(" ", 1)[0]
+        lines.append(click.style(line, fg=_COLOURS[first], bold=True) if first in _COLOURS else line)
+    return "\n".join(lines)
+
+
+@commands.command()
+@_FILE
+@_UNITS
+@_FORMAT
+def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
+    """Check a well FILE: what was found, what is missing, what passed."""
+    from schematic import verbs
+    from schematic.export import report, tables
+    from schematic.outcome import Severity
+
+    evaluation = verbs.check(file)
+    system = units or evaluation.plan.identity.system
+    if form == "json":
+        _as_json(evaluation, system, outcomes=report.as_data(evaluation, system),
+                 assumptions=list(evaluation.plan.assumptions))
+    elif form == "csv":
+        click.echo(tables.as_csv((tables.findings_table(evaluation, system),), system), nl=False)
+    else:
+        click.echo(_heading(evaluation, system))
+        click.echo(_coloured(report.as_text(evaluation, system)))
+    bad = evaluation.count(Severity.ERROR) + evaluation.count(Severity.WARNING)
+    sys.exit(1 if bad else 0)
+
+
+@commands.command()
+@_FILE
+@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png, .pdf or .txt.")
+@click.option(
+    "--scale", type=click.Choice(["fitted", "true"]), default="fitted", show_default=True,
+    help="Depth scale of the main column.",
+)
+@_UNITS
+def draw(file: str, out: str, scale: Any, units: Any) -> None:  # noqa: ANN401
+    """Draw the sheet of a well FILE, and print findings and volumes."""
+    from schematic import verbs
+    from schematic.export import report, tables
+
+    suffix = Path(out).suffix.lower()
+    if suffix not in verbs.DRAWING_SUFFIXES:
+        raise click.BadParameter(
+            f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
+        )
+    evaluation = verbs.check(file)
+    system = units or evaluation.plan.identity.system
+    click.echo(_heading(evaluation, system))
+    click.echo(_coloured(report.as_text(evaluation, system)))
+    for table in tables.tables(evaluation):
+        click.echo(f"\n{tables.as_text(table, system)}")
+    for page in verbs.draw(evaluation, out, scale, system):
+        _talk(f"drawn: {page}")
+
+
+@commands.command()
+@_FILE
+@_UNITS
+@_FORMAT
+def volumes(file: str, units: Any, form: str) -> None:  # noqa: ANN401
+    """Print the tables of a well FILE: liner, laps, volumes, displacement, cement."""
+    from schematic import verbs
+    from schematic.export import tables
+
+    evaluation = verbs.check(file)
+    system = units or evaluation.plan.identity.system
+    made = tables.tables(evaluation)
+    if form == "json":
+        _as_json(evaluation, system, tables=[tables.as_data(table, system) for table in made],
+                 missing=list(evaluation.missing))
+    elif form == "csv":
+        click.echo(tables.as_csv(made, system), nl=False)
+    else:
+        click.echo(_heading(evaluation, system))
+        for table in made:
+            click.echo(f"\n{tables.as_text(table, system)}")
+        if evaluation.missing:
+            click.echo("\nnot computed for want of: " + ", ".join(evaluation.missing))
+
+
+@commands.command()
+@_FILE
+@click.argument("path", required=False)
+@_UNITS
+def explain(file: str, path: str | None, units: Any) -> None:  # noqa: ANN401
+    """Tell how a value of FILE came about: PATH is such as liner.top or "volumes.open hole"."""
+    import difflib
+
+    from schematic import verbs
+
+    if path is None:
+        click.echo("\n".join(verbs.explainable(file)))
+        return
+    text = verbs.explain(file, path, units)
+    if text is None:
+        names = verbs.explainable(file)
+        near = difflib.get_close_matches(path, names, 3, 0.5)
+        hint = f"did you mean {', '.join(near)}?" if near else "without PATH, all derived values are listed"
+        _stop(f"{path!r} is no value of this file: {hint}")
+    click.echo(text)
+
+
+@commands.command()
+@click.argument("file", type=click.Path(), required=False)
+def new(file: str | None) -> None:
+    """Write a first well FILE, or print it."""
+    from schematic import verbs
+    from schematic.wellfile.files import write_atomically
+
+    if file is None:
+        click.echo(verbs.new(), nl=False)
+        return
+    if Path(file).exists():
+        _stop(f"{file} is there already; nothing was written. Choose another name.")
+    write_atomically(Path(file), verbs.new())
+    _talk(f"written: {file}; look at it with 'lapline check {file}'")
+
+
+@commands.command()
+@click.argument("name", required=False)
+@_FORMAT
+def rules(name: str | None, form: str) -> None:
+    """List the rules, or print the page of the rule NAME."""
+    import difflib
+
+    from schematic import verbs
+    from schematic.export import tables
+
+    pages = verbs.rules()
+    if name is not None:
+        chosen = [page for page in pages if page.code == name.strip().lower().replace(" ", "-")]
+        if not chosen:
+            near = difflib.get_close_matches(name, [page.code for page in pages], 3, 0.4)
+            _stop(f"no rule {name!r}" + (f"; did you mean {', '.join(near)}?" if near else ""))
+        pages = tuple(chosen)
+    if form == "json":
+        click.echo(json.dumps([page._asdict() for page in pages], indent=2))
+    elif form == "csv":
+        columns = (tables.Column("rule"), tables.Column("what is wrong"))
+        rows = tuple((page.code, page.line) for page in pages)
+        click.echo(tables.as_csv((tables.Table("Rules", columns, rows),), "metric"), nl=False)
+    elif name is not None:
+        click.echo(f"{pages[0].code}\n\n{pages[0].page}")
+    else:
+        width = max(len(page.code) for page in pages)
+        click.echo("\n".join(f"{page.code.ljust(width)}  {page.line}" for page in pages))
+
+
+@commands.command()
+def schema() -> None:
+    """Print the JSON schema of a well file."""
+    from schematic import verbs
+
+    click.echo(json.dumps(verbs.schema(), indent=2))
+
+
+@commands.command(context_settings={"ignore_unknown_options": True})
+@click.option("--port", type=int, default=8501, show_default=True)
+def app(port: int) -> None:
+    """Open the app in the browser; it listens on this machine only."""
+    import importlib.util
+    import subprocess
+
+    if importlib.util.find_spec("streamlit") is None:
+        _stop("the app needs streamlit: pip install 'lapline[app]'")
+    spec = importlib.util.find_spec("app")
+    if spec is None or not spec.submodule_search_locations:
+        _stop("the app is not installed beside the command")
+    page = Path(spec.submodule_search_locations[0]) / "main.py"
+    command = [sys.executable, "-m", "streamlit", "run", str(page), f"--server.port={port}"]
+    sys.exit(subprocess.run(command, check=False).returncode)

@@ -1,0 +1,178 @@
+"""The paper of the main column: its depth scale, the one ratio of its diameters, its axis."""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, NamedTuple
+
+from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import Depths
+from schematic.drawing.fit import ShortPart
+from schematic.drawing.scale import DepthScale, fitted_scale, true_scale
+from schematic.units import FOOT_M, System
+
+ScaleKind = Literal["fitted", "true"]
+
+# Least heights on paper at which a part can still be told from its neighbours.
+LEAST_MM = {
+    "float shoe": 3.9,
+    "reamer shoe": 3.9,
+    "guide shoe": 3.3,
+    "float collar": 3.3,
+    "landing collar": 3.3,
+    "stage collar": 3.3,
+    "crossover": 3.3,
+    "swivel": 3.3,
+    "setting sleeve": 3.3,
+    "debris barrier": 3.3,
+    "external packer": 5.6,
+    "liner top packer": 5.6,
+    "tie-back receptacle": 6.4,
+    "liner hanger": 6.8,
+    "pup joint": 4.4,
+    "joint": 4.6,
+}
+_RATHOLE_MM = 2.4
+_CONDUCTOR_MM = 4.2
+_ABOVE_LINER_M = 600 * FOOT_M  # of host drawn at the scale of the liner, above it
+
+_RATIOS = (12, 16, 20, 25, 32, 40, 50)
+_WIDEST_MM = 37.0  # well with its hatch, below the conductor
+_WIDEST_CONDUCTOR_MM = 52.0  # the conductor may stick out over empty label space
+
+
+class Frame(NamedTuple):
+    """Where the main column stands and how it is scaled."""
+
+    scale: DepthScale
+    kind: ScaleKind
+    ratio: int  # diameters are drawn 1:ratio
+    axis_mm: float
+    system: System
+
+    def y(self, md_m: float) -> float:
+        """Level of a depth; what lies outside the range is drawn at its end."""
+        return self.scale.y_mm(min(max(md_m, self.scale.top_md_m), self.scale.bottom_md_m))
+
+    def r(self, diameter_m: float) -> float:
+        """Radius on paper of a diameter in the well."""
+        return diameter_m * 500.0 / self.ratio
+
+
+def round_step_m(system: System) -> float:
+    """The small step of depth that this system's readers count in: 10 ft or 5 m."""
+    return 10.0 * FOOT_M if system == "field" else 5.0
+
+
+def block_m(system: System) -> float:
+    """The equal block of the ruler: 100 ft or 100 m."""
+    return 100.0 * FOOT_M if system == "field" else 100.0
+
+
+def _ratio(depth: Depths, hatch_mm: float) -> int:
+    """The largest ratio that keeps the well within its width."""
+    outer = max(string.od_m for string in depth.strings)
+    conductors = [s for s in depth.strings if s.od_m == outer] if len(depth.strings) > 1 else []
+    conductor_end = max((s.shoe_md_m for s in conductors), default=0.0)
+    below = [
+        d
+        for top, bottom, d in zip(
+            depth.hole.diameter_m.depths_m,
+            depth.hole.diameter_m.depths_m[1:],
+            depth.hole.diameter_m.values,
+            strict=False,
+        )
+        if bottom > conductor_end + 1.0 and (top >= conductor_end - 30.0)
+    ]
+    inner = [s.od_m for s in depth.strings if s not in conductors]
+    width = max([*below, *inner])
+    widest = max([*depth.hole.diameter_m.values, outer])
+    for ratio in _RATIOS:
+        if (
+            width * 1000.0 / ratio + 2 * hatch_mm <= _WIDEST_MM
+            and widest * 1000.0 / ratio + 2 * hatch_mm <= _WIDEST_CONDUCTOR_MM
+        ):
+            return ratio
+    return _RATIOS[-1]
+
+
+def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float) -> list[ShortPart]:
+    """All that has a least height, in order of depth, without overlap."""
+    wanted: list[ShortPart] = []
+    outer = max(depth.strings, key=lambda string: string.od_m)
+    if outer.top_md_m <= top_md_m + 1.0 and outer.shoe_md_m < depth.liner.top_md_m:
+        wanted.append(ShortPart(top_md_m, outer.shoe_md_m, _CONDUCTOR_MM))
+    wanted += [
+        ShortPart(part.top_md_m, part.bottom_md_m, LEAST_MM[part.kind] + (1.4 if part.joints == 2 else 0.0))
+        for part in depth.liner.parts
+        if part.kind in LEAST_MM
+    ]
+    wanted.append(ShortPart(depth.liner.shoe_md_m, depth.td_md_m, _RATHOLE_MM))
+    kept: list[ShortPart] = []
+    reached = top_md_m
+    for part in wanted:
+        top, bottom = max(part.top_md_m, reached), min(part.bottom_md_m, bottom_md_m)
+        if bottom - top > 1e-6:
+            kept.append(ShortPart(top, bottom, part.least_mm))
+            reached = bottom
+    return kept
+
+
+def frame(
+    evaluation: Evaluation,
+    kind: ScaleKind,
+    system: System,
+    *,
+    top_mm: float,
+    bottom_mm: float,
+    axis_mm: float,
+    hatch_mm: float,
+) -> Frame:
+    """The frame of a well's main column, from the datum to the bottom of hole or liner."""
+    depth = evaluation.plan.depth
+    bottom = max(depth.td_md_m, depth.liner.shoe_md_m)
+    ratio = _ratio(depth, hatch_mm)
+    if kind == "true":
+        return Frame(true_scale(0.0, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
+    step = round_step_m(system)
+    tops = [depth.liner.top_md_m - _ABOVE_LINER_M]
+    if evaluation.cement and evaluation.cement.top_string_in_md_m is not None:
+        tops.append(evaluation.cement.top_string_in_md_m - step)
+    if evaluation.plan.cement.planned_top_md_m is not None:
+        tops.append(evaluation.plan.cement.planned_top_md_m - step)
+    coarse_to = math.floor(min(tops) / (5 * step)) * 5 * step
+    scale = fitted_scale(
+        0.0,
+        bottom,
+        top_mm,
+        bottom_mm,
+        parts=short_parts(depth, 0.0, bottom),
+        coarse_to_md_m=coarse_to if coarse_to > 0.0 else None,
+        round_m=step,
+    )
+    return Frame(scale, kind, ratio, axis_mm, system)
+
+
+def scale_words(frame_: Frame) -> tuple[str, ...]:
+    """The scale statements: coarse and medium as ratios of two figures, what is stretched."""
+    from schematic.units import number
+
+    def ratio(md_m: float) -> str:
+        value = frame_.scale.ratio(md_m)
+        digits = max(0, int(math.floor(math.log10(value))) - 1)
+        return f"1:{round(value / 10**digits) * 10**digits:,}".replace(",", "\u2009")
+
+    spans = frame_.scale.spans
+    if frame_.kind == "true":
+        return (f"true: {ratio(spans[0].top_md_m)}", "throughout")
+    words = []
+    coarse = [span for span in spans if span.kind == "coarse"]
+    medium = [span for span in spans if span.kind == "medium"]
+    if coarse:
+        end = number(coarse[-1].bottom_md_m, "depth", frame_.system, "\u2009")
+        words.append(f"fitted: {ratio(coarse[0].top_md_m)} to {end},")
+    if medium:
+        prefix = "then " if words else "fitted: "
+        words.append(f"{prefix}{ratio(medium[0].top_md_m)};")
+    words.append("short parts stretched")
+    return tuple(words)

@@ -1,0 +1,181 @@
+"""The A4 sheet of a well: zones from top to bottom, the main column with its labels, tracks and flags.
+
+Zones and columns are in millimetres on A4 portrait; a well with more labels than A4 holds makes the sheet
+taller, in the well zone alone.
+"""
+
+from __future__ import annotations
+
+import math
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing import captions, furniture, tracks
+from schematic.drawing.column import column, half_width
+from schematic.drawing.frame import Frame, ScaleKind, frame
+from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
+from schematic.drawing.palette import OUTLINE_MM
+from schematic.drawing.ruler_track import depth_track
+from schematic.drawing.scene import Group, Path, Point, Scene, Shape, Sheet, Text
+from schematic.outcome import Found, sentence
+from schematic.units import System, sentence_case
+
+WIDTH_MM, HEIGHT_MM = 210.0, 297.0
+WELL_TOP_MM = 34.4
+WELL_ZONE_MM = 174.0
+AXIS_MM = 88.5
+_FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
+_BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
+
+
+def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System) -> Sheet:
+    """The pages of a well's sheet: one, and a second when there are more findings than it lists."""
+    listed, end, more = furniture.findings(evaluation, system, furniture.FINDINGS_MM)
+    grown = 0.0
+    for _ in range(4):
+        paper = _frame(evaluation, scale, system, grown)
+        left = captions.left_labels(evaluation, paper, system)
+        right = captions.right_labels(evaluation, paper, system)
+        track_top = max(end + 3.2, 64.0)
+        need = max(
+            captions.left_height(left) - (WELL_ZONE_MM + grown - _left_top(evaluation, paper)),
+            captions.right_height(right) - (WELL_ZONE_MM + grown - track_top),
+        )
+        if need <= 0.0:
+            break
+        grown += need + 2.0
+    page = _page(evaluation, paper, system, left, right, listed, track_top, grown)
+    scenes = [_scene(evaluation, page, grown)]
+    if more:
+        scenes.append(_findings_page(evaluation, system, paper))
+    return Sheet(tuple(scenes))
+
+
+def _frame(evaluation: Evaluation, scale: ScaleKind, system: System, grown: float) -> Frame:
+    return frame(
+        evaluation, scale, system, top_mm=WELL_TOP_MM, bottom_mm=WELL_ZONE_MM - _FLOOR_MM + grown,
+        axis_mm=AXIS_MM, hatch_mm=ROCK_WIDTH_MM,
+    )  # fmt: skip
+
+
+def _left_top(evaluation: Evaluation, paper: Frame) -> float:
+    """Where the left labels may begin: below a conductor that sticks out over them."""
+    depth = evaluation.plan.depth
+    reach = AXIS_MM - captions.LEFT_KNEE_MM - ROCK_WIDTH_MM
+    wide = [s.shoe_md_m for s in depth.strings if half_width(evaluation, paper, 0.5 * (s.top_md_m + s.shoe_md_m)) > reach
+            and paper.r(s.od_m) > reach - 4.0]  # fmt: skip
+    return max([WELL_TOP_MM - 0.6, *(paper.y(md) + 1.0 for md in wide if paper.y(md) < WELL_TOP_MM + 12.0)])
+
+
+def _page(
+    evaluation: Evaluation,
+    paper: Frame,
+    system: System,
+    left: list[captions.Label],
+    right: list[tuple[captions.Label, tuple[object, ...]]],
+    listed: list[Group],
+    track_top: float,
+    grown: float,
+) -> tuple[Group, ...]:
+    depth = evaluation.plan.depth
+    bottom = WELL_ZONE_MM + grown
+    groups: list[Group] = [
+        furniture.head(evaluation, system),
+        furniture.column_heads(evaluation, paper, system),
+        depth_track(paper, depth.path.tvd_m),
+    ]
+    groups += column(evaluation, paper, system).groups
+    left_groups = captions.left_column(
+        left, paper, _left_top(evaluation, paper), bottom, captions.left_knee_mm(evaluation, paper)
+    )
+    right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)  # type: ignore[arg-type]
+    groups += left_groups
+    groups += right_groups
+    groups += listed
+    groups.append(Group("", "tracks", (furniture.rule(track_top - 2.2, OUTLINE_MM, furniture.FINDINGS_MM),)))
+    groups += tracks.volumes_track(evaluation, paper, system, track_top + 1.2, bottom)
+    groups += tracks.rock_track(evaluation, paper, system, track_top + 1.2)
+    groups += _flags(evaluation, paper, (*left_groups, *right_groups))
+    y = bottom + 3.6
+    groups.append(Group("", "rule", (furniture.rule(y, OUTLINE_MM),)))
+    groups += furniture.job_tables(evaluation, system, y)
+    y += 57.2
+    groups.append(Group("", "rule", (furniture.rule(y - 3.4, OUTLINE_MM),)))
+    groups.append(furniture.remarks(evaluation, y + 0.6, furniture.LEFT_MM, 66.0, 10))
+    groups.append(furniture.job_numbers(evaluation, system, y + 0.6, 81.0, 132.0))
+    groups.append(furniture.legend(evaluation, y + 0.6, 138.0))
+    groups.append(furniture.title_block(evaluation, paper, system, 269.6 + grown, "sheet 1"))
+    return tuple(group for group in groups if group.shapes)
+
+
+def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> list[Group]:
+    """A flag for each finding at its place: in the bore for what moves there, else on the right flank."""
+    lines = [run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs]
+    placed: list[Point] = []
+    groups: list[Group] = []
+    for letter, outcome in furniture.letters(evaluation):
+        found = outcome.answer
+        assert isinstance(found, Found)
+        if not found.at_md_m:
+            continue
+        md = min(max(found.at_md_m[0], paper.scale.top_md_m), paper.scale.bottom_md_m)
+        flank = half_width(evaluation, paper, md) + ROCK_WIDTH_MM + 2.3
+        columns = [AXIS_MM, AXIS_MM - 2.4, AXIS_MM + 2.4]
+        if outcome.rule not in _BORE_RULES:
+            columns = [AXIS_MM + flank, *columns]
+        spot = _free(columns, paper.y(md), placed, lines)
+        placed.append(spot)
+        groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(furniture.flag(*spot, letter, found))))
+    return groups
+
+
+def _free(columns: list[float], y: float, placed: list[Point], lines: list[tuple[Point, ...]]) -> Point:
+    """The first place near a level where a flag touches no other flag and no leader."""
+    reach = furniture.FLAG_MM + 0.35
+    for step in range(40):
+        for away in (step * 1.1, -step * 1.1):
+            for x in columns:
+                spot = (x, min(max(y + away, WELL_TOP_MM + 2.0), WELL_ZONE_MM))
+                clear = all(math.dist(spot, other) >= 2 * furniture.FLAG_MM + 0.5 for other in placed)
+                if clear and all(_distance(spot, a, b) > reach for run in lines for a, b in zip(run, run[1:], strict=False)):
+                    return spot
+    return (columns[0], y)
+
+
+def _distance(point: Point, start: Point, end: Point) -> float:
+    """Distance from a point to a segment."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = dx * dx + dy * dy
+    share = 0.0 if length == 0.0 else ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / length
+    share = min(max(share, 0.0), 1.0)
+    return math.dist(point, (start[0] + share * dx, start[1] + share * dy))
+
+
+def _scene(evaluation: Evaluation, groups: tuple[Group, ...], grown: float) -> Scene:
+    identity = evaluation.plan.identity
+    description = (
+        f"Depth plan of {identity.name}, file {identity.file_hash}. {furniture.CAUTION} {furniture.NOT_A_BASIS}"
+    )
+    return Scene(WIDTH_MM, HEIGHT_MM + grown, f"{identity.name}, sheet 1", description, groups)
+
+
+def _findings_page(evaluation: Evaluation, system: System, paper: Frame) -> Scene:
+    """The whole list of findings, with what would mend each."""
+    identity = evaluation.plan.identity
+    groups: list[Group] = [furniture.head(evaluation, system)]
+    y = 34.0
+    for letter, outcome in furniture.letters(evaluation):
+        found = outcome.answer
+        assert isinstance(found, Found)
+        texts = [
+            *captions.wrap(sentence(found.what, found.figures, system), 182.0),
+            *captions.wrap(sentence(found.mend, found.figures, system), 182.0),
+        ]
+        shapes: list[Shape] = [*furniture.flag(furniture.LEFT_MM + 1.7, y, letter, found)]
+        shapes += [Text(14.0, y + 0.8 + captions.PITCH_MM * row, sentence_case(line)) for row, line in enumerate(texts)]
+        groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(shapes)))
+        y += captions.PITCH_MM * len(texts) + 1.8
+    height = max(HEIGHT_MM, y + 34.0)
+    groups.append(furniture.title_block(evaluation, paper, system, height - 27.4, "sheet 2"))
+    return Scene(WIDTH_MM, height, f"{identity.name}, sheet 2", f"Findings of {identity.name}", tuple(groups))
+
+

@@ -1,0 +1,105 @@
+"""The report of the checks: what was found, then the missing inputs worth most, then one line of the rest."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from schematic.checks.evaluate import Evaluation
+from schematic.export.tables import figure_data
+from schematic.outcome import DoesNotApply, Figure, Found, NotChecked, Passed, Severity, sentence
+from schematic.units import System
+
+_MOST_MISSING = 10
+
+
+def plural(count: int, word: str) -> str:
+    """"1 error", "2 errors"."""  # noqa: D415
+    return f"{count} {word}" if count == 1 or word == "advice" else f"{count} {word}s"
+
+
+def counts(evaluation: Evaluation) -> str:
+    """How many findings of each severity; waived ones are counted apart."""
+    words = [plural(evaluation.count(severity), severity.value) for severity in Severity]
+    waived = sum(bool(outcome.waived) for outcome in evaluation.outcomes)
+    return ", ".join(words) + (f", {waived} waived" if waived else "")
+
+
+def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
+    """Missing inputs with the number of checks each would unlock, most first."""
+    tally: Counter[str] = Counter()
+    for outcome in evaluation.outcomes:
+        if isinstance(outcome.answer, NotChecked):
+            tally.update(outcome.answer.missing)
+    return tuple(sorted(tally.items(), key=lambda item: (-item[1], item[0])))
+
+
+def as_text(evaluation: Evaluation, system: System) -> str:
+    """The report for a terminal."""
+    lines = [counts(evaluation)]
+    for outcome in evaluation.findings:
+        found = outcome.answer
+        assert isinstance(found, Found)
+        lines += [
+            "",
+            f"{found.severity.value}  {outcome.rule}" + (f"  (waived by {outcome.waived})" if outcome.waived else ""),
+            f"  {sentence(found.what, found.figures, system)}",
+            f"  {sentence(found.mend, found.figures, system)}",
+        ]
+        if found.limit:
+            lines.append(f"  limit {found.limit.text}, {found.limit.owner}: {found.limit.source}")
+    missing = missing_inputs(evaluation)
+    if missing:
+        lines += ["", "not checked for want of:"]
+        lines += [f"  {name}  ({plural(count, 'check')})" for name, count in missing[:_MOST_MISSING]]
+        if len(missing) > _MOST_MISSING:
+            lines.append(f"  and {len(missing) - _MOST_MISSING} more")
+    if evaluation.missing:
+        lines += ["", "not computed for want of: " + ", ".join(evaluation.missing)]
+    if evaluation.plan.assumptions:
+        lines += ["", "assumed:", *(f"  {text}" for text in evaluation.plan.assumptions)]
+    kinds = Counter(type(outcome.answer) for outcome in evaluation.outcomes)
+    lines += [
+        "",
+        f"{kinds[Passed]} passed, {kinds[NotChecked]} not checked, {kinds[DoesNotApply]} do not apply.",
+    ]
+    return "\n".join(lines)
+
+
+def as_data(evaluation: Evaluation, system: System) -> list[dict[str, object]]:
+    """Every outcome for JSON, findings with their sentence, figures and limit."""
+    data: list[dict[str, object]] = []
+    for outcome in evaluation.outcomes:
+        answer = outcome.answer
+        row: dict[str, object] = {
+            "rule": outcome.rule,
+            "subject": outcome.subject.name,
+            "path": outcome.subject.path,
+        }
+        if isinstance(answer, Found):
+            row |= {
+                "outcome": "found",
+                "severity": answer.severity.value,
+                "what": sentence(answer.what, answer.figures, system),
+                "mend": sentence(answer.mend, answer.figures, system),
+                "at_md_m": list(answer.at_md_m),
+                "figures": {
+                    name: figure_data(value, system) if isinstance(value, Figure) else value
+                    for name, value in answer.figures.items()
+                },
+                "waived": outcome.waived or None,
+            }
+        elif isinstance(answer, Passed):
+            row["outcome"] = "passed"
+            if answer.value is not None:
+                row["value"] = figure_data(answer.value, system)
+        elif isinstance(answer, NotChecked):
+            row |= {"outcome": "not checked", "missing": list(answer.missing)}
+        else:
+            row |= {"outcome": "does not apply", "reason": answer.reason}
+        if isinstance(answer, Found | Passed) and answer.limit is not None:
+            row["limit"] = {
+                "text": answer.limit.text, "si": answer.limit.si, "owner": answer.limit.owner,
+                "source": answer.limit.source,
+            }
+        data.append(row)
+    return data

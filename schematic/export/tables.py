@@ -1,0 +1,286 @@
+"""Tables of an evaluation: depths, volumes, cement, findings; one shape for text, CSV and JSON.
+
+A cell is a text or a figure with its kind, so that the same quantity reads the same everywhere. Texts that
+came from a file are data: in CSV they cannot become formulas.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from typing import NamedTuple
+
+from schematic.checks.evaluate import Evaluation
+from schematic.outcome import Figure, Found, sentence
+from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
+
+Cell = str | Figure | None
+
+
+class Column(NamedTuple):
+    """A column: its head and, for figures, the kind whose unit stands in the head."""
+
+    head: str
+    kind: str = ""
+
+
+class Table(NamedTuple):
+    """A titled table; a row has one cell per column, None is "not known"."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    note: str = ""
+
+
+def liner_table(evaluation: Evaluation) -> Table:
+    """The liner part by part, from the top down."""
+    liner = evaluation.plan.depth.liner
+    rows: list[tuple[Cell, ...]] = [
+        (
+            part_name(part.kind, part.name, part.joints, part.rest_m, evaluation.plan.identity.system),
+            Figure(part.top_md_m, "tally"),
+            Figure(part.bottom_md_m, "tally"),
+            Figure(part.length_m, "tally"),
+            None if part.od_m is None else Figure(part.od_m, "diameter"),
+            None if part.id_m is None else Figure(part.id_m, "diameter"),
+        )
+        for part in liner.parts
+    ]
+    columns = (
+        Column("part"), Column("top MD", "tally"), Column("bottom MD", "tally"), Column("length", "tally"),
+        Column("OD", "diameter"), Column("ID", "diameter"),
+    )
+    return Table(f"{sentence_case(liner.name)}: {liner.label}", columns, tuple(rows))
+
+
+def part_name(kind: str, name: str, joints: int, rest_m: float, system: System) -> str:
+    """What a line of the tally is called: joints with their number, all else by name."""
+    if kind != "joint":
+        return sentence_case(name)
+    text = f"{joints} joint" if joints == 1 else f"{joints} joints"
+    return f"{text} and {show(rest_m, 'length', system)} of pups" if rest_m else text
+
+
+def laps_table(evaluation: Evaluation) -> Table:
+    """The three laps, each from its own part to the host shoe."""
+    laps = evaluation.laps
+    named = (
+        ("liner top to host shoe", laps.liner_top_m),
+        ("packer base to host shoe", laps.packer_base_m),
+        ("hanger base to host shoe", laps.hanger_base_m),
+    )
+    rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
+    return Table("Laps", (Column("from and to"), Column("length", "tally")), rows)
+
+
+def volumes_table(evaluation: Evaluation) -> Table:
+    """The spaces of the job with their ends, and what is displaced."""
+    rows: list[tuple[Cell, ...]] = []
+    for space in evaluation.volumes.spaces:
+        banded = space.low_m3 != space.high_m3
+        rows.append((
+            space.name, space.side, Figure(space.top_md_m, "tally"), Figure(space.bottom_md_m, "tally"),
+            Figure(space.m3, "volume"),
+            Figure(space.low_m3, "volume") if banded else None,
+            Figure(space.high_m3, "volume") if banded else None,
+        ))
+    columns = (
+        Column("space"), Column("side"), Column("top MD", "tally"), Column("bottom MD", "tally"),
+        Column("volume", "volume"), Column("least", "volume"), Column("most", "volume"),
+    )
+    return Table("Volumes", columns, tuple(rows), "; ".join(evaluation.volumes.notes))
+
+
+def spaces_table(evaluation: Evaluation) -> Table:
+    """Every space of the well with the running string in, from the axis outward."""
+    rows = tuple(
+        (
+            "bore" if not space.inner else f"outside {space.inner}",
+            f"in {space.outer}",
+            Figure(space.area_m2.top_m, "tally"),
+            Figure(space.area_m2.bottom_m, "tally"),
+            Figure(space.area_m2.integral(), "volume"),
+        )
+        for space in evaluation.nest.spaces()
+    )
+    columns = (
+        Column("space"), Column("of"), Column("top MD", "tally"), Column("bottom MD", "tally"),
+        Column("volume", "volume"),
+    )
+    return Table("Every space, running string in", columns, rows)
+
+
+def displacement_table(evaluation: Evaluation) -> Table | None:
+    """What is pumped behind the dart; None when it cannot be computed."""
+    displaced = evaluation.displacement
+    if displaced is None:
+        return None
+    rows: list[tuple[Cell, ...]] = []
+
+    def row(name: str, volume: float | None, strokes: float | None) -> None:
+        if volume is not None:
+            rows.append((name, Figure(volume, "volume"), None if strokes is None else Figure(strokes, "count")))
+
+    row("dart meets plug", displaced.to_plug_m3, displaced.to_plug_strokes)
+    row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes)
+    row("most over-displacement, half the shoe track", displaced.over_displacement_limit_m3, None)
+    return Table("Displacement", (Column("event"), Column("volume", "volume"), Column("strokes")), tuple(rows))
+
+
+def cement_table(evaluation: Evaluation) -> Table | None:
+    """Cement section by section; None when it cannot be computed."""
+    cement = evaluation.cement
+    if cement is None:
+        return None
+    rows = tuple(
+        (
+            section.name, section.slurry, Figure(section.top_md_m, "tally"),
+            Figure(section.bottom_md_m, "tally"), Figure(section.volume_m3, "volume"),
+            Figure(section.excess_m3, "volume"),
+        )
+        for section in cement.sections
+    )
+    columns = (
+        Column("cement in"), Column("slurry"), Column("top MD", "tally"), Column("bottom MD", "tally"),
+        Column("volume", "volume"), Column("excess", "volume"),
+    )
+    return Table("Cement by section", columns, rows)
+
+
+def slurry_table(evaluation: Evaluation) -> Table | None:
+    """Each slurry with sacks and mix water, and the total; None when it cannot be computed."""
+    cement = evaluation.cement
+    if cement is None:
+        return None
+    field = evaluation.plan.identity.system == "field"
+    rows: list[tuple[Cell, ...]] = []
+    for slurry in cement.slurries:
+        amount = slurry.sacks if field else slurry.cement_kg and slurry.cement_kg / 1000.0
+        rows.append((
+            slurry.name, Figure(slurry.volume_m3, "volume"),
+            None if amount is None else Figure(amount, "count" if field else "tonnes"),
+            None if slurry.mix_water_m3 is None else Figure(slurry.mix_water_m3, "volume"),
+        ))
+    rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
+    rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
+    rows.append(("stands above the liner top with no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    columns = (
+        Column("slurry"), Column("volume", "volume"), Column("sacks of 94 lb" if field else "cement, t"),
+        Column("mix water", "volume"),
+    )
+    return Table("Cement", columns, tuple(rows))
+
+
+def tops_table(evaluation: Evaluation) -> Table | None:
+    """Where cement stands: as planned, and with no loss, string in and out."""
+    cement, plan = evaluation.cement, evaluation.plan
+    rows: list[tuple[Cell, ...]] = []
+    named = (
+        ("as planned", plan.cement.planned_top_md_m),
+        ("no loss, running string in", cement.top_string_in_md_m if cement else None),
+        ("no loss, running string pulled", cement.top_string_out_md_m if cement else None),
+    )
+    for name, depth in named:
+        if depth is not None:
+            rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
+    columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
+    return Table("Top of cement", columns, tuple(rows)) if rows else None
+
+
+def tables(evaluation: Evaluation) -> tuple[Table, ...]:
+    """All tables of quantities that this plan allows."""
+    made = (
+        liner_table(evaluation), laps_table(evaluation), volumes_table(evaluation),
+        displacement_table(evaluation), cement_table(evaluation), slurry_table(evaluation),
+        tops_table(evaluation), spaces_table(evaluation),
+    )
+    return tuple(table for table in made if table is not None and table.rows)
+
+
+def _heads(table: Table, system: System) -> list[str]:
+    return [
+        f"{column.head}, {unit_of(column.kind, system)}" if column.kind else column.head
+        for column in table.columns
+    ]
+
+
+def _printed(cell: Cell, system: System) -> str:
+    if cell is None:
+        return ""
+    return cell if isinstance(cell, str) else number(cell.si, cell.kind, system)
+
+
+def as_text(table: Table, system: System) -> str:
+    """A table for a terminal: columns aligned, figures to the right, units in the heads."""
+    heads = _heads(table, system)
+    body = [[_printed(cell, system) for cell in row] for row in table.rows]
+    kept = [i for i in range(len(heads)) if any(row[i] for row in body)]
+    right = {i for i in kept if any(isinstance(row[i], Figure) for row in table.rows)}
+    widths = {i: max(len(heads[i]), *(len(row[i]) for row in body)) for i in kept}
+    lines = [table.title]
+    for row in (heads, *body):
+        cells = [row[i].rjust(widths[i]) if i in right else row[i].ljust(widths[i]) for i in kept]
+        lines.append("  " + "  ".join(cells).rstrip())
+    if table.note:
+        lines.append(f"  {table.note}")
+    return "\n".join(lines)
+
+
+def safe_cell(text: str) -> str:
+    """A text that a spreadsheet shows and never computes."""
+    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+
+
+def as_csv(parts: tuple[Table, ...], system: System) -> str:
+    """Tables one under another, each with its title and heads, an empty line between them."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    for index, table in enumerate(parts):
+        if index:
+            writer.writerow([])
+        writer.writerow([safe_cell(table.title)])
+        writer.writerow(_heads(table, system))
+        for row in table.rows:
+            writer.writerow([
+                safe_cell(cell) if isinstance(cell, str) else _printed(cell, system) for cell in row
+            ])
+    return out.getvalue()
+
+
+def as_data(table: Table, system: System) -> dict[str, object]:
+    """A table for JSON: per row a mapping; figures as value, unit and SI."""
+    rows = []
+    for row in table.rows:
+        named: dict[str, object] = {}
+        for column, cell in zip(table.columns, row, strict=True):
+            named[column.head] = figure_data(cell, system) if isinstance(cell, Figure) else cell
+        rows.append(named)
+    return {"title": table.title, "rows": rows, **({"note": table.note} if table.note else {})}
+
+
+def figure_data(figure: Figure, system: System) -> dict[str, object]:
+    """A figure for JSON: as printed, in its printed unit unrounded, and in SI."""
+    if figure.kind == "size":
+        return {"printed": size(figure.si, system), "si": figure.si}
+    return {
+        "printed": show(figure.si, figure.kind, system),
+        "value": in_system(figure.si, figure.kind, system),
+        "unit": unit_of(figure.kind, system),
+        "si": figure.si,
+    }
+
+
+def findings_table(evaluation: Evaluation, system: System) -> Table:
+    """What was found, for CSV: one line each."""
+    rows: list[tuple[Cell, ...]] = []
+    for outcome in evaluation.findings:
+        found = outcome.answer
+        assert isinstance(found, Found)
+        rows.append((
+            found.severity.value, outcome.rule, outcome.subject.name,
+            sentence(found.what, found.figures, system), sentence(found.mend, found.figures, system),
+            found.limit.owner if found.limit else "", outcome.waived,
+        ))
+    heads = ("severity", "rule", "subject", "what", "mend", "whose limit", "waived")
+    return Table("Findings", tuple(Column(head) for head in heads), tuple(rows))

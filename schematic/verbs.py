@@ -1,0 +1,176 @@
+"""The verbs of the tool, spoken the same by the command, the app and Python.
+
+Each takes a well file: its path, or a :class:`Document` that was read before.
+"""
+
+from __future__ import annotations
+
+import inspect
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+from schematic.checks.evaluate import RULES, Evaluation, evaluate
+from schematic.depth.resolve import resolve
+from schematic.export import explanation
+from schematic.export.tables import Table, tables
+from schematic.units import System
+from schematic.wellfile.files import write_atomically
+from schematic.wellfile.read import Document, read, read_text
+
+if TYPE_CHECKING:
+    from schematic.drawing.scene import Sheet
+
+Source = str | Path | Document
+Scale = Literal["fitted", "true"]
+
+DRAWING_SUFFIXES = (".svg", ".png", ".pdf", ".txt")
+
+__all__ = [
+    "RulePage",
+    "check",
+    "demos",
+    "draw",
+    "explain",
+    "explainable",
+    "load",
+    "load_text",
+    "new",
+    "render",
+    "rules",
+    "schema",
+    "sheet",
+    "volumes",
+]
+
+
+def load(source: Source) -> Document:
+    """Read a well file; one that was read already comes back as it is.
+
+    Raises
+    ------
+    InputError
+        With all problems of the file.
+    """
+    return source if isinstance(source, Document) else read(source)
+
+
+def check(source: Source) -> Evaluation:
+    """Resolve and evaluate a well file: its quantities and the outcome of every rule."""
+    return evaluate(resolve(load(source)))
+
+
+def volumes(source: Source) -> tuple[Table, ...]:
+    """The tables of a well file: liner, laps, volumes, displacement, cement, every space."""
+    return tables(check(source))
+
+
+def sheet(source: Source | Evaluation, scale: Scale = "fitted", system: System | None = None) -> Sheet:
+    """The pages of a well's sheet."""
+    from schematic.drawing.sheet import well_sheet
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    return well_sheet(evaluation, scale=scale, system=system or evaluation.plan.identity.system)
+
+
+def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
+    """Pages as file contents: one for PDF, one a page for SVG, PNG and text."""
+    if suffix == ".pdf":
+        from schematic.drawing import pdf
+
+        return (pdf.render(pages),)
+    if suffix == ".svg":
+        from schematic.drawing import svg
+
+        return tuple(svg.render(scene) for scene in pages.scenes)
+    if suffix == ".png":
+        from schematic.drawing import png
+
+        return tuple(png.render(scene, dpi=300.0) for scene in pages.scenes)
+    if suffix == ".txt":
+        from schematic.drawing import outline
+
+        return tuple(outline.render(scene) for scene in pages.scenes)
+    raise ValueError(f"{suffix!r} is none of {', '.join(DRAWING_SUFFIXES)}")
+
+
+def draw(
+    source: Source | Evaluation, out: str | Path, scale: Scale = "fitted", system: System | None = None
+) -> tuple[Path, ...]:
+    """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
+
+    Raises
+    ------
+    InputError
+        With all problems of the well file.
+    ValueError
+        When the suffix is not known.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    target = Path(out)
+    contents = render(sheet(source, scale, system), target.suffix.lower())
+    written: list[Path] = []
+    for index, content in enumerate(contents):
+        page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")
+        write_atomically(page, content)
+        written.append(page)
+    return tuple(written)
+
+
+def explain(source: Source, path: str, system: System | None = None) -> str | None:
+    """How a value such as "liner.top" or "volumes.lap" came about; None when there is no such value."""
+    document = load(source)
+    evaluation = check(document)
+    return explanation.explain(document, evaluation, path, system or evaluation.plan.identity.system)
+
+
+def explainable(source: Source) -> tuple[str, ...]:
+    """The derived values that can be explained; whatever stands in the file can be, too."""
+    return explanation.known(check(source))
+
+
+class RulePage(NamedTuple):
+    """A rule's code, its one line, and its manual page."""
+
+    code: str
+    line: str
+    page: str
+
+
+def rules() -> tuple[RulePage, ...]:
+    """The manual pages of all rules, in the order in which they run."""
+    pages = []
+    for rule in RULES:
+        page = inspect.cleandoc(rule.check.__doc__ or "")
+        pages.append(RulePage(rule.code, page.partition("\n")[0], page))
+    return tuple(pages)
+
+
+def schema() -> dict[str, Any]:
+    """The JSON schema of a well file."""
+    from schematic.wellfile.model import WellFile
+
+    return WellFile.model_json_schema()
+
+
+_NEW = files("wells") / "new.yaml.txt"
+
+
+def new() -> str:
+    """The text of a first well file: short, complete, with a remark on each line that wants one."""
+    return _NEW.read_text(encoding="utf-8")
+
+
+@cache
+def demos() -> dict[str, str]:
+    """The invented wells that come with the tool: file name to text."""
+    folder = files("wells")
+    found = sorted(entry.name for entry in folder.iterdir() if entry.name.endswith(".yaml"))
+    return {name: (folder / name).read_text(encoding="utf-8") for name in found}
+
+
+def load_text(text: str, file: str = "well file") -> Document:
+    """Read a well file from its text."""
+    return read_text(text, file)
