@@ -104,8 +104,12 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     evaluation = verbs.check(file)
     system = units or evaluation.plan.identity.system
     if form == "json":
-        _as_json(evaluation, system, outcomes=report.as_data(evaluation, system),
-                 assumptions=list(evaluation.plan.assumptions))
+        _as_json(
+            evaluation,
+            system,
+            outcomes=report.as_data(evaluation, system),
+            assumptions=list(evaluation.plan.assumptions),
+        )
     elif form == "csv":
         click.echo(tables.as_csv((tables.findings_table(evaluation, system),), system), nl=False)
     else:
@@ -119,7 +123,10 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
 @_FILE
 @click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png, .pdf or .txt.")
 @click.option(
-    "--scale", type=click.Choice(["fitted", "true"]), default="fitted", show_default=True,
+    "--scale",
+    type=click.Choice(["fitted", "true"]),
+    default="fitted",
+    show_default=True,
     help="Depth scale of the main column.",
 )
 @_UNITS
@@ -156,8 +163,12 @@ def volumes(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     system = units or evaluation.plan.identity.system
     made = tables.tables(evaluation)
     if form == "json":
-        _as_json(evaluation, system, tables=[tables.as_data(table, system) for table in made],
-                 missing=list(evaluation.missing))
+        _as_json(
+            evaluation,
+            system,
+            tables=[tables.as_data(table, system) for table in made],
+            missing=list(evaluation.missing),
+        )
     elif form == "csv":
         click.echo(tables.as_csv(made, system), nl=False)
     else:

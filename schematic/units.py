@@ -276,7 +276,9 @@ def parse(text: str, dimension: str) -> Written:
     try:
         half, half_unit = _split(band_text[0])
         if half_unit == "%" and dimension in ("ratio", "temperature"):
-            raise ValueError(f"of a {dimension} a percentage can be read two ways; write low, likely and high")
+            raise ValueError(
+                f"of a {dimension} a percentage can be read two ways; write low, likely and high"
+            )
         if half_unit == "%":
             spread = abs(value) * half / 100.0
         else:
@@ -312,6 +314,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "depth": ("length", Print("ft", 1, True), Print("m", 2, True)),
     "tally": ("length", Print("ft", 1), Print("m", 2)),
     "tvd": ("length", Print("ft", 0), Print("m", 1)),
+    "ruler": ("length", Print("ft", 0), Print("m", 0)),  # a scale beside a drawing, not a figure to use
     "length": ("length", Print("ft", 1), Print("m", 2)),
     "diameter": ("length", Print("in", 3), Print("mm", 1)),
     "gap": ("length", Print("in", 3), Print("mm", 1)),

@@ -58,8 +58,10 @@ def main() -> None:
     """Print all ratios."""
     bare = best_s(cold("-c", "import pydantic, yaml, click"), 15)
     check = best_s(cold("-c", COMMAND, "check", str(WELL)), 15)
-    print(f"cold check {check * 1e3:.0f} ms / bare interpreter with pydantic, yaml, click {bare * 1e3:.0f} ms"
-          f" = {check / bare:.2f} (goal 2)")
+    print(
+        f"cold check {check * 1e3:.0f} ms / bare interpreter with pydantic, yaml, click {bare * 1e3:.0f} ms"
+        f" = {check / bare:.2f} (goal 2)"
+    )
     document = load(WELL)
     once = median_s(lambda: evaluate(resolve(document)), 300)
     print(f"resolve + evaluate, warm: {once * 1e3:.2f} ms, ratio to goal of 1 ms {once / 1e-3:.2f}")
@@ -68,12 +70,16 @@ def main() -> None:
     for variant in laps:
         evaluate(resolve(variant))
     rate = len(laps) / (time.perf_counter() - start)
-    print(f"options of which only the lap varies: {rate:.0f} a second, ratio to goal of 2000 {rate / 2000:.2f}")
+    print(
+        f"options of which only the lap varies: {rate:.0f} a second, ratio to goal of 2000 {rate / 2000:.2f}"
+    )
     evaluation = evaluate(resolve(document))
     drawn = median_s(lambda: render(sheet(evaluation), ".svg"), 20)
     layout = median_s(lambda: sheet(evaluation), 20)
-    print(f"SVG of the sheet, warm: {drawn * 1e3:.1f} ms, of it layout {layout * 1e3:.1f} ms, "
-          f"ratio to goal of 30 ms {drawn / 30e-3:.2f}")
+    print(
+        f"SVG of the sheet, warm: {drawn * 1e3:.1f} ms, of it layout {layout * 1e3:.1f} ms, "
+        f"ratio to goal of 30 ms {drawn / 30e-3:.2f}"
+    )
 
 
 if __name__ == "__main__":

@@ -180,7 +180,7 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         claimed = string.special_drift_m is not None and meets(
             section.bit_m, string.special_drift_m, at_least=False
         )
-        headline = "{bit} bit ({bit_od}) over drift {drift} of {name}"
+        headline = "{bit} bit, {bit_od}, over drift {drift} of {name}"
         what = "The {bit} bit, {bit_od}, is larger than the drift of the {name}, {drift}."
         mend = "Use a smaller bit, or pipe of a larger drift ordered and certified ('special drift')."
         if claimed:

@@ -24,12 +24,12 @@ SMALL_PT = 6.5
 PITCH_MM = 2.75
 GAP_MM = 0.85
 DOT_MM = 0.38
-LEFT_MM = 41.8
+LEFT_MM = 40.9
 LEFT_KNEE_MM = 72.0
 RIGHT_MM = 110.2
 RIGHT_KNEE_MM = 107.2
 _X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
-RIGHT_EDGES_MM = (121.6, 131.4, 139.9, 148.2)
+RIGHT_EDGES_MM = (121.0, 130.4, 139.4, 148.6)
 THIN = "\u2009"
 
 
@@ -92,39 +92,61 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
     depth = plan.depth
     axis = frame.axis_mm
     found: list[Label] = []
-    knee = left_knee_mm(evaluation, frame)
-    room = knee - LEFT_MM - 0.6
+    room = LEFT_KNEE_MM - LEFT_MM - 0.6
 
     def add(part: str, head: str, lines: tuple[str, ...], low: float, high: float, end: float) -> None:
         heads = wrap(head, room, bold=True)
         rest = [piece for line in lines for piece in wrap(line, room)]
-        found.append(Label(part, (*heads, *rest), len(heads), low, high, max(end, knee)))
+        found.append(Label(part, (*heads, *rest), len(heads), low, high, end))
 
     for string in depth.strings:
         lines = []
         if string.top_md_m > 0.0:
             lines.append(f"top {_depth(string.top_md_m, system)}")
         shoe = f"shoe {_depth(string.shoe_md_m, system)}"
-        lines.append(f"driven, {shoe}" if string.driven else f"{shoe}, TVD {_tvd(evaluation, string.shoe_md_m, system)}")
+        lines.append(
+            f"driven, {shoe}"
+            if string.driven
+            else f"{shoe}, TVD {_tvd(evaluation, string.shoe_md_m, system)}"
+        )
         ground = plan.identity.datum.ground_md_m or 0.0
         if string.cement_top_md_m is not None and string.cement_top_md_m <= ground + 1.0:
-            lines.append("cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface")
+            lines.append(
+                "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
+            )
         if string.name == depth.liner.host and string.drift_m is not None:
             lines.append(f"drift {show(string.drift_m, 'diameter', system)}")
         for test in plan.formation.leak_off:
             if test.string == string.name:
-                lines.append(_leak_off(test.emw_kg_per_m3, test.surface_pressure_pa, test.mud_kg_per_m3, test.kind, system))
-        name = f"{string.label} {_short_connection(string.connection)}".strip()
+                lines.append(
+                    _leak_off(
+                        test.emw_kg_per_m3, test.surface_pressure_pa, test.mud_kg_per_m3, test.kind, system
+                    )
+                )
+        name = string.label
+        connection = _short_connection(string.connection)
+        if connection and width_mm(f"{name} {connection}", SMALL_PT, bold=True) <= room:
+            name = f"{name} {connection}"
+        elif connection:
+            _join(lines, connection, room)
         foot = string.shoe_md_m
-        add(string.path, name, tuple(line for line in lines if line), foot, foot, axis - frame.r(string.od_m) - 0.3)
+        add(
+            string.path,
+            name,
+            tuple(line for line in lines if line),
+            foot,
+            foot,
+            axis - frame.r(string.od_m) - 0.3,
+        )
         top = string.cement_top_md_m
         if top is not None and top > ground + 1.0:
             basis = string.cement_known_by or "basis not stated"
-            estimated = "" if known_well(string.cement_known_by) else " est."
+            if not known_well(basis) and "est" not in basis.lower():
+                basis += ", estimated"
             size_name = inch_name(string.od_m)
             outer = half_width(evaluation, frame, top + 0.1)
             add(
-                string.path, f"Top of cement {_depth(top, system)}{estimated}",
+                string.path, f"Top of cement {_depth(top, system)}",
                 (f"{size_name} in, {basis}" if size_name else f"{string.name}, {basis}",), top, top, axis - outer,
             )  # fmt: skip
     _hole_labels(evaluation, frame, system, add)
@@ -132,6 +154,15 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
     _path_labels(evaluation, frame, system, add)
     found.sort(key=lambda label: frame.y(label.low_md_m) + frame.y(label.high_md_m))
     return found
+
+
+def _join(lines: list[str], word: str, room_mm: float) -> None:
+    """Put a word behind the first line that has room for it, else on a line of its own."""
+    for index, line in enumerate(lines):
+        if line and width_mm(f"{line}, {word}", SMALL_PT) <= room_mm:
+            lines[index] = f"{line}, {word}"
+            return
+    lines.append(word)
 
 
 def _short_connection(connection: str) -> str:
@@ -160,9 +191,9 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> N
             continue
         if section.basis != "gauge":
             clipped = depth.hole.diameter_m.clip(max(section.top_md_m, host_shoe), section.bottom_md_m)
-            word = "by caliper" if section.basis == "caliper" else "with washout"
+            word = "caliper" if section.basis == "caliper" else "with washout"
             for top, bottom, diameter in clipped.steps():
-                add(section.path, f"Hole {_plain(diameter, system)} {word}",
+                add(section.path, f"Hole {_plain(diameter, system)}, {word}",
                     (f"to {_depth(bottom, system)}; bit {bit}",), top, bottom, axis - frame.r(diameter))  # fmt: skip
     last = depth.hole.sections[-1]
     rathole = depth.td_md_m - depth.liner.shoe_md_m
@@ -179,21 +210,33 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add) ->
     liner_top = plan.depth.liner.top_md_m
     end = frame.axis_mm - frame.r(plan.depth.host.id_m)
     if planned is not None:
-        line = "planned, before reversing" if planned < liner_top else "planned"
+        line = "planned, then reversed" if planned < liner_top else "planned"
         add("cement.planned top", f"Top of cement {_depth(planned, system)}", (line,), planned, planned, end)
-    if cement and cement.top_string_in_md_m is not None and (planned is None or cement.top_string_in_md_m < planned):
+    if (
+        cement
+        and cement.top_string_in_md_m is not None
+        and (planned is None or cement.top_string_in_md_m < planned)
+    ):
         top = cement.top_string_in_md_m
         basis = "caliper" if plan.depth.hole.sections[-1].basis == "caliper" else "stated"
         line = "hole as calipered, no loss" if basis == "caliper" else "hole as stated, no loss"
-        add("cement", f"Highest top {number(top, 'tvd', system, THIN).removesuffix('.0')}", (line,), top, top, end)
+        add(
+            "cement",
+            f"Highest top {number(top, 'tvd', system, THIN).removesuffix('.0')}",
+            (line,),
+            top,
+            top,
+            end,
+        )
     slurries = plan.cement.slurries
     for upper, lower in zip(slurries, slurries[1:], strict=False):
         if lower.top_md_m is None:
             continue
         density = {fluid.name: fluid.density_kg_per_m3 for fluid in plan.fluids}
         at = lower.top_md_m
-        add("cement", f"{sentence_case(lower.fluid)} {show(density[lower.fluid], 'density', system)} below "
-            f"{_depth(at, system)}", (f"{upper.fluid} {show(density[upper.fluid], 'density', system)} above",),
+        add("cement", f"{sentence_case(lower.fluid)} below "
+            f"{_depth(at, system)}", (f"{show(density[lower.fluid], 'density', system)}; {upper.fluid} "
+                 f"{show(density[upper.fluid], 'density', system)} above",),
             at, at, frame.axis_mm - half_width(evaluation, frame, at))  # fmt: skip
 
 
@@ -204,25 +247,25 @@ def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> N
     steepest = max(row[1] for row in rows)
     if steepest < math.radians(5.0):
         return
-    end_mm = frame.axis_mm
     kick = max((row[0] for index, row in enumerate(rows[:-1]) if row[1] < math.radians(0.5)
                 and rows[index + 1][1] >= math.radians(0.5)), default=None)  # fmt: skip
     if kick is not None:
-        dogleg = show(path.dogleg_rad_per_m(kick), "dogleg", system).replace("deg/", "\u00b0/")
-        add("survey", f"Kick-off {_depth(kick, system)}", (f"build {dogleg}",), kick, kick, end_mm)
+        dogleg = show(path.dogleg_rad_per_m(kick), "dogleg", system).replace(" deg/", "\u00b0/")
+        add(
+            "survey",
+            f"Kick-off {_depth(kick, system)}",
+            (f"build {dogleg}",),
+            kick,
+            kick,
+            frame.axis_mm - half_width(evaluation, frame, kick),
+        )
     held = next((row for index, row in enumerate(rows[:-1]) if row[1] > math.radians(5.0)
                  and abs(rows[index + 1][1] - row[1]) < math.radians(0.05)), None)  # fmt: skip
     if held is not None:
         angle = f"{number(held[1], 'angle', system)}\u00b0"
         last = max(row[0] for row in rows if abs(row[1] - held[1]) < math.radians(0.05))
         add("survey", f"End of build {_depth(held[0], system)}", (f"{angle} held to {_depth(last, system)}",),
-            held[0], held[0], end_mm)  # fmt: skip
-
-
-def left_knee_mm(evaluation: Evaluation, frame: Frame) -> float:
-    """Where the left leaders bend: beside the texts, never inside the widest pipe."""
-    widest = max(frame.r(string.od_m) for string in evaluation.plan.depth.strings)
-    return max(min(LEFT_KNEE_MM, frame.axis_mm - widest), LEFT_MM + 26.0)
+            held[0], held[0], frame.axis_mm - half_width(evaluation, frame, held[0]))  # fmt: skip
 
 
 def left_height(labels: list[Label]) -> float:
@@ -230,9 +273,7 @@ def left_height(labels: list[Label]) -> float:
     return sum(len(label.lines) * PITCH_MM for label in labels) + GAP_MM * (len(labels) - 1)
 
 
-def left_column(
-    labels: list[Label], frame: Frame, top_mm: float, bottom_mm: float, knee_mm: float
-) -> list[Group]:
+def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: float) -> list[Group]:
     """The left labels in their places, with leaders."""
     heights = [len(label.lines) * PITCH_MM for label in labels]
     targets: list[float | Wanted] = [
@@ -250,23 +291,26 @@ def left_column(
             for row, line in enumerate(label.lines)
         ]
         start_y = lines[0].y_mm - _X_HEIGHT_MM
-        starts.append((min(LEFT_MM + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, knee_mm), start_y))
+        starts.append(
+            (min(LEFT_MM + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, LEFT_KNEE_MM), start_y)
+        )
         low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
         aim = min(max(start_y, low + 0.15 * (high - low)), high - 0.15 * (high - low)) if high > low else low
         reached = max(aim, reached)
         ends.append((label.end_mm, reached))
         texts.append(list(lines))
-    return _with_leaders(labels, starts, ends, texts, knee_mm)
+    return _with_leaders(labels, starts, ends, texts, LEFT_KNEE_MM)
 
 
 def _with_leaders(
     labels: list[Label], starts: list[Point], ends: list[Point], texts: list[list[Shape]], knee: float
 ) -> list[Group]:
-    lines = leaders(starts, knee, ends)
+    lines = _lines(starts, ends, knee)
     style = Style(stroke=GREY, width_mm=FINE_MM)
     drawn = [
         Group(
-            label.part, label.lines[0],
+            label.part,
+            label.lines[0],
             (Path((line,), style), Dots((line[-1],), DOT_MM, Style(fill=BLACK)), *shapes),
         )  # fmt: skip
         for label, line, shapes in zip(labels, lines, texts, strict=True)
@@ -274,13 +318,26 @@ def _with_leaders(
     return drawn
 
 
-def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[tuple[Label, tuple[Figure | str, ...]]]:
+def _lines(starts: list[Point], ends: list[Point], knee: float) -> list[tuple[Point, ...]]:
+    """The leaders of a column. What sticks out beyond the knee is met straight from the text."""
+    beyond = [end[0] < knee <= RIGHT_KNEE_MM - 1.0 for end in ends]
+    near = [index for index, far in enumerate(beyond) if not far]
+    bent = iter(leaders([starts[i] for i in near], knee, [ends[i] for i in near]))
+    return [
+        (start, (max(end[0], start[0] + 0.8), end[1])) if far else next(bent)
+        for start, end, far in zip(starts, ends, beyond, strict=True)
+    ]
+
+
+def right_labels(
+    evaluation: Evaluation, frame: Frame, system: System
+) -> list[tuple[Label, tuple[Figure | str, ...]]]:
     """The liner's parts, each with its figures, and the shoe."""
     liner = evaluation.plan.depth.liner
     found: list[tuple[Label, tuple[Figure | str, ...]]] = []
     main = max(liner.parts, key=lambda part: part.length_m)
     collar = liner.find("landing collar") or liner.find("float collar")
-    room = 148.2 - RIGHT_MM
+    room = RIGHT_EDGES_MM[3] - RIGHT_MM
     for part in liner.parts:
         name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
         if part is main and part.kind == "joint":
@@ -292,7 +349,7 @@ def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[t
         if part.seat_m is not None:
             name += ", ball seat"
         if part.hold_down:
-            name += " with hold-down"
+            name += ", hold-down"
         if part.length_assumed or liner.assembly_assumed:
             name += " (length assumed)"
         outer = part.od_m if part.od_m is not None else liner.od_m
@@ -309,13 +366,20 @@ def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[t
             Figure(part.od_m, "diameter") if part.od_m is not None else "?", bore,
         )  # fmt: skip
         lines = wrap(name, room, bold=True)
-        found.append((Label(part.path, lines, len(lines), low, high, frame.axis_mm + frame.r(outer)), figures))
+        found.append(
+            (Label(part.path, lines, len(lines), low, high, frame.axis_mm + frame.r(outer)), figures)
+        )
     return found
 
 
 def right_height(labels: list[tuple[Label, tuple[Figure | str, ...]]]) -> float:
     """Height that the right column needs, with its head and the shoe's line."""
-    return sum((len(label.lines) + 1) * PITCH_MM for label, _ in labels) + GAP_MM * len(labels) + 2 * PITCH_MM + 3.0
+    return (
+        sum((len(label.lines) + 1) * PITCH_MM for label, _ in labels)
+        + GAP_MM * len(labels)
+        + 2 * PITCH_MM
+        + 3.0
+    )
 
 
 def right_column(
@@ -357,15 +421,28 @@ def right_column(
         texts.append(shapes)
     groups = _with_leaders(parts, starts, ends, texts, RIGHT_KNEE_MM)
     head_y = tops[0] - PITCH_MM - 1.2
-    words: list[Shape] = [Text(RIGHT_MM, head_y, f"{sentence_case(liner.name)}, from the top down", bold=True)]
-    unit = unit_of("diameter", system)
-    for edge, word in zip(RIGHT_EDGES_MM, ("top", "length", f"OD {unit}", f"ID {unit}"), strict=True):
+    words: list[Shape] = [
+        Text(
+            RIGHT_MM,
+            head_y,
+            f"{sentence_case(liner.name)}, from the top down, {unit_of('diameter', system)}",
+            bold=True,
+        )
+    ]
+    for edge, word in zip(RIGHT_EDGES_MM, ("top", "length", "OD", "ID"), strict=True):
         words.append(Text(edge, head_y + PITCH_MM, word, colour=GREY, anchor="end"))
     groups.append(Group("liner", sentence_case(liner.name), tuple(words)))
     y = tops[-1] + heights[-1] + 0.4 + 2.1
     shoe = (
         Text(RIGHT_MM, y, "Liner shoe", bold=True, colour=BLUE),
-        Text(RIGHT_EDGES_MM[3], y, number(liner.shoe_md_m, "tally", system, THIN), bold=True, colour=BLUE, anchor="end"),
+        Text(
+            RIGHT_EDGES_MM[3],
+            y,
+            number(liner.shoe_md_m, "tally", system, THIN),
+            bold=True,
+            colour=BLUE,
+            anchor="end",
+        ),
     )
     groups.append(Group("liner.shoe", "Liner shoe", shoe))
     return groups

@@ -13,7 +13,15 @@ from schematic.depth.plan import CasingString, LinerPart
 from schematic.drawing import glyphs_liner, glyphs_top, glyphs_well
 from schematic.drawing.fills import Band, Rect, dots, straight_band, zigzag
 from schematic.drawing.frame import Frame
-from schematic.drawing.palette import BLACK, CENTRE_DASH_MM, ESTIMATED_DASH_MM, FINE_MM, GREEN, GREY, OUTLINE_MM
+from schematic.drawing.palette import (
+    BLACK,
+    CENTRE_DASH_MM,
+    ESTIMATED_DASH_MM,
+    FINE_MM,
+    GREEN,
+    GREY,
+    OUTLINE_MM,
+)
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
 from schematic.units import System, sentence_case, show
@@ -65,7 +73,8 @@ def _outer_radii(evaluation: Evaluation, frame: Frame, name: str, top: float, bo
             found.append((frame.y(above), frame.y(below), frame.r(bore)))
             continue
         found += [
-            (frame.y(a), frame.y(b), frame.r(d)) for a, b, d in depth.hole.diameter_m.clip(above, below).steps()
+            (frame.y(a), frame.y(b), frame.r(d))
+            for a, b, d in depth.hole.diameter_m.clip(above, below).steps()
         ]
     return found
 
@@ -77,10 +86,18 @@ def _annulus_dots(
     if bottom - top < 2 * radius + 0.1 or outer - inner < _LEAST_ANNULUS_MM:
         return ()
     # a wavy wall swings by this much: dots keep off it
-    left = Band(((axis - outer + 0.12, top), (axis - outer + 0.12, bottom)), ((axis - inner, top), (axis - inner, bottom)))
-    right = Band(((axis + inner, top), (axis + inner, bottom)), ((axis + outer - 0.12, top), (axis + outer - 0.12, bottom)))
+    left = Band(
+        ((axis - outer + 0.12, top), (axis - outer + 0.12, bottom)),
+        ((axis - inner, top), (axis - inner, bottom)),
+    )
+    right = Band(
+        ((axis + inner, top), (axis + inner, bottom)),
+        ((axis + outer - 0.12, top), (axis + outer - 0.12, bottom)),
+    )
     return tuple(
-        point for band in (left, right) for point in dots(band, pitch, radius, clear_mm=0.06, keep_out=keep_out)
+        point
+        for band in (left, right)
+        for point in dots(band, pitch, radius, clear_mm=0.06, keep_out=keep_out)
     )
 
 
@@ -145,7 +162,9 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
         return glyphs_liner.float_collar(place, outer, narrow, max(part.valves, 1))
     if part.kind == "landing collar":
         seat = frame.r(part.seat_m) if part.seat_m else narrow
-        return glyphs_liner.landing_collar(place, outer, bore, min(seat, 0.8 * bore), ball_seat=part.seat_m is not None)
+        return glyphs_liner.landing_collar(
+            place, outer, bore, min(seat, 0.8 * bore), ball_seat=part.seat_m is not None
+        )
     if part.kind == "liner hanger":
         slips = tuple(frame.y(md) for md in part.slips_md_m) if part.slips_md_m else None
         return glyphs_top.hanger(
@@ -184,7 +203,11 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         elif section.name == "shoe track":
             collar = liner.find("landing collar") or liner.find("float collar")
             for part in liner.parts:
-                if collar and part.kind in ("joint", "pup joint") and part.top_md_m >= collar.bottom_md_m - 1e-6:
+                if (
+                    collar
+                    and part.kind in ("joint", "pup joint")
+                    and part.top_md_m >= collar.bottom_md_m - 1e-6
+                ):
                     bore = frame.r(part.id_m or liner.id_m)
                     centres += _bore_dots(axis, frame.y(part.top_md_m), frame.y(part.bottom_md_m), bore, step)
         elif section.name == "rathole":
@@ -205,7 +228,9 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
                 shapes.append(Dots(dots(band, step, RING_MM, clear_mm=0.08), RING_MM, ring))
             dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))
-        groups.append(Group("cement.planned top", "Cement above the liner top, to be reversed out", tuple(shapes)))
+        groups.append(
+            Group("cement.planned top", "Cement above the liner top, to be reversed out", tuple(shapes))
+        )
     elif planned is not None and planned > liner.top_md_m:
         radii = _outer_radii(evaluation, frame, liner.name, planned, planned + 0.01)
         if radii:
@@ -219,11 +244,17 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
 def _bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: float) -> tuple[Point, ...]:
     if bottom - top < 2 * JOB_DOT_MM + 0.1:
         return ()
-    return dots(straight_band(Rect(axis - radius, top, axis + radius, bottom)), pitch, JOB_DOT_MM, clear_mm=0.08)
+    return dots(
+        straight_band(Rect(axis - radius, top, axis + radius, bottom)), pitch, JOB_DOT_MM, clear_mm=0.08
+    )
 
 
 def _coupling_rects(part: LinerPart, frame: Frame) -> tuple[Rect, ...]:
-    if part.kind != "joint" or part.coupling_od_m is None or frame.y(part.bottom_md_m) - frame.y(part.top_md_m) < 1.2:
+    if (
+        part.kind != "joint"
+        or part.coupling_od_m is None
+        or frame.y(part.bottom_md_m) - frame.y(part.top_md_m) < 1.2
+    ):
         return ()
     outer, half = frame.r(part.coupling_od_m), 0.5 * glyphs_liner.COUPLING_MM + 0.05
     levels = glyphs_liner.thinned(_coupling_levels(part, frame))
@@ -258,14 +289,19 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
         if height > 1.2:
             place = Place(axis, foot - height, foot)
             groups.append(
-                Group("running string", "Wiper plug, landed", glyphs_liner.wiper_plug(place, frame.r(depth.liner.id_m)))
+                Group(
+                    "running string",
+                    "Wiper plug, landed",
+                    glyphs_liner.wiper_plug(place, frame.r(depth.liner.id_m)),
+                )
             )
     mud = plan.fluid("mud")
     level = _mud_level(evaluation, frame)
     if mud is not None and level is not None:
         lines = ("mud", show(mud.density_kg_per_m3, "density", system))
         texts = tuple(
-            Text(axis, level + 2.9 * row, line, anchor="middle", backed=True) for row, line in enumerate(lines)
+            Text(axis, level + 2.9 * row, line, anchor="middle", backed=True)
+            for row, line in enumerate(lines)
         )
         groups.append(Group(f"fluids.{mud.name}", "Mud", texts))
     groups.append(Group("", "scale changes", _breaks(evaluation, frame)))

@@ -33,6 +33,7 @@ LEAST_MM = {
     "joint": 4.6,
 }
 _RATHOLE_MM = 2.4
+_BELOW_MM = 9.0  # rock named below the hole
 _CONDUCTOR_MM = 4.2
 _ABOVE_LINER_M = 600 * FOOT_M  # of host drawn at the scale of the liner, above it
 
@@ -108,6 +109,7 @@ def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float) -> list[Shor
         if part.kind in LEAST_MM
     ]
     wanted.append(ShortPart(depth.liner.shoe_md_m, depth.td_md_m, _RATHOLE_MM))
+    wanted.append(ShortPart(max(depth.td_md_m, depth.liner.shoe_md_m), bottom_md_m, _BELOW_MM))
     kept: list[ShortPart] = []
     reached = top_md_m
     for part in wanted:
@@ -116,6 +118,14 @@ def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float) -> list[Shor
             kept.append(ShortPart(top, bottom, part.least_mm))
             reached = bottom
     return kept
+
+
+def _range_bottom_m(evaluation: Evaluation, deepest_m: float, system: System) -> float:
+    """The end of the drawn range: below the hole where rock close under it has a name."""
+    near = [top.md_m for top in evaluation.plan.formation.tops if deepest_m < top.md_m <= deepest_m + 61.0]
+    if not near:
+        return deepest_m
+    return math.ceil((max(near) + 1.0) / block_m(system) - 1e-9) * block_m(system)
 
 
 def frame(
@@ -130,7 +140,8 @@ def frame(
 ) -> Frame:
     """The frame of a well's main column, from the datum to the bottom of hole or liner."""
     depth = evaluation.plan.depth
-    bottom = max(depth.td_md_m, depth.liner.shoe_md_m)
+    deepest = max(depth.td_md_m, depth.liner.shoe_md_m)
+    bottom = _range_bottom_m(evaluation, deepest, system)
     ratio = _ratio(depth, hatch_mm)
     if kind == "true":
         return Frame(true_scale(0.0, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
@@ -174,5 +185,5 @@ def scale_words(frame_: Frame) -> tuple[str, ...]:
     if medium:
         prefix = "then " if words else "fitted: "
         words.append(f"{prefix}{ratio(medium[0].top_md_m)};")
-    words.append("short parts stretched")
+    words.append("parts stretched;")
     return tuple(words)

@@ -12,13 +12,31 @@ from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.column import JOB_DOT_MM, OLD_CEMENT, RING_MM
 from schematic.drawing.fills import Rect, dots, hatch, straight_band
 from schematic.drawing.frame import Frame, scale_words
-from schematic.drawing.palette import BLACK, FINE_MM, GREEN, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM, VERMILION, WHITE
+from schematic.drawing.palette import (
+    BLACK,
+    FINE_MM,
+    GREEN,
+    GREY,
+    HEAVY_MM,
+    LIGHT_GREY,
+    OUTLINE_MM,
+    VERMILION,
+    WHITE,
+)
 from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
 from schematic.drawing.text import width_mm
 from schematic.drawing.tracks import unit_text
 from schematic.export.report import counts, missing_inputs
-from schematic.export.tables import Table, cement_table, displacement_table, laps_table, slurry_table, tops_table
+from schematic.export.tables import (
+    Cell,
+    Table,
+    cement_table,
+    displacement_table,
+    laps_table,
+    slurry_table,
+    tops_table,
+)
 from schematic.outcome import Figure, Found, Outcome, Severity, sentence
 from schematic.units import System, number, sentence_case, show, size, unit_of
 
@@ -33,7 +51,9 @@ CAUTION = "Planning aid. Competent, where required licensed, people verify every
 NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
 
 
-def rule(y_mm: float, width_mm_: float, left: float = LEFT_MM, right: float = RIGHT_MM, colour: str = BLACK) -> Path:
+def rule(
+    y_mm: float, width_mm_: float, left: float = LEFT_MM, right: float = RIGHT_MM, colour: str = BLACK
+) -> Path:
     """A level rule."""
     return Path((((left, y_mm), (right, y_mm)),), Style(stroke=colour, width_mm=width_mm_))
 
@@ -72,7 +92,11 @@ def head(evaluation: Evaluation, system: System) -> Group:
     liner_size = size(depth.liner.od_m, system)
     path = depth.path
     steepest = max(row[1] for row in path.stations)
-    lean = f" at {number(path.inclination_rad(depth.liner.top_md_m), 'angle', system)}\u00b0" if steepest > 0.09 else ""
+    lean = (
+        f" at {number(path.inclination_rad(depth.liner.top_md_m), 'angle', system)}\u00b0"
+        if steepest > 0.09
+        else ""
+    )
     subject = f"{liner_size} {identity.purpose or 'liner'}{lean}: depth plan"
     shapes.append(Text(LEFT_MM, 19.3, fit(subject, 84.0, MEDIUM_PT), MEDIUM_PT))
     state = identity.state.upper() + "."
@@ -101,7 +125,12 @@ def column_heads(evaluation: Evaluation, frame: Frame, system: System) -> Group:
         Text(31.9, y, "TVD", bold=True),
         Text(41.8, y, "Strings, hole, cement", bold=True),
         Text(frame.axis_mm, y, "Well", bold=True, anchor="middle"),
-        Text(FINDINGS_MM, y, fit(f"Findings: {counts(evaluation)}", RIGHT_MM - FINDINGS_MM, SMALL_PT, True), bold=True),
+        Text(
+            FINDINGS_MM,
+            y,
+            fit(f"Findings: {counts(evaluation)}", RIGHT_MM - FINDINGS_MM, SMALL_PT, True),
+            bold=True,
+        ),
         rule(30.9, FINE_MM),
     ]
     return Group("", "column heads", tuple(shapes))
@@ -109,7 +138,10 @@ def column_heads(evaluation: Evaluation, frame: Frame, system: System) -> Group:
 
 def letters(evaluation: Evaluation) -> list[tuple[str, Outcome]]:
     """Findings with their letters, in the order of the list."""
-    names = [*string.ascii_lowercase, *(a + b for a in string.ascii_lowercase for b in string.ascii_lowercase)]
+    names = [
+        *string.ascii_lowercase,
+        *(a + b for a in string.ascii_lowercase for b in string.ascii_lowercase),
+    ]
     return list(zip(names, evaluation.findings, strict=False))
 
 
@@ -177,41 +209,55 @@ def readable(evaluation: Evaluation, path: str) -> str:
 
 
 def table_block(
-    table: Table, system: System, x_mm: float, y_mm: float, width_mm_: float, columns: Sequence[int],
+    table: Table,
+    system: System,
+    x_mm: float,
+    y_mm: float,
+    width_mm_: float,
+    columns: Sequence[int],
     most_rows: int,
 ) -> list[Shape]:
     """A small table without frames: title bold, heads grey, figures right-set."""
-    shapes: list[Shape] = [Text(x_mm, y_mm, table.title, bold=True)]
+    units = dict.fromkeys(unit_text(table.columns[i].kind, system) for i in columns if table.columns[i].kind)
+    shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
     rows = table.rows[:most_rows]
     figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
-    step = 13.4
-    edges = {i: x_mm + width_mm_ - step * (len(figures) - 1 - n) for n, i in enumerate(figures)}
     words = [i for i in columns if i not in figures]
-    free = (min(edges.values()) - 10.5 if edges else x_mm + width_mm_) - x_mm
-    slot = free / max(len(words), 1)
+
+    def heading(i: int) -> str:
+        return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
+
+    def printed(i: int, row: tuple[Cell, ...]) -> str:
+        cell = row[i]
+        return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
+
+    edges: dict[int, float] = {}
+    edge = x_mm + width_mm_
+    for i in reversed(figures):
+        edges[i] = edge
+        widest = max(width_mm(text, SMALL_PT) for text in (heading(i), *(printed(i, row) for row in rows)))
+        edge -= widest + 2.6
+    slot = (edge - x_mm) / max(len(words), 1)
     y = y_mm + PITCH_MM + 0.5
-    for i in columns:
-        column = table.columns[i]
-        unit = f", {unit_text(column.kind, system)}" if column.kind else ""
-        if i in edges:
-            shapes.append(Text(edges[i], y, f"{column.head}{unit}".replace(" MD", ""), colour=GREY, anchor="end"))
+    for i, right in edges.items():
+        shapes.append(Text(right, y, heading(i), colour=GREY, anchor="end"))
     for row in rows:
         y += PITCH_MM + 0.1
         for n, i in enumerate(words):
-            cell = row[i]
-            if isinstance(cell, str):
-                room = slot if len(words) > 1 else free
-                taken = [i2 for i2 in figures if row[i2] is not None]
-                if len(words) == 1 and taken:
-                    room = edges[taken[0]] - 10.0 - x_mm
-                shapes.append(Text(x_mm + slot * n, y, fit(cell, room - 0.8)))
+            free = slot
+            if len(words) == 1:  # a name may run on under empty columns
+                first = next((j for j in figures if row[j] is not None), None)
+                if first is not None:
+                    free = edges[first] - width_mm(printed(first, row), SMALL_PT) - 1.2 - x_mm
+            shapes.append(Text(x_mm + slot * n, y, fit(printed(i, row), free)))
         for i in figures:
-            cell = row[i]
-            if isinstance(cell, Figure):
-                shapes.append(Text(edges[i], y, number(cell.si, cell.kind, system, THIN), anchor="end"))
+            if row[i] is not None:
+                shapes.append(Text(edges[i], y, printed(i, row), anchor="end"))
     if len(table.rows) > most_rows:
         y += PITCH_MM + 0.1
-        shapes.append(Text(x_mm, y, f"and {len(table.rows) - most_rows} more in 'lapline volumes'", colour=GREY))
+        shapes.append(
+            Text(x_mm, y, f"and {len(table.rows) - most_rows} more in 'lapline volumes'", colour=GREY)
+        )
     return shapes
 
 
@@ -275,7 +321,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
         entries.append((words, made))
 
     def at(index: int) -> tuple[float, float]:
-        return left_mm + 33.0 * (index % 2), top_mm + 2.2 + 4.9 * (index // 2)
+        return left_mm + 32.0 * (index % 2), top_mm + 2.2 + 4.9 * (index // 2)
 
     def box() -> Rect:
         x, y = at(len(entries))
@@ -294,7 +340,9 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
     ))  # fmt: skip
     if any(s.cement_top_md_m is not None for s in plan.depth.strings):
         r = box()
-        sample("cement in place", [Dots(dots(straight_band(r), *OLD_CEMENT), OLD_CEMENT[1], Style(fill=BLACK))])
+        sample(
+            "cement in place", [Dots(dots(straight_band(r), *OLD_CEMENT), OLD_CEMENT[1], Style(fill=BLACK))]
+        )
     if evaluation.cement:
         r = box()
         words = "lead above, tail below" if len(plan.cement.slurries) == 2 else "cement of this job"
@@ -303,12 +351,20 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
         if planned is not None and planned < plan.depth.liner.top_md_m:
             r = box()
             ring = Style(stroke=GREEN, width_mm=FINE_MM)
-            sample("cement, reversed out", [Dots(dots(straight_band(r), 1.0, RING_MM, clear_mm=0.0), RING_MM, ring)])
-    if any(abs(a - b) > 1e-6 for a, b in zip(plan.depth.hole.diameter_m.values, plan.depth.hole.gauge_m.values, strict=True)):
+            sample(
+                "cement, reversed out",
+                [Dots(dots(straight_band(r), 1.0, RING_MM, clear_mm=0.0), RING_MM, ring)],
+            )
+    if any(
+        abs(a - b) > 1e-6
+        for a, b in zip(plan.depth.hole.diameter_m.values, plan.depth.hole.gauge_m.values, strict=True)
+    ):
         r = box()
-        wall = glyphs_well.hole_wall(r.left_mm + 2.2, (glyphs_well.HoleStep(r.top_mm, r.bottom_mm, 0.0, True),), 1)
+        wall = glyphs_well.hole_wall(
+            r.left_mm + 2.2, (glyphs_well.HoleStep(r.top_mm, r.bottom_mm, 0.0, True),), 1
+        )
         outline = (*wall, (r.left_mm + 4.6, r.bottom_mm), (r.left_mm + 4.6, r.top_mm))
-        sample("hole wider than its bit", [
+        sample("hole wider than bit", [
             Path(hatch(outline, 1.15, rising=True), Style(stroke=GREY, width_mm=FINE_MM)),
             Path((wall,), Style(stroke=BLACK, width_mm=OUTLINE_MM)),
         ])  # fmt: skip
@@ -320,7 +376,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
     if plan.cement.planned_top_md_m is not None:
         r = box()
         dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=(1.2, 0.6))
-        sample("top of cement, planned", [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), dash)])
+        sample("planned top", [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), dash)])
     for index, (words, made) in enumerate(entries):
         x, y = at(index)
         shapes += made
@@ -328,7 +384,9 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
     return Group("", "legend", tuple(shapes))
 
 
-def job_numbers(evaluation: Evaluation, system: System, top_mm: float, left_mm: float, right_mm: float) -> Group:
+def job_numbers(
+    evaluation: Evaluation, system: System, top_mm: float, left_mm: float, right_mm: float
+) -> Group:
     """Job numbers that the plan states or that were computed, figure to the right."""
     plan, cement, displaced = evaluation.plan, evaluation.cement, evaluation.displacement
     rows: list[tuple[str, str]] = []
@@ -341,9 +399,15 @@ def job_numbers(evaluation: Evaluation, system: System, top_mm: float, left_mm: 
         row("displacement to bump", displaced.to_bump_m3, "volume")
     if cement:
         sacks = sum(s.sacks for s in cement.slurries if s.sacks is not None)
-        row(f"cement, {sacks:.0f} sacks" if sacks and system == "field" else "cement", cement.total_m3, "volume")
+        row(
+            f"cement, {sacks:.0f} sacks" if sacks and system == "field" else "cement",
+            cement.total_m3,
+            "volume",
+        )
         excess = plan.cement.open_hole_excess
-        row(f"of it excess, {show(excess or 0.0, 'percent', system)} of open hole", cement.excess_m3, "volume")
+        row(
+            f"of it excess, {show(excess or 0.0, 'percent', system)} of open hole", cement.excess_m3, "volume"
+        )
         water = [s.mix_water_m3 for s in cement.slurries]
         if water and all(w is not None for w in water):
             row("mix water", sum(w for w in water if w is not None), "volume")
@@ -355,7 +419,9 @@ def job_numbers(evaluation: Evaluation, system: System, top_mm: float, left_mm: 
     shapes: list[Shape] = [Text(left_mm, top_mm, "Job", bold=True)]
     for index, (name, figure) in enumerate(rows[:9]):
         y = top_mm + 0.4 + PITCH_MM * (index + 1)
-        shapes.append(Text(left_mm, y, fit(name, right_mm - left_mm - width_mm(figure, SMALL_PT, True) - 1.5)))
+        shapes.append(
+            Text(left_mm, y, fit(name, right_mm - left_mm - width_mm(figure, SMALL_PT, True) - 1.5))
+        )
         shapes.append(Text(right_mm, y, figure, bold=True, anchor="end"))
     return Group("", "job", tuple(shapes))
 
@@ -367,45 +433,104 @@ def _version() -> str:
         return "not installed"
 
 
+def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
+    """Phrases joined into as few lines as their room allows."""
+    lines: list[str] = []
+    for word in words:
+        if lines and width_mm(f"{lines[-1]} {word}", SMALL_PT) <= room_mm:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return tuple(lines)
+
+
 def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: float, page: str) -> Group:
     """Four columns of four lines, then the caution."""
     identity, depth = evaluation.plan.identity, evaluation.plan.depth
     datum, revision = identity.datum, identity.revision
     last = size(depth.hole.sections[-1].bit_m, system)
-    ground = ("Seabed" if datum.water_depth_m is not None else "Ground")
-    below = show(datum.ground_md_m, "depth", system, THIN) + " below datum" if datum.ground_md_m is not None else "not given"
-    units = ", ".join(dict.fromkeys(unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")))
+    ground = "Seabed" if datum.water_depth_m is not None else "Ground"
+    below = (
+        show(datum.ground_md_m, "depth", system, THIN) + " below datum"
+        if datum.ground_md_m is not None
+        else "not given"
+    )
+    units = ", ".join(
+        dict.fromkeys(
+            unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
+        )
+    )
     block = show(100 * 0.3048, "depth", "field") if system == "field" else "100 m"
-    words = (*scale_words(frame), f"Ruler blocks {block}")
-    issue = f"{revision.number} of {revision.date}" if revision and revision.date else revision.number if revision else "none"
-    state = f"{identity.state.upper()}, {counts(evaluation)}"
+    depth_lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0)
+    issue = (
+        f"{revision.number} of {revision.date}"
+        if revision and revision.date
+        else revision.number
+        if revision
+        else "none"
+    )
     columns = (
-        (8.0, 23.6, 57.0, (("Well", identity.name), ("Section", f"{size(depth.liner.od_m, system)} in {last} hole"),
-                     ("Status", state), ("Revision", issue))),
-        (60.5, 75.6, 108.0, (("Depths", f"{unit_of('depth', system)} MD and TVD"),
-                      ("Datum", f"{datum.name}, {show(datum.height_m, 'depth', system, THIN)} above {datum.above}"),
-                      (ground, below), ("Units", units))),
-        (111.0, 126.0, 160.0, (("Diameters", f"1:{frame.ratio} everywhere"), ("Depth", words[0]), ("", " ".join(words[1:-1])),
-                        ("", words[-1]))),
-        (163.0, 177.0, RIGHT_MM, (("Prepared", revision.by if revision else ""), ("Checked", revision.checked_by if revision else ""),
-                           ("Approved", revision.approved_by if revision else ""),
-                           ("File", f"{identity.file_hash}, v{_version()}, {page}"))),
-    )  # fmt: skip
+        (
+            8.0,
+            20.5,
+            57.5,
+            (
+                ("Well", identity.name),
+                ("Section", f"{size(depth.liner.od_m, system)} in {last} hole"),
+                ("Status", f"{identity.state.upper()}, {counts(evaluation).removesuffix(', 0 advice')}"),
+                ("Revision", issue),
+            ),
+        ),
+        (
+            59.5,
+            70.5,
+            109.5,
+            (
+                ("Depths", f"{unit_of('depth', system)}, MD and TVD"),
+                ("Datum", f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"),
+                (ground, below),
+                ("Units", units),
+            ),
+        ),
+        (
+            112.0,
+            126.0,
+            164.0,
+            (
+                ("Diameters", f"1:{frame.ratio} everywhere"),
+                *(("Depth" if index == 0 else "", line) for index, line in enumerate(depth_lines[:3])),
+            ),
+        ),
+        (
+            167.0,
+            180.5,
+            RIGHT_MM,
+            (
+                ("Prepared", revision.by if revision else ""),
+                ("Checked", revision.checked_by if revision else ""),
+                ("Approved", revision.approved_by if revision else ""),
+                ("File", f"{identity.file_hash}, v{_version()}"),
+            ),
+        ),
+    )
     shapes: list[Shape] = [rule(top_mm, HEAVY_MM)]
     for left, at, right, rows in columns:
         for index, (word, value) in enumerate(rows):
             y = top_mm + 3.4 + 2.9 * index
             shapes.append(Text(left, y, word, colour=GREY))
             if value:
-                bold = word in ("Well", "Status")
+                bold = word == "Well"
                 shapes.append(Text(at, y, fit(value, right - at, SMALL_PT, bold), bold=bold))
             elif word in ("Prepared", "Checked", "Approved"):
                 shapes.append(rule(y + 0.5, FINE_MM, at, right, LIGHT_GREY))
     shapes.append(rule(top_mm + 13.6, FINE_MM))
     shapes.append(Text(LEFT_MM, top_mm + 16.6, fit(CAUTION, 194.0, SMALL_PT, True), bold=True))
-    least = " Short parts are drawn at least 3 mm high." if frame.kind == "fitted" else ""
-    thin = " Tubes thinner than 0.35 mm on paper are drawn 0.35 mm, inward."
-    shapes.append(Text(LEFT_MM, top_mm + 19.4, NOT_A_BASIS + least + thin))
+    notes = [NOT_A_BASIS]
+    if frame.kind == "fitted":
+        notes.append("Short parts are drawn taller than they are.")
+    tubes = [(depth.liner.od_m, depth.liner.id_m), *((s.od_m, s.id_m) for s in depth.strings)]
+    if any(frame.r(od) - frame.r(bore) < OUTLINE_MM for od, bore in tubes):
+        notes.append("Walls under 0.35 mm are drawn 0.35 mm.")
+    shapes.append(Text(LEFT_MM, top_mm + 19.4, " ".join(notes)))
+    shapes.append(Text(RIGHT_MM, top_mm + 19.4, page, anchor="end"))
     return Group("", "title block", tuple(shapes))
-
-

@@ -17,7 +17,7 @@ MD_AT_MM = 26.8
 RULER_MM = (28.0, 30.4)
 SUB_MM = (30.4, 31.4)
 TVD_AT_MM = 31.9
-PANEL_TO_MM = 40.4
+PANEL_TO_MM = 39.6
 _DOWN_MM = 0.82  # from the level of a tick to the baseline of its figures
 
 _BLACK = Style(fill=BLACK)
@@ -62,14 +62,22 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
             shapes.append(Path((tuple(panel),), Style(fill=FLAT_GREY), closed=True))
         corners = [scale.top_md_m, *scale.breaks, scale.bottom_md_m]
         fan = tuple(
-            ((STRIP_MM[1], true_y(md)), (FAN_TO_MM, frame.y(md)), (FAN_TO_MM + 0.9, frame.y(md))) for md in corners
+            ((STRIP_MM[1], true_y(md)), (FAN_TO_MM, frame.y(md)), (FAN_TO_MM + 0.9, frame.y(md)))
+            for md in corners
         )
         shapes.append(Path(fan, Style(stroke=GREY, width_mm=FINE_MM)))
         strip = 1000.0 * FOOT_M if system == "field" else 500.0
         shapes += _ladder(blocks(scale, strip), STRIP_MM, true_y, top, bottom)
         unit = "1\u2009000 ft" if system == "field" else "500 m"
         shapes.append(
-            Text(STRIP_MM[1] + 2.6, top + 52.0, f"true scale, {unit} blocks", colour=GREY, upward=True, backed=True)
+            Text(
+                STRIP_MM[1] + 2.6,
+                top + 52.0,
+                f"true scale, {unit} blocks",
+                colour=GREY,
+                upward=True,
+                backed=True,
+            )
         )
     shapes += _ladder(blocks(scale, block_m(system)), RULER_MM, frame.y, top, bottom)
     for span in stretched:
@@ -86,6 +94,7 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
             continue
         last = y
         shapes.append(Text(MD_AT_MM, y + _DOWN_MM, number(md, "depth", system, "\u2009"), anchor="end"))
-        shapes.append(Text(TVD_AT_MM, y + _DOWN_MM, number(tvd_m(md), "tvd", "field" if system == "field" else
-                           "metric", "\u2009").removesuffix(".0"), colour=GREY))  # fmt: skip
+        shapes.append(
+            Text(TVD_AT_MM, y + _DOWN_MM, number(tvd_m(md), "ruler", system, "\u2009"), colour=GREY)
+        )
     return Group("", "depth", tuple(shapes))

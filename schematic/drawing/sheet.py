@@ -14,6 +14,7 @@ from schematic.drawing.column import column, half_width
 from schematic.drawing.frame import Frame, ScaleKind, frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.palette import OUTLINE_MM
+from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.ruler_track import depth_track
 from schematic.drawing.scene import Group, Path, Point, Scene, Shape, Sheet, Text
 from schematic.outcome import Found, sentence
@@ -29,8 +30,10 @@ _BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-m
 
 def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System) -> Sheet:
     """The pages of a well's sheet: one, and a second when there are more findings than it lists."""
-    listed, end, more = furniture.findings(evaluation, system, furniture.FINDINGS_MM)
     grown = 0.0
+    first = _frame(evaluation, scale, system, grown)
+    sticks_out = AXIS_MM + max(first.r(s.od_m) for s in evaluation.plan.depth.strings) + ROCK_WIDTH_MM + 2.4
+    listed, end, more = furniture.findings(evaluation, system, max(furniture.FINDINGS_MM, sticks_out))
     for _ in range(4):
         paper = _frame(evaluation, scale, system, grown)
         left = captions.left_labels(evaluation, paper, system)
@@ -43,7 +46,7 @@ def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System) -> S
         if need <= 0.0:
             break
         grown += need + 2.0
-    page = _page(evaluation, paper, system, left, right, listed, track_top, grown)
+    page = _page(evaluation, paper, system, left, right, listed, track_top, grown, 2 if more else 1)
     scenes = [_scene(evaluation, page, grown)]
     if more:
         scenes.append(_findings_page(evaluation, system, paper))
@@ -60,9 +63,8 @@ def _frame(evaluation: Evaluation, scale: ScaleKind, system: System, grown: floa
 def _left_top(evaluation: Evaluation, paper: Frame) -> float:
     """Where the left labels may begin: below a conductor that sticks out over them."""
     depth = evaluation.plan.depth
-    reach = AXIS_MM - captions.LEFT_KNEE_MM - ROCK_WIDTH_MM
-    wide = [s.shoe_md_m for s in depth.strings if half_width(evaluation, paper, 0.5 * (s.top_md_m + s.shoe_md_m)) > reach
-            and paper.r(s.od_m) > reach - 4.0]  # fmt: skip
+    reach = AXIS_MM - captions.LEFT_KNEE_MM + 4.0
+    wide = [s.shoe_md_m for s in depth.strings if half_width(evaluation, paper, 0.5 * (s.top_md_m + s.shoe_md_m)) > reach]  # fmt: skip
     return max([WELL_TOP_MM - 0.6, *(paper.y(md) + 1.0 for md in wide if paper.y(md) < WELL_TOP_MM + 12.0)])
 
 
@@ -75,6 +77,7 @@ def _page(
     listed: list[Group],
     track_top: float,
     grown: float,
+    pages: int,
 ) -> tuple[Group, ...]:
     depth = evaluation.plan.depth
     bottom = WELL_ZONE_MM + grown
@@ -84,15 +87,14 @@ def _page(
         depth_track(paper, depth.path.tvd_m),
     ]
     groups += column(evaluation, paper, system).groups
-    left_groups = captions.left_column(
-        left, paper, _left_top(evaluation, paper), bottom, captions.left_knee_mm(evaluation, paper)
-    )
+    left_groups = captions.left_column(left, paper, _left_top(evaluation, paper), bottom)
     right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)  # type: ignore[arg-type]
     groups += left_groups
     groups += right_groups
     groups += listed
     groups.append(Group("", "tracks", (furniture.rule(track_top - 2.2, OUTLINE_MM, furniture.FINDINGS_MM),)))
     groups += tracks.volumes_track(evaluation, paper, system, track_top + 1.2, bottom)
+    groups += pressure_track(evaluation, paper, system, track_top + 1.2)
     groups += tracks.rock_track(evaluation, paper, system, track_top + 1.2)
     groups += _flags(evaluation, paper, (*left_groups, *right_groups))
     y = bottom + 3.6
@@ -102,14 +104,16 @@ def _page(
     groups.append(Group("", "rule", (furniture.rule(y - 3.4, OUTLINE_MM),)))
     groups.append(furniture.remarks(evaluation, y + 0.6, furniture.LEFT_MM, 66.0, 10))
     groups.append(furniture.job_numbers(evaluation, system, y + 0.6, 81.0, 132.0))
-    groups.append(furniture.legend(evaluation, y + 0.6, 138.0))
-    groups.append(furniture.title_block(evaluation, paper, system, 269.6 + grown, "sheet 1"))
+    groups.append(furniture.legend(evaluation, y + 0.6, 137.0))
+    groups.append(furniture.title_block(evaluation, paper, system, 269.6 + grown, f"sheet 1 of {pages}"))
     return tuple(group for group in groups if group.shapes)
 
 
 def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> list[Group]:
     """A flag for each finding at its place: in the bore for what moves there, else on the right flank."""
-    lines = [run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs]
+    lines = [
+        run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
+    ]
     placed: list[Point] = []
     groups: list[Group] = []
     for letter, outcome in furniture.letters(evaluation):
@@ -124,7 +128,9 @@ def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> l
             columns = [AXIS_MM + flank, *columns]
         spot = _free(columns, paper.y(md), placed, lines)
         placed.append(spot)
-        groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(furniture.flag(*spot, letter, found))))
+        groups.append(
+            Group(outcome.subject.path, f"Finding {letter}", tuple(furniture.flag(*spot, letter, found)))
+        )
     return groups
 
 
@@ -136,7 +142,9 @@ def _free(columns: list[float], y: float, placed: list[Point], lines: list[tuple
             for x in columns:
                 spot = (x, min(max(y + away, WELL_TOP_MM + 2.0), WELL_ZONE_MM))
                 clear = all(math.dist(spot, other) >= 2 * furniture.FLAG_MM + 0.5 for other in placed)
-                if clear and all(_distance(spot, a, b) > reach for run in lines for a, b in zip(run, run[1:], strict=False)):
+                if clear and all(
+                    _distance(spot, a, b) > reach for run in lines for a, b in zip(run, run[1:], strict=False)
+                ):
                     return spot
     return (columns[0], y)
 
@@ -152,9 +160,7 @@ def _distance(point: Point, start: Point, end: Point) -> float:
 
 def _scene(evaluation: Evaluation, groups: tuple[Group, ...], grown: float) -> Scene:
     identity = evaluation.plan.identity
-    description = (
-        f"Depth plan of {identity.name}, file {identity.file_hash}. {furniture.CAUTION} {furniture.NOT_A_BASIS}"
-    )
+    description = f"Depth plan of {identity.name}, file {identity.file_hash}. {furniture.CAUTION} {furniture.NOT_A_BASIS}"
     return Scene(WIDTH_MM, HEIGHT_MM + grown, f"{identity.name}, sheet 1", description, groups)
 
 
@@ -171,11 +177,12 @@ def _findings_page(evaluation: Evaluation, system: System, paper: Frame) -> Scen
             *captions.wrap(sentence(found.mend, found.figures, system), 182.0),
         ]
         shapes: list[Shape] = [*furniture.flag(furniture.LEFT_MM + 1.7, y, letter, found)]
-        shapes += [Text(14.0, y + 0.8 + captions.PITCH_MM * row, sentence_case(line)) for row, line in enumerate(texts)]
+        shapes += [
+            Text(14.0, y + 0.8 + captions.PITCH_MM * row, sentence_case(line))
+            for row, line in enumerate(texts)
+        ]
         groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(shapes)))
         y += captions.PITCH_MM * len(texts) + 1.8
     height = max(HEIGHT_MM, y + 34.0)
-    groups.append(furniture.title_block(evaluation, paper, system, height - 27.4, "sheet 2"))
+    groups.append(furniture.title_block(evaluation, paper, system, height - 27.4, "sheet 2 of 2"))
     return Scene(WIDTH_MM, height, f"{identity.name}, sheet 2", f"Findings of {identity.name}", tuple(groups))
-
-

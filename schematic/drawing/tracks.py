@@ -25,11 +25,14 @@ def unit_text(kind: str, system: System) -> str:
     return unit_of(kind, system).replace("m3", "m\u00b3")
 
 
-def volumes_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: float, bottom_mm: float) -> list[Group]:
+def volumes_track(
+    evaluation: Evaluation, frame: Frame, system: System, head_mm: float, bottom_mm: float
+) -> list[Group]:
     """Two columns of brackets that end at the very depths between which each volume is taken."""
     groups = [
         Group(
-            "", "volumes",
+            "",
+            "volumes",
             (
                 Text(INSIDE_MM - 1.0, head_mm, f"Volume, {unit_text('volume', system)}", bold=True),
                 Text(INSIDE_MM - 1.0, head_mm + PITCH_MM, "inside", colour=GREY),
@@ -37,7 +40,10 @@ def volumes_track(evaluation: Evaluation, frame: Frame, system: System, head_mm:
             ),
         )  # fmt: skip
     ]
-    for x, names in ((INSIDE_MM, (LINER, LINER_FROM_TOP, SHOE_TRACK)), (OUTSIDE_MM, (ABOVE, LAP, OPEN_HOLE, RATHOLE))):
+    for x, names in (
+        (INSIDE_MM, (LINER, LINER_FROM_TOP, SHOE_TRACK)),
+        (OUTSIDE_MM, (ABOVE, LAP, OPEN_HOLE, RATHOLE)),
+    ):
         spaces = [space for space in evaluation.volumes.spaces if space.name in names]
         spaces = [space for space in spaces if frame.y(space.bottom_md_m) - frame.y(space.top_md_m) > 0.05]
         middles = [0.5 * (frame.y(s.top_md_m) + frame.y(s.bottom_md_m)) - 0.5 * PITCH_MM for s in spaces]
@@ -61,6 +67,24 @@ def volumes_track(evaluation: Evaluation, frame: Frame, system: System, head_mm:
 _TEXTURES = {"shale": rock.shale, "marl": rock.marl, "limestone": rock.limestone, "sand": rock.sand}
 
 
+def _unit(frame: Frame, rock_name: str, top_md_m: float, base_md_m: float, limit_mm: float) -> list[Shape]:
+    """One stretch of rock in its texture, at least 0.9 mm high; nothing above the track's head."""
+    left, right = ROCK_MM
+    y0, y1 = max(frame.y(top_md_m), limit_mm), max(frame.y(base_md_m), limit_mm)
+    if y1 <= y0:
+        return []
+    thin = y1 - y0 < 1.5
+    y1 = max(y1, y0 + 0.9)
+    shapes: list[Shape] = []
+    if texture := _TEXTURES.get(rock_name):
+        shapes.append(texture(Rect(left, y0, right, y1)))
+    level = (((left, y0), (right, y0)), ((left, y1), (right, y1)))
+    upright = (((left, y0), (left, y1)), ((right, y0), (right, y1)))
+    shapes.append(Path(level, Style(stroke=BLACK, width_mm=OUTLINE_MM if thin else FINE_MM)))
+    shapes.append(Path(upright, _LINE))
+    return shapes
+
+
 def rock_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: float) -> list[Group]:
     """Rock units with name and top on white; nothing where the file names no tops."""
     tops = evaluation.plan.formation.tops
@@ -74,31 +98,21 @@ def rock_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: fl
     texts: list[tuple[str, ...]] = []
     wanted: list[float | Wanted] = []
     for index, top in enumerate(tops):
-        base = tops[index + 1].md_m if index + 1 < len(tops) else bottom_md
-        if top.base_md_m is not None:
-            base = min(base, top.base_md_m)
+        end = tops[index + 1].md_m if index + 1 < len(tops) else bottom_md
+        base = min(end, top.base_md_m) if top.base_md_m is not None else end
+        shapes = _unit(frame, top.rock, top.md_m, base, limit)
+        if base < end and index:  # a bed inside a unit: the unit goes on below it
+            shapes += _unit(frame, tops[index - 1].rock, base, end, limit)
+        fluid = f", {top.fluid}" if top.fluid not in ("", "none") and top.fluid not in top.name else ""
+        lines = (number(top.md_m, "depth", system, THIN), *wrap(top.name + fluid, right - left - 0.2))
         y0, y1 = max(frame.y(top.md_m), limit), max(frame.y(base), limit)
-        shapes: list[Shape] = []
-        if y1 > y0:
-            if y1 - y0 < 0.9:
-                y1 = y0 + 0.9
-            texture = _TEXTURES.get(top.rock)
-            if texture:
-                shapes.append(texture(Rect(left, y0, right, y1)))
-            edges = (((left, y0), (right, y0)), ((left, y1), (right, y1)), ((left, y0), (left, y1)), ((right, y0), (right, y1)))
-            shapes.append(Path(edges[:2], Style(stroke=BLACK, width_mm=OUTLINE_MM if y1 - y0 < 1.5 else FINE_MM)))
-            shapes.append(Path(edges[2:], _LINE))
-        if top.fluid and top.fluid not in ("", "none") and top.fluid not in top.name:
-            name = f"{top.name}, {top.fluid}"
-        else:
-            name = top.name
-        lines = (number(top.md_m, "depth", system, THIN), *wrap(name, right - left - 0.8))
-        height = len(lines) * PITCH_MM
         texts.append(lines)
-        wanted.append(Wanted(y0 + 0.4, max(y1 - height - 0.4, y0 + 0.4)))
-        groups.append(Group("formation", name, tuple(shapes)))
+        wanted.append(Wanted(y0 + 0.4, max(y1 - len(lines) * PITCH_MM - 0.4, y0 + 0.4)))
+        groups.append(Group("formation", top.name, tuple(shapes)))
     try:
-        levels = place(wanted, [len(lines) * PITCH_MM for lines in texts], limit, frame.scale.levels_mm[-1] + 6.0, 0.3)
+        levels = place(
+            wanted, [len(lines) * PITCH_MM for lines in texts], limit, frame.scale.levels_mm[-1] + 6.0, 0.3
+        )
     except ColumnTooFullError:
         return groups
     for lines, level in zip(texts, levels, strict=True):

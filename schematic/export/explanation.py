@@ -33,9 +33,7 @@ def _spell(path: str) -> str:
     return " ".join(path.replace("_", " ").split()).strip()
 
 
-def _lines(
-    document: Document, evaluation: Evaluation, path: str, system: System, depth: int
-) -> list[str]:
+def _lines(document: Document, evaluation: Evaluation, path: str, system: System, depth: int) -> list[str]:
     indent = "  " * depth
     written = _written(document, path)
     if written is not None:

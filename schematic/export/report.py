@@ -13,7 +13,7 @@ _MOST_MISSING = 10
 
 
 def plural(count: int, word: str) -> str:
-    """"1 error", "2 errors"."""  # noqa: D415
+    """ "1 error", "2 errors"."""
     return f"{count} {word}" if count == 1 or word == "advice" else f"{count} {word}s"
 
 
@@ -41,7 +41,8 @@ def as_text(evaluation: Evaluation, system: System) -> str:
         assert isinstance(found, Found)
         lines += [
             "",
-            f"{found.severity.value}  {outcome.rule}" + (f"  (waived by {outcome.waived})" if outcome.waived else ""),
+            f"{found.severity.value}  {outcome.rule}"
+            + (f"  (waived by {outcome.waived})" if outcome.waived else ""),
             f"  {sentence(found.what, found.figures, system)}",
             f"  {sentence(found.mend, found.figures, system)}",
         ]
@@ -98,7 +99,9 @@ def as_data(evaluation: Evaluation, system: System) -> list[dict[str, object]]:
             row |= {"outcome": "does not apply", "reason": answer.reason}
         if isinstance(answer, Found | Passed) and answer.limit is not None:
             row["limit"] = {
-                "text": answer.limit.text, "si": answer.limit.si, "owner": answer.limit.owner,
+                "text": answer.limit.text,
+                "si": answer.limit.si,
+                "owner": answer.limit.owner,
                 "source": answer.limit.source,
             }
         data.append(row)

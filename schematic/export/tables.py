@@ -48,8 +48,12 @@ def liner_table(evaluation: Evaluation) -> Table:
         for part in liner.parts
     ]
     columns = (
-        Column("part"), Column("top MD", "tally"), Column("bottom MD", "tally"), Column("length", "tally"),
-        Column("OD", "diameter"), Column("ID", "diameter"),
+        Column("part"),
+        Column("top MD", "tally"),
+        Column("bottom MD", "tally"),
+        Column("length", "tally"),
+        Column("OD", "diameter"),
+        Column("ID", "diameter"),
     )
     return Table(f"{sentence_case(liner.name)}: {liner.label}", columns, tuple(rows))
 
@@ -79,15 +83,25 @@ def volumes_table(evaluation: Evaluation) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for space in evaluation.volumes.spaces:
         banded = space.low_m3 != space.high_m3
-        rows.append((
-            space.name, space.side, Figure(space.top_md_m, "tally"), Figure(space.bottom_md_m, "tally"),
-            Figure(space.m3, "volume"),
-            Figure(space.low_m3, "volume") if banded else None,
-            Figure(space.high_m3, "volume") if banded else None,
-        ))
+        rows.append(
+            (
+                space.name,
+                space.side,
+                Figure(space.top_md_m, "tally"),
+                Figure(space.bottom_md_m, "tally"),
+                Figure(space.m3, "volume"),
+                Figure(space.low_m3, "volume") if banded else None,
+                Figure(space.high_m3, "volume") if banded else None,
+            )
+        )
     columns = (
-        Column("space"), Column("side"), Column("top MD", "tally"), Column("bottom MD", "tally"),
-        Column("volume", "volume"), Column("least", "volume"), Column("most", "volume"),
+        Column("space"),
+        Column("side"),
+        Column("top MD", "tally"),
+        Column("bottom MD", "tally"),
+        Column("volume", "volume"),
+        Column("least", "volume"),
+        Column("most", "volume"),
     )
     return Table("Volumes", columns, tuple(rows), "; ".join(evaluation.volumes.notes))
 
@@ -105,7 +119,10 @@ def spaces_table(evaluation: Evaluation) -> Table:
         for space in evaluation.nest.spaces()
     )
     columns = (
-        Column("space"), Column("of"), Column("top MD", "tally"), Column("bottom MD", "tally"),
+        Column("space"),
+        Column("of"),
+        Column("top MD", "tally"),
+        Column("bottom MD", "tally"),
         Column("volume", "volume"),
     )
     return Table("Every space, running string in", columns, rows)
@@ -120,12 +137,19 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
 
     def row(name: str, volume: float | None, strokes: float | None) -> None:
         if volume is not None:
-            rows.append((name, Figure(volume, "volume"), None if strokes is None else Figure(strokes, "count")))
+            rows.append(
+                (name, Figure(volume, "volume"), None if strokes is None else Figure(strokes, "count"))
+            )
 
     row("dart meets plug", displaced.to_plug_m3, displaced.to_plug_strokes)
     row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes)
-    row("most over-displacement, half the shoe track", displaced.over_displacement_limit_m3, None)
-    return Table("Displacement", (Column("event"), Column("volume", "volume"), Column("strokes")), tuple(rows))
+    row("over-displace at most", displaced.over_displacement_limit_m3, None)
+    return Table(
+        "Displacement",
+        (Column("event"), Column("volume", "volume"), Column("strokes")),
+        tuple(rows),
+        "the most that may be over-displaced is half the shoe track: common practice",
+    )
 
 
 def cement_table(evaluation: Evaluation) -> Table | None:
@@ -135,15 +159,22 @@ def cement_table(evaluation: Evaluation) -> Table | None:
         return None
     rows = tuple(
         (
-            section.name, section.slurry, Figure(section.top_md_m, "tally"),
-            Figure(section.bottom_md_m, "tally"), Figure(section.volume_m3, "volume"),
+            section.name,
+            section.slurry,
+            Figure(section.top_md_m, "tally"),
+            Figure(section.bottom_md_m, "tally"),
+            Figure(section.volume_m3, "volume"),
             Figure(section.excess_m3, "volume"),
         )
         for section in cement.sections
     )
     columns = (
-        Column("cement in"), Column("slurry"), Column("top MD", "tally"), Column("bottom MD", "tally"),
-        Column("volume", "volume"), Column("excess", "volume"),
+        Column("cement in"),
+        Column("slurry"),
+        Column("top MD", "tally"),
+        Column("bottom MD", "tally"),
+        Column("volume", "volume"),
+        Column("excess", "volume"),
     )
     return Table("Cement by section", columns, rows)
 
@@ -157,16 +188,21 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     for slurry in cement.slurries:
         amount = slurry.sacks if field else slurry.cement_kg and slurry.cement_kg / 1000.0
-        rows.append((
-            slurry.name, Figure(slurry.volume_m3, "volume"),
-            None if amount is None else Figure(amount, "count" if field else "tonnes"),
-            None if slurry.mix_water_m3 is None else Figure(slurry.mix_water_m3, "volume"),
-        ))
+        rows.append(
+            (
+                slurry.name,
+                Figure(slurry.volume_m3, "volume"),
+                None if amount is None else Figure(amount, "count" if field else "tonnes"),
+                None if slurry.mix_water_m3 is None else Figure(slurry.mix_water_m3, "volume"),
+            )
+        )
     rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
     rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
-    rows.append(("stands above the liner top with no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    rows.append(("above liner top, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
     columns = (
-        Column("slurry"), Column("volume", "volume"), Column("sacks of 94 lb" if field else "cement, t"),
+        Column("slurry"),
+        Column("volume", "volume"),
+        Column("sacks, 94 lb" if field else "cement, t"),
         Column("mix water", "volume"),
     )
     return Table("Cement", columns, tuple(rows))
@@ -178,8 +214,8 @@ def tops_table(evaluation: Evaluation) -> Table | None:
     rows: list[tuple[Cell, ...]] = []
     named = (
         ("as planned", plan.cement.planned_top_md_m),
-        ("no loss, running string in", cement.top_string_in_md_m if cement else None),
-        ("no loss, running string pulled", cement.top_string_out_md_m if cement else None),
+        ("no loss, string in", cement.top_string_in_md_m if cement else None),
+        ("no loss, string out", cement.top_string_out_md_m if cement else None),
     )
     for name, depth in named:
         if depth is not None:
@@ -191,9 +227,14 @@ def tops_table(evaluation: Evaluation) -> Table | None:
 def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     """All tables of quantities that this plan allows."""
     made = (
-        liner_table(evaluation), laps_table(evaluation), volumes_table(evaluation),
-        displacement_table(evaluation), cement_table(evaluation), slurry_table(evaluation),
-        tops_table(evaluation), spaces_table(evaluation),
+        liner_table(evaluation),
+        laps_table(evaluation),
+        volumes_table(evaluation),
+        displacement_table(evaluation),
+        cement_table(evaluation),
+        slurry_table(evaluation),
+        tops_table(evaluation),
+        spaces_table(evaluation),
     )
     return tuple(table for table in made if table is not None and table.rows)
 
@@ -242,9 +283,9 @@ def as_csv(parts: tuple[Table, ...], system: System) -> str:
         writer.writerow([safe_cell(table.title)])
         writer.writerow(_heads(table, system))
         for row in table.rows:
-            writer.writerow([
-                safe_cell(cell) if isinstance(cell, str) else _printed(cell, system) for cell in row
-            ])
+            writer.writerow(
+                [safe_cell(cell) if isinstance(cell, str) else _printed(cell, system) for cell in row]
+            )
     return out.getvalue()
 
 
@@ -277,10 +318,16 @@ def findings_table(evaluation: Evaluation, system: System) -> Table:
     for outcome in evaluation.findings:
         found = outcome.answer
         assert isinstance(found, Found)
-        rows.append((
-            found.severity.value, outcome.rule, outcome.subject.name,
-            sentence(found.what, found.figures, system), sentence(found.mend, found.figures, system),
-            found.limit.owner if found.limit else "", outcome.waived,
-        ))
+        rows.append(
+            (
+                found.severity.value,
+                outcome.rule,
+                outcome.subject.name,
+                sentence(found.what, found.figures, system),
+                sentence(found.mend, found.figures, system),
+                found.limit.owner if found.limit else "",
+                outcome.waived,
+            )
+        )
     heads = ("severity", "rule", "subject", "what", "mend", "whose limit", "waived")
     return Table("Findings", tuple(Column(head) for head in heads), tuple(rows))
