@@ -226,8 +226,8 @@ def slips_near_coupling(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.WARNING,
             f"host coupling {{coupling}} {where} slips {{top}} to {{bottom}}",
-            f"The host coupling at {{coupling}} is {where} the slip zone, {{top}} to {{bottom}}; it should be "
-            "{limit} clear ({owner}).",
+            f"The host coupling at {{coupling}} is {where} the slip zone, {{top}} to {{bottom}}; it should "
+            "be {limit} clear ({owner}).",
             "Move the hanger up {up} or down {down}, by pups.",
             {
                 "coupling": Figure(nearest, "tally"),

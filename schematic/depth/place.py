@@ -249,7 +249,7 @@ def _settle(
         enough = {
             "the liner top": "'lap', 'top', 'length', or an assembly with all lengths",
             "the liner shoe": "'off bottom', 'shoe', 'length', or an assembly with all lengths",
-            "any of its depths": "one of 'lap', 'top' and one of 'off bottom', 'shoe'; or one of them and 'length'",
+            "any of its depths": "'lap' or 'top', and 'off bottom' or 'shoe'; or one of them and 'length'",
         }[missing]
         workings.problem(("liner",), f"too little to find {missing}", f"any of: {enough}", "add one of them")
         return None

@@ -136,7 +136,7 @@ def _part(
         )
     elif joint_od is not None:
         workings.assumptions.append(
-            f"tool joints of {written.name or written.part} are not counted in volumes: their length is not given"
+            f"tool joints of {written.name or written.part} not counted in volumes: no length given"
         )
     weight = written.weight.si if written.weight else row.adjusted_weight_kg_per_m if row else None
     if weight is None and written.mass and bottom > top:

@@ -7,6 +7,7 @@ lines each. No label is ever dropped: a column that is too full makes the page t
 from __future__ import annotations
 
 import math
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -31,6 +32,8 @@ RIGHT_KNEE_MM = 107.2
 _X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 RIGHT_EDGES_MM = (121.0, 130.4, 139.4, 148.6)
 THIN = "\u2009"
+Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
+Figures = tuple[Figure | str, ...]
 
 
 class Label(NamedTuple):
@@ -76,9 +79,11 @@ def _tvd(evaluation: Evaluation, md_m: float, system: System) -> str:
 def _plain(diameter_m: float, system: System) -> str:
     """A measured diameter: two decimals of an inch, or millimetres without a nought."""
     if system == "field":
-        return f"{number(diameter_m, 'diameter', system)[:-1]} in" if _even(diameter_m) else show(
-            diameter_m, "diameter", system
-        )  # fmt: skip
+        return (
+            f"{number(diameter_m, 'diameter', system)[:-1]} in"
+            if _even(diameter_m)
+            else show(diameter_m, "diameter", system)
+        )
     return f"{number(diameter_m, 'diameter', system).removesuffix('.0')} mm"
 
 
@@ -146,9 +151,13 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
             size_name = inch_name(string.od_m)
             outer = half_width(evaluation, frame, top + 0.1)
             add(
-                string.path, f"Top of cement {_depth(top, system)}",
-                (f"{size_name} in, {basis}" if size_name else f"{string.name}, {basis}",), top, top, axis - outer,
-            )  # fmt: skip
+                string.path,
+                f"Top of cement {_depth(top, system)}",
+                (f"{size_name} in, {basis}" if size_name else f"{string.name}, {basis}",),
+                top,
+                top,
+                axis - outer,
+            )
     _hole_labels(evaluation, frame, system, add)
     _cement_labels(evaluation, frame, system, add)
     _path_labels(evaluation, frame, system, add)
@@ -179,32 +188,50 @@ def _leak_off(emw: float | None, pressure: float | None, mud: float | None, kind
     return words
 
 
-def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
     depth = evaluation.plan.depth
     axis = frame.axis_mm
     host_shoe = depth.host.shoe_md_m
     for section in depth.hole.sections:
         bit = size(section.bit_m, system)
         if section.bottom_md_m <= host_shoe + 1.0:
-            add(section.path, f"{bit} hole to {_depth(section.bottom_md_m, system)}", (),
-                section.top_md_m, section.bottom_md_m, axis - frame.r(section.bit_m))  # fmt: skip
+            add(
+                section.path,
+                f"{bit} hole to {_depth(section.bottom_md_m, system)}",
+                (),
+                section.top_md_m,
+                section.bottom_md_m,
+                axis - frame.r(section.bit_m),
+            )
             continue
         if section.basis != "gauge":
             clipped = depth.hole.diameter_m.clip(max(section.top_md_m, host_shoe), section.bottom_md_m)
             word = "caliper" if section.basis == "caliper" else "with washout"
             for top, bottom, diameter in clipped.steps():
-                add(section.path, f"Hole {_plain(diameter, system)}, {word}",
-                    (f"to {_depth(bottom, system)}; bit {bit}",), top, bottom, axis - frame.r(diameter))  # fmt: skip
+                add(
+                    section.path,
+                    f"Hole {_plain(diameter, system)}, {word}",
+                    (f"to {_depth(bottom, system)}; bit {bit}",),
+                    top,
+                    bottom,
+                    axis - frame.r(diameter),
+                )
     last = depth.hole.sections[-1]
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
     if rathole > 0.0:
         lines[0] += f"; rathole {show(rathole, 'depth', system)}"
-    add(last.path, f"{size(last.bit_m, system)} hole to {_depth(depth.td_md_m, system)}", tuple(lines),
-        depth.td_md_m, depth.td_md_m, axis - frame.r(depth.hole.diameter_m.values[-1]))  # fmt: skip
+    add(
+        last.path,
+        f"{size(last.bit_m, system)} hole to {_depth(depth.td_md_m, system)}",
+        tuple(lines),
+        depth.td_md_m,
+        depth.td_md_m,
+        axis - frame.r(depth.hole.diameter_m.values[-1]),
+    )
 
 
-def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
     plan, cement = evaluation.plan, evaluation.cement
     planned = plan.cement.planned_top_md_m
     liner_top = plan.depth.liner.top_md_m
@@ -234,21 +261,34 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add) ->
             continue
         density = {fluid.name: fluid.density_kg_per_m3 for fluid in plan.fluids}
         at = lower.top_md_m
-        add("cement", f"{sentence_case(lower.fluid)} below "
-            f"{_depth(at, system)}", (f"{show(density[lower.fluid], 'density', system)}; {upper.fluid} "
-                 f"{show(density[upper.fluid], 'density', system)} above",),
-            at, at, frame.axis_mm - half_width(evaluation, frame, at))  # fmt: skip
+        add(
+            "cement",
+            f"{sentence_case(lower.fluid)} below {_depth(at, system)}",
+            (
+                f"{show(density[lower.fluid], 'density', system)}; {upper.fluid} "
+                f"{show(density[upper.fluid], 'density', system)} above",
+            ),
+            at,
+            at,
+            frame.axis_mm - half_width(evaluation, frame, at),
+        )
 
 
-def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
     """Kick-off and end of build, for a well that leaves the vertical by more than 5 degrees."""
     path = evaluation.plan.depth.path
     rows = path.stations
     steepest = max(row[1] for row in rows)
     if steepest < math.radians(5.0):
         return
-    kick = max((row[0] for index, row in enumerate(rows[:-1]) if row[1] < math.radians(0.5)
-                and rows[index + 1][1] >= math.radians(0.5)), default=None)  # fmt: skip
+    kick = max(
+        (
+            row[0]
+            for index, row in enumerate(rows[:-1])
+            if row[1] < math.radians(0.5) and rows[index + 1][1] >= math.radians(0.5)
+        ),
+        default=None,
+    )
     if kick is not None:
         dogleg = show(path.dogleg_rad_per_m(kick), "dogleg", system).replace(" deg/", "\u00b0/")
         add(
@@ -259,13 +299,25 @@ def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add) -> N
             kick,
             frame.axis_mm - half_width(evaluation, frame, kick),
         )
-    held = next((row for index, row in enumerate(rows[:-1]) if row[1] > math.radians(5.0)
-                 and abs(rows[index + 1][1] - row[1]) < math.radians(0.05)), None)  # fmt: skip
+    held = next(
+        (
+            row
+            for index, row in enumerate(rows[:-1])
+            if row[1] > math.radians(5.0) and abs(rows[index + 1][1] - row[1]) < math.radians(0.05)
+        ),
+        None,
+    )
     if held is not None:
         angle = f"{number(held[1], 'angle', system)}\u00b0"
         last = max(row[0] for row in rows if abs(row[1] - held[1]) < math.radians(0.05))
-        add("survey", f"End of build {_depth(held[0], system)}", (f"{angle} held to {_depth(last, system)}",),
-            held[0], held[0], frame.axis_mm - half_width(evaluation, frame, held[0]))  # fmt: skip
+        add(
+            "survey",
+            f"End of build {_depth(held[0], system)}",
+            (f"{angle} held to {_depth(last, system)}",),
+            held[0],
+            held[0],
+            frame.axis_mm - half_width(evaluation, frame, held[0]),
+        )
 
 
 def left_height(labels: list[Label]) -> float:
@@ -312,7 +364,7 @@ def _with_leaders(
             label.part,
             label.lines[0],
             (Path((line,), style), Dots((line[-1],), DOT_MM, Style(fill=BLACK)), *shapes),
-        )  # fmt: skip
+        )
         for label, line, shapes in zip(labels, lines, texts, strict=True)
     ]
     return drawn
@@ -329,12 +381,10 @@ def _lines(starts: list[Point], ends: list[Point], knee: float) -> list[tuple[Po
     ]
 
 
-def right_labels(
-    evaluation: Evaluation, frame: Frame, system: System
-) -> list[tuple[Label, tuple[Figure | str, ...]]]:
+def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[tuple[Label, Figures]]:
     """The liner's parts, each with its figures, and the shoe."""
     liner = evaluation.plan.depth.liner
-    found: list[tuple[Label, tuple[Figure | str, ...]]] = []
+    found: list[tuple[Label, Figures]] = []
     main = max(liner.parts, key=lambda part: part.length_m)
     collar = liner.find("landing collar") or liner.find("float collar")
     room = RIGHT_EDGES_MM[3] - RIGHT_MM
@@ -362,9 +412,11 @@ def right_labels(
         if part.id_m is None and part.kind in ("float shoe", "reamer shoe", "float collar"):
             bore = "valve"
         figures: tuple[Figure | str, ...] = (
-            Figure(part.top_md_m, "tally"), Figure(part.length_m, "tally"),
-            Figure(part.od_m, "diameter") if part.od_m is not None else "?", bore,
-        )  # fmt: skip
+            Figure(part.top_md_m, "tally"),
+            Figure(part.length_m, "tally"),
+            Figure(part.od_m, "diameter") if part.od_m is not None else "?",
+            bore,
+        )
         lines = wrap(name, room, bold=True)
         found.append(
             (Label(part.path, lines, len(lines), low, high, frame.axis_mm + frame.r(outer)), figures)
@@ -372,7 +424,7 @@ def right_labels(
     return found
 
 
-def right_height(labels: list[tuple[Label, tuple[Figure | str, ...]]]) -> float:
+def right_height(labels: Sequence[tuple[Label, Figures]]) -> float:
     """Height that the right column needs, with its head and the shoe's line."""
     return (
         sum((len(label.lines) + 1) * PITCH_MM for label, _ in labels)
@@ -384,7 +436,7 @@ def right_height(labels: list[tuple[Label, tuple[Figure | str, ...]]]) -> float:
 
 def right_column(
     evaluation: Evaluation,
-    labels: list[tuple[Label, tuple[Figure | str, ...]]],
+    labels: Sequence[tuple[Label, Figures]],
     frame: Frame,
     top_mm: float,
     bottom_mm: float,

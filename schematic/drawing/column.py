@@ -61,9 +61,9 @@ def hole_steps(evaluation: Evaluation, frame: Frame) -> tuple[glyphs_well.HoleSt
     return tuple(steps)
 
 
-def _outer_radii(evaluation: Evaluation, frame: Frame, name: str, top: float, bottom: float) -> list[
-    tuple[float, float, float]
-]:  # fmt: skip
+def _outer_radii(
+    evaluation: Evaluation, frame: Frame, name: str, top: float, bottom: float
+) -> list[tuple[float, float, float]]:
     """What faces a tube from outside, as levels and radius on paper."""
     depth = evaluation.plan.depth
     found: list[tuple[float, float, float]] = []
@@ -80,9 +80,15 @@ def _outer_radii(evaluation: Evaluation, frame: Frame, name: str, top: float, bo
 
 
 def _annulus_dots(
-    axis: float, top: float, bottom: float, inner: float, outer: float, pitch: float, radius: float,
+    axis: float,
+    top: float,
+    bottom: float,
+    inner: float,
+    outer: float,
+    pitch: float,
+    radius: float,
     keep_out: tuple[Rect, ...] = (),
-) -> tuple[Point, ...]:  # fmt: skip
+) -> tuple[Point, ...]:
     if bottom - top < 2 * radius + 0.1 or outer - inner < _LEAST_ANNULUS_MM:
         return ()
     # a wavy wall swings by this much: dots keep off it
@@ -120,8 +126,19 @@ def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -
                 axis, frame.y(string.cement_top_md_m), outer, edge, by_log=known_well(string.cement_known_by)
             )
     shapes += glyphs_well.casing(Place(axis, top, foot), outer, inner)
-    room = min((r for _a, b, r in _outer_radii(evaluation, frame, string.name, string.top_md_m, string.shoe_md_m)
-                if b >= foot - 1e-6), default=outer + 2.0) - outer  # fmt: skip
+    room = (
+        min(
+            (
+                r
+                for _a, b, r in _outer_radii(
+                    evaluation, frame, string.name, string.top_md_m, string.shoe_md_m
+                )
+                if b >= foot - 1e-6
+            ),
+            default=outer + 2.0,
+        )
+        - outer
+    )
     shapes += glyphs_well.casing_shoe(axis, foot, outer, max(room, 0.5), max(foot - top, 0.5))
     return [Group(string.path, f"{sentence_case(string.name)}, {string.label}", tuple(shapes))]
 
@@ -234,9 +251,11 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
     elif planned is not None and planned > liner.top_md_m:
         radii = _outer_radii(evaluation, frame, liner.name, planned, planned + 0.01)
         if radii:
-            shapes = list(glyphs_well.cement_top(
-                axis, frame.y(planned), frame.r(liner.od_m), radii[0][2], by_log=False, colour=GREEN
-            ))  # fmt: skip
+            shapes = list(
+                glyphs_well.cement_top(
+                    axis, frame.y(planned), frame.r(liner.od_m), radii[0][2], by_log=False, colour=GREEN
+                )
+            )
             groups.append(Group("cement.planned top", "Top of cement, planned", tuple(shapes)))
     return groups
 

@@ -170,7 +170,7 @@ def scale_words(frame_: Frame) -> tuple[str, ...]:
 
     def ratio(md_m: float) -> str:
         value = frame_.scale.ratio(md_m)
-        digits = max(0, int(math.floor(math.log10(value))) - 1)
+        digits = max(0, math.floor(math.log10(value)) - 1)
         return f"1:{round(value / 10**digits) * 10**digits:,}".replace(",", "\u2009")
 
     spans = frame_.scale.spans

@@ -264,34 +264,56 @@ def table_block(
 def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Group]:
     """Zone of details: laps and tops, cement by section, slurries and displacement."""
     y = top_mm + 3.6
-    groups = [Group("liner.lap", "Laps", tuple(
-        table_block(laps_table(evaluation), system, LEFT_MM, y, 56.0, (0, 1), 3)
-    ))]  # fmt: skip
+    groups = [
+        Group(
+            "liner.lap",
+            "Laps",
+            tuple(table_block(laps_table(evaluation), system, LEFT_MM, y, 56.0, (0, 1), 3)),
+        )
+    ]
     tops = tops_table(evaluation)
     if tops:
         shapes = table_block(tops, system, LEFT_MM, y + 18.5, 56.0, (0, 1, 2), 3)
         groups.append(Group("cement.planned top", "Top of cement", tuple(shapes)))
     sections = cement_table(evaluation)
     if sections:
-        groups.append(Group("cement", "Cement by section", tuple(
-            table_block(sections, system, 71.0, y, 66.0, (0, 2, 3, 4, 5), 13)
-        )))  # fmt: skip
+        groups.append(
+            Group(
+                "cement",
+                "Cement by section",
+                tuple(table_block(sections, system, 71.0, y, 66.0, (0, 2, 3, 4, 5), 13)),
+            )
+        )
     else:
-        groups.append(Group("cement", "Cement", (
-            Text(71.0, y, "Cement by section", bold=True),
-            *(Text(71.0, y + PITCH_MM * (row + 1) + 0.5, line, colour=GREY) for row, line in enumerate(
-                wrap("not computed, input missing: " + ", ".join(evaluation.missing), 64.0))),
-        )))  # fmt: skip
+        groups.append(
+            Group(
+                "cement",
+                "Cement",
+                (
+                    Text(71.0, y, "Cement by section", bold=True),
+                    *(
+                        Text(71.0, y + PITCH_MM * (row + 1) + 0.5, line, colour=GREY)
+                        for row, line in enumerate(
+                            wrap("not computed, input missing: " + ", ".join(evaluation.missing), 64.0)
+                        )
+                    ),
+                ),
+            )
+        )
     slurries = slurry_table(evaluation)
     if slurries:
-        groups.append(Group("cement", "Slurries", tuple(
-            table_block(slurries, system, 144.0, y, 58.0, (0, 1, 2, 3), 7)
-        )))  # fmt: skip
+        groups.append(
+            Group("cement", "Slurries", tuple(table_block(slurries, system, 144.0, y, 58.0, (0, 1, 2, 3), 7)))
+        )
     displaced = displacement_table(evaluation)
     if displaced:
-        groups.append(Group("cement", "Displacement", tuple(
-            table_block(displaced, system, 144.0, y + 30.0, 58.0, (0, 1, 2), 4)
-        )))  # fmt: skip
+        groups.append(
+            Group(
+                "cement",
+                "Displacement",
+                tuple(table_block(displaced, system, 144.0, y + 30.0, 58.0, (0, 1, 2), 4)),
+            )
+        )
     uprights = tuple(((x, top_mm + 1.0), (x, top_mm + 51.0)) for x in (67.5, 140.5))
     groups.append(Group("", "details", (Path(uprights, Style(stroke=LIGHT_GREY, width_mm=FINE_MM)),)))
     return groups
@@ -329,15 +351,19 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
 
     r = box()
     middle = 0.5 * (r.left_mm + r.right_mm)
-    sample("casing in place, shoe", [
-        *glyphs_well.casing(Place(middle, r.top_mm, r.bottom_mm), 1.4, 0.8),
-        *glyphs_well.casing_shoe(middle, r.bottom_mm, 1.4, 1.6, 3.0),
-    ])  # fmt: skip
+    sample(
+        "casing in place, shoe",
+        [
+            *glyphs_well.casing(Place(middle, r.top_mm, r.bottom_mm), 1.4, 0.8),
+            *glyphs_well.casing_shoe(middle, r.bottom_mm, 1.4, 1.6, 3.0),
+        ],
+    )
     r = box()
     middle = 0.5 * (r.left_mm + r.right_mm)
-    sample("liner of this plan", list(
-        glyphs_liner.joints(Place(middle, r.top_mm, r.bottom_mm), 1.4, 0.85, 1.7, (r.top_mm + 1.7,))
-    ))  # fmt: skip
+    sample(
+        "liner of this plan",
+        list(glyphs_liner.joints(Place(middle, r.top_mm, r.bottom_mm), 1.4, 0.85, 1.7, (r.top_mm + 1.7,))),
+    )
     if any(s.cement_top_md_m is not None for s in plan.depth.strings):
         r = box()
         sample(
@@ -364,10 +390,13 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
             r.left_mm + 2.2, (glyphs_well.HoleStep(r.top_mm, r.bottom_mm, 0.0, True),), 1
         )
         outline = (*wall, (r.left_mm + 4.6, r.bottom_mm), (r.left_mm + 4.6, r.top_mm))
-        sample("hole wider than bit", [
-            Path(hatch(outline, 1.15, rising=True), Style(stroke=GREY, width_mm=FINE_MM)),
-            Path((wall,), Style(stroke=BLACK, width_mm=OUTLINE_MM)),
-        ])  # fmt: skip
+        sample(
+            "hole wider than bit",
+            [
+                Path(hatch(outline, 1.15, rising=True), Style(stroke=GREY, width_mm=FINE_MM)),
+                Path((wall,), Style(stroke=BLACK, width_mm=OUTLINE_MM)),
+            ],
+        )
     if evaluation.findings:
         r = box()
         answer = evaluation.findings[0].answer

@@ -24,9 +24,7 @@ def problems(scene: Scene) -> list[str]:
     for group in scene.groups:
         for shape in group.shapes:
             if not _is_finite(shape):
-                found.append(
-                    f"{_kind(shape)} of {_owner(group.part)} has a coordinate that is not finite"
-                )
+                found.append(f"{_kind(shape)} of {_owner(group.part)} has a coordinate that is not finite")
             elif isinstance(shape, Text):
                 if not printable(shape.text):
                     continue  # prints nothing

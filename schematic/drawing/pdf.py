@@ -114,9 +114,7 @@ def _draw_code(canvas: Canvas, code: list[str], style: Style, fill_mode: int) ->
 def _path_code(scene: Scene, shape: Path) -> list[str]:
     code = []
     for run in filter(None, shape.runs):
-        places = [
-            f"{x * _POINTS_PER_MM:.3f} {(scene.height_mm - y) * _POINTS_PER_MM:.3f}" for x, y in run
-        ]
+        places = [f"{x * _POINTS_PER_MM:.3f} {(scene.height_mm - y) * _POINTS_PER_MM:.3f}" for x, y in run]
         code.append(f"{places[0]} m")
         code.extend([f"{place} l" for place in places[1:]])
         if shape.closed:

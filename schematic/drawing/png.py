@@ -220,9 +220,7 @@ def _even_odd(runs: list[Run]) -> Iterator[Run]:
                 (_x_at(edge, (upper + lower) / 2.0), _x_at(edge, upper), _x_at(edge, lower))
                 for edge in crossing
             )
-            for (_, left_up, left_low), (_, right_up, right_low) in zip(
-                spans[::2], spans[1::2], strict=True
-            ):
+            for (_, left_up, left_low), (_, right_up, right_low) in zip(spans[::2], spans[1::2], strict=True):
                 yield (
                     (left_up, upper),
                     (right_up, upper),

@@ -99,9 +99,11 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         shapes.append(Text(at, y0 + 6.0, "mud", anchor="middle", backed=True))
         shapes.append(Text(at, y0 + 6.0 + PITCH_MM, figure, anchor="middle", backed=True))
     for test in plan.formation.leak_off:
-        if test.emw_kg_per_m3 is not None and test.md_m <= end_md and low <= in_system(
-            test.emw_kg_per_m3, "density", system
-        ) <= high:  # fmt: skip
+        if (
+            test.emw_kg_per_m3 is not None
+            and test.md_m <= end_md
+            and low <= in_system(test.emw_kg_per_m3, "density", system) <= high
+        ):
             centre = (x(test.emw_kg_per_m3), max(frame.y(test.md_m), limit))
             shapes.append(Dots((centre,), _LEAK_OFF_MM, Style(fill=VERMILION)))
     for curve, word in ((line(pore), "pore"), (line(fracture), "frac.")):

@@ -56,9 +56,13 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
             y0, y1 = frame.y(span.top_md_m), frame.y(span.bottom_md_m)
             t0, t1 = true_y(span.top_md_m), true_y(span.bottom_md_m)
             panel: Half = (
-                (STRIP_MM[1], t0), (FAN_TO_MM, y0), (PANEL_TO_MM, y0),
-                (PANEL_TO_MM, y1), (FAN_TO_MM, y1), (STRIP_MM[1], t1),
-            )  # fmt: skip
+                (STRIP_MM[1], t0),
+                (FAN_TO_MM, y0),
+                (PANEL_TO_MM, y0),
+                (PANEL_TO_MM, y1),
+                (FAN_TO_MM, y1),
+                (STRIP_MM[1], t1),
+            )
             shapes.append(Path((tuple(panel),), Style(fill=FLAT_GREY), closed=True))
         corners = [scale.top_md_m, *scale.breaks, scale.bottom_md_m]
         fan = tuple(
@@ -84,9 +88,9 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
         found = blocks(scale, round_step_m(system), span.top_md_m, span.bottom_md_m)
         shapes += _ladder(found, SUB_MM, frame.y, frame.y(span.top_md_m), frame.y(span.bottom_md_m))
     marked = ticks(scale, round_step_m(system))
-    shapes.append(Path(
-        tuple(((RULER_MM[0] - 0.8, frame.y(md)), (RULER_MM[0], frame.y(md))) for md in marked), _EDGE
-    ))  # fmt: skip
+    shapes.append(
+        Path(tuple(((RULER_MM[0] - 0.8, frame.y(md)), (RULER_MM[0], frame.y(md))) for md in marked), _EDGE)
+    )
     last = -10.0
     for md in marked:
         y = frame.y(md)

@@ -55,16 +55,25 @@ def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System) -> S
 
 def _frame(evaluation: Evaluation, scale: ScaleKind, system: System, grown: float) -> Frame:
     return frame(
-        evaluation, scale, system, top_mm=WELL_TOP_MM, bottom_mm=WELL_ZONE_MM - _FLOOR_MM + grown,
-        axis_mm=AXIS_MM, hatch_mm=ROCK_WIDTH_MM,
-    )  # fmt: skip
+        evaluation,
+        scale,
+        system,
+        top_mm=WELL_TOP_MM,
+        bottom_mm=WELL_ZONE_MM - _FLOOR_MM + grown,
+        axis_mm=AXIS_MM,
+        hatch_mm=ROCK_WIDTH_MM,
+    )
 
 
 def _left_top(evaluation: Evaluation, paper: Frame) -> float:
     """Where the left labels may begin: below a conductor that sticks out over them."""
     depth = evaluation.plan.depth
     reach = AXIS_MM - captions.LEFT_KNEE_MM + 4.0
-    wide = [s.shoe_md_m for s in depth.strings if half_width(evaluation, paper, 0.5 * (s.top_md_m + s.shoe_md_m)) > reach]  # fmt: skip
+    wide = [
+        string.shoe_md_m
+        for string in depth.strings
+        if half_width(evaluation, paper, 0.5 * (string.top_md_m + string.shoe_md_m)) > reach
+    ]
     return max([WELL_TOP_MM - 0.6, *(paper.y(md) + 1.0 for md in wide if paper.y(md) < WELL_TOP_MM + 12.0)])
 
 
@@ -73,7 +82,7 @@ def _page(
     paper: Frame,
     system: System,
     left: list[captions.Label],
-    right: list[tuple[captions.Label, tuple[object, ...]]],
+    right: list[tuple[captions.Label, captions.Figures]],
     listed: list[Group],
     track_top: float,
     grown: float,
@@ -88,7 +97,7 @@ def _page(
     ]
     groups += column(evaluation, paper, system).groups
     left_groups = captions.left_column(left, paper, _left_top(evaluation, paper), bottom)
-    right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)  # type: ignore[arg-type]
+    right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)
     groups += left_groups
     groups += right_groups
     groups += listed
@@ -142,9 +151,8 @@ def _free(columns: list[float], y: float, placed: list[Point], lines: list[tuple
             for x in columns:
                 spot = (x, min(max(y + away, WELL_TOP_MM + 2.0), WELL_ZONE_MM))
                 clear = all(math.dist(spot, other) >= 2 * furniture.FLAG_MM + 0.5 for other in placed)
-                if clear and all(
-                    _distance(spot, a, b) > reach for run in lines for a, b in zip(run, run[1:], strict=False)
-                ):
+                legs = (leg for run in lines for leg in zip(run, run[1:], strict=False))
+                if clear and all(_distance(spot, *leg) > reach for leg in legs):
                     return spot
     return (columns[0], y)
 

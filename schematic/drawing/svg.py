@@ -122,9 +122,7 @@ def _paint(style: Style, rule: str) -> dict[str, Any]:
 def _path_data(shape: Path) -> str:
     close = "z" if shape.closed else ""
     return "".join(
-        "M" + "L".join([f"{_number(x)} {_number(y)}" for x, y in run]) + close
-        for run in shape.runs
-        if run
+        "M" + "L".join([f"{_number(x)} {_number(y)}" for x, y in run]) + close for run in shape.runs if run
     )
 
 

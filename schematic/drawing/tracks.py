@@ -38,7 +38,7 @@ def volumes_track(
                 Text(INSIDE_MM - 1.0, head_mm + PITCH_MM, "inside", colour=GREY),
                 Text(OUTSIDE_MM - 0.8, head_mm + PITCH_MM, "outside", colour=GREY),
             ),
-        )  # fmt: skip
+        )
     ]
     for x, names in (
         (INSIDE_MM, (LINER, LINER_FROM_TOP, SHOE_TRACK)),
@@ -117,10 +117,16 @@ def rock_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: fl
         return groups
     for lines, level in zip(texts, levels, strict=True):
         middle = 0.5 * (left + right)
-        groups.append(Group("formation", lines[-1], tuple(
-            Text(middle, level + 2.1 + PITCH_MM * row, line, anchor="middle", backed=True)
-            for row, line in enumerate(lines)
-        )))  # fmt: skip
+        groups.append(
+            Group(
+                "formation",
+                lines[-1],
+                tuple(
+                    Text(middle, level + 2.1 + PITCH_MM * row, line, anchor="middle", backed=True)
+                    for row, line in enumerate(lines)
+                ),
+            )
+        )
     return groups
 
 

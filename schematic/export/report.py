@@ -13,7 +13,7 @@ _MOST_MISSING = 10
 
 
 def plural(count: int, word: str) -> str:
-    """ "1 error", "2 errors"."""
+    """Count with its word: "1 error", "2 errors"."""
     return f"{count} {word}" if count == 1 or word == "advice" else f"{count} {word}s"
 
 
