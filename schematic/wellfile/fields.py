@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from typing import Annotated, Any
 
-from pydantic import PlainValidator, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic_core import PydanticCustomError, core_schema
 
 from schematic.catalogue.pipe import (
     CasingChoice,
@@ -21,6 +21,21 @@ from schematic.catalogue.pipe import (
 from schematic.units import DIMENSIONS, UnitError, Written, parse
 
 _LONGEST_TEXT = 300
+
+
+class Reader:
+    """How a field is read, as an annotation; pydantic builds no schema of its own for the value."""
+
+    def __init__(self, read: Callable[[object], object], schema: dict[str, object]) -> None:
+        self.read, self.schema = read, schema
+
+    def __get_pydantic_core_schema__(self, _source: object, _handler: object) -> core_schema.CoreSchema:
+        """The one function that reads and refuses."""
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, _core: object, _handler: object) -> dict[str, object]:
+        """What 'lapline schema' prints for the field."""
+        return dict(self.schema)
 
 
 def refuse(found: object, accepted: str, mend: str) -> PydanticCustomError:
@@ -72,8 +87,8 @@ def _quantity_type(dimension: str, *, least: float | None = None, above: float |
             raise refuse(written.text, "a value of nought or more", "check the sign")
         return written
 
-    schema = {"type": "string", "description": DIMENSIONS[dimension][1]}
-    return Annotated[Written, PlainValidator(read), WithJsonSchema(schema)]
+    schema: dict[str, object] = {"type": "string", "description": DIMENSIONS[dimension][1]}
+    return Annotated[Written, Reader(read, schema)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +135,7 @@ def word(*choices: str) -> Any:  # noqa: ANN401
         near = difflib.get_close_matches(text, plain, 1)
         raise refuse(value, accepted, f"did you mean '{plain[near[0]]}'?" if near else "choose one of them")
 
-    return Annotated[str, PlainValidator(read), WithJsonSchema({"enum": list(choices)})]
+    return Annotated[str, Reader(read, {"enum": list(choices)})]
 
 
 def _text(value: object) -> str:
@@ -185,17 +200,15 @@ StrokeVolume = _quantity_type("volume per stroke", above=0.0)
 Torque = _quantity_type("torque", least=0.0)
 Compressibility = _quantity_type("compressibility", least=0.0)
 
-Text = Annotated[str, PlainValidator(_text), WithJsonSchema({"type": "string"})]
-Count = Annotated[int, PlainValidator(_count), WithJsonSchema({"type": "string", "pattern": "^[0-9]+$"})]
-YesNo = Annotated[bool, PlainValidator(_yes), WithJsonSchema({"enum": ["yes", "no"]})]
-Day = Annotated[date, PlainValidator(_day), WithJsonSchema({"type": "string", "format": "date"})]
+Text = Annotated[str, Reader(_text, {"type": "string"})]
+Count = Annotated[int, Reader(_count, {"type": "string", "pattern": "^[0-9]+$"})]
+YesNo = Annotated[bool, Reader(_yes, {"enum": ["yes", "no"]})]
+Day = Annotated[date, Reader(_day, {"type": "string", "format": "date"})]
 CasingPipe = Annotated[
     WrittenCasing,
-    PlainValidator(_casing),
-    WithJsonSchema({"type": "string", "description": "casing"}),
+    Reader(_casing, {"type": "string", "description": "casing"}),
 ]
 DrillPipe = Annotated[
     WrittenDrillPipe,
-    PlainValidator(_drill_pipe),
-    WithJsonSchema({"type": "string", "description": "drill pipe"}),
+    Reader(_drill_pipe, {"type": "string", "description": "drill pipe"}),
 ]
