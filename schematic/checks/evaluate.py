@@ -99,7 +99,7 @@ def evaluate(plan: Plan) -> Evaluation:
     quantities: Cement | None = None
     displaced: Displacement | None = None
     try:
-        quantities = cement(plan, case.volumes, nest)
+        quantities = cement(plan, case.volumes)
     except MissingInput as error:
         missing.extend(error.missing)
     try:

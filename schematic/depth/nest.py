@@ -212,6 +212,27 @@ class Nest:
             areas.extend(ring.values)
         return by_depth(depths, areas)
 
+    def open_bore_m2(self, top_m: float, bottom_m: float) -> ByDepth:
+        """Area of the bore in which nothing stands, from the innermost string at each depth."""
+        edges = sorted(
+            {
+                top_m,
+                bottom_m,
+                *(e for tube in self.tubes for e in (tube.top_m, tube.bottom_m) if top_m < e < bottom_m),
+            }
+        )
+        depths: list[float] = []
+        areas: list[float] = []
+        for top, bottom in zip(edges, edges[1:], strict=False):
+            inner = next((t for t in self.tubes if t.top_m <= top and bottom <= t.bottom_m), None)
+            area = inner.inside_m2(top, bottom) if inner else self.hole_m2.clip(top, bottom)
+            if not area.depths_m:
+                continue
+            depths = depths or [area.depths_m[0]]
+            depths.extend(area.depths_m[1:])
+            areas.extend(area.values)
+        return by_depth(depths, areas)
+
     def spaces(self) -> tuple[Space, ...]:
         """Every space of the well: each bore and each annulus, from the axis outward, from the top down."""
         found: list[Space] = []

@@ -183,7 +183,7 @@ class SurveyPath:
                 break
             for low, high in self._rising(index):
                 if self.tvd_m(low) <= tvd_m <= self.tvd_m(high):
-                    return self._bisect(tvd_m, low, high)
+                    return self._solve(tvd_m, low, high)
         down = self._tangents[-1][2]
         rest = tvd_m - self._places[-1][2]
         if rest > 0.0 and down > 1e-9:
@@ -209,10 +209,17 @@ class SurveyPath:
         else:
             yield top, bottom
 
-    def _bisect(self, tvd_m: float, low: float, high: float) -> float:
-        for _ in range(80):
-            middle = (low + high) / 2.0
-            low, high = (middle, high) if self.tvd_m(middle) < tvd_m else (low, middle)
-            if high - low <= 1e-10:
+    def _solve(self, tvd_m: float, low: float, high: float) -> float:
+        """Newton's method on the slope of TVD, kept inside a bracket that halves where it would leave it."""
+        above, below = self.tvd_m(low), self.tvd_m(high)
+        at = low + (high - low) * (tvd_m - above) / (below - above) if below > above else low
+        for _ in range(100):
+            excess = self.tvd_m(at) - tvd_m
+            if abs(excess) <= 1e-12 * max(1.0, abs(tvd_m)) or high - low <= 1e-11:
                 break
-        return (low + high) / 2.0
+            low, high = (low, at) if excess > 0.0 else (at, high)
+            slope = self.tangent(at)[2]
+            at = at - excess / slope if slope > 1e-6 else low
+            if not low < at < high:
+                at = (low + high) / 2.0
+        return at

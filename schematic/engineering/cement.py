@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from schematic.depth.by_depth import ByDepth, DepthError
-from schematic.depth.nest import RUNNING_STRING, Nest, State
+from schematic.depth.by_depth import DepthError
+from schematic.depth.nest import Nest, State
 from schematic.depth.plan import Plan
 from schematic.engineering.volumes import (
     ABOVE,
@@ -106,7 +106,7 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     )
 
 
-def cement(plan: Plan, volumes: JobVolumes, nest_in: Nest) -> Cement:
+def cement(plan: Plan, volumes: JobVolumes) -> Cement:
     """Quantities of the cement job.
 
     Raises
@@ -126,22 +126,20 @@ def cement(plan: Plan, volumes: JobVolumes, nest_in: Nest) -> Cement:
         raise MissingInput("landing collar or float collar")
     if job.planned_top_md_m < plan.depth.liner.top_md_m and volumes.total_m3(ABOVE) is None:
         raise MissingInput(*volumes.missing)
-    sections = _sections(plan, volumes, nest_in)
+    sections = _sections(plan, volumes)
     slurries = _slurries(plan, sections)
     total = math.fsum(s.volume_m3 + s.excess_m3 for s in sections)
     inside = math.fsum(s.volume_m3 for s in sections if s.name in (SHOE_TRACK, RATHOLE))
     outside = total - inside
-    liner = plan.depth.liner
-    beside = nest_in.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
-    above = max(0.0, outside - beside.integral())
+    above = max(0.0, outside - volumes.beside_m2.integral())
     return Cement(
         sections,
         slurries,
         total,
         math.fsum(s.excess_m3 for s in sections),
         above,
-        _top(plan, nest_in, beside, outside, above),
-        _top_out(plan, beside, outside, above),
+        _top(plan, volumes, outside, above),
+        _top_out(plan, volumes, outside, above),
     )
 
 
@@ -156,8 +154,8 @@ def _split(plan: Plan, top: float, bottom: float) -> list[tuple[str, float, floa
     return pieces
 
 
-def _sections(plan: Plan, volumes: JobVolumes, nest: Nest) -> tuple[CementSection, ...]:
-    job, liner = plan.cement, plan.depth.liner
+def _sections(plan: Plan, volumes: JobVolumes) -> tuple[CementSection, ...]:
+    job = plan.cement
     assert job.planned_top_md_m is not None
     assert job.open_hole_excess is not None
     last = job.slurries[-1].fluid
@@ -168,8 +166,7 @@ def _sections(plan: Plan, volumes: JobVolumes, nest: Nest) -> tuple[CementSectio
             continue
         if space.name not in (ABOVE, LAP, OPEN_HOLE):
             continue
-        name = RUNNING_STRING if space.name == ABOVE else liner.name
-        area = nest.annulus_m2(name, space.top_md_m, space.bottom_md_m)
+        area = volumes.above_m2 if space.name == ABOVE else volumes.beside_m2
         excess = {OPEN_HOLE: job.open_hole_excess, LAP: job.lap_excess}.get(space.name, 0.0)
         top = max(space.top_md_m, job.planned_top_md_m)
         for fluid, above, below in _split(plan, top, space.bottom_md_m):
@@ -193,28 +190,24 @@ def _slurries(plan: Plan, sections: tuple[CementSection, ...]) -> tuple[SlurryQu
     return tuple(made)
 
 
-def _top(plan: Plan, nest: Nest, beside: ByDepth, outside: float, above: float) -> float | None:
+def _top(plan: Plan, volumes: JobVolumes, outside: float, above: float) -> float | None:
     """Top of cement with the running string in, hole as given, nothing lost."""
     liner = plan.depth.liner
     try:
         if above == 0.0:
-            return beside.reach_up(outside, liner.shoe_md_m)
-        if nest.state is not State.STRING_IN or plan.depth.running is None:
-            return None
-        around = nest.annulus_m2(RUNNING_STRING, 0.0, liner.top_md_m)
-        return around.reach_up(above, liner.top_md_m)
-    except (DepthError, MissingInput):
+            return volumes.beside_m2.reach_up(outside, liner.shoe_md_m)
+        return volumes.above_m2.reach_up(above, liner.top_md_m)
+    except DepthError:
         return None
 
 
-def _top_out(plan: Plan, beside: ByDepth, outside: float, above: float) -> float | None:
+def _top_out(plan: Plan, volumes: JobVolumes, outside: float, above: float) -> float | None:
     """The same after the running string was pulled out of the cement above the liner."""
-    liner = plan.depth.liner
+    depth = plan.depth
     try:
         if above == 0.0:
-            return beside.reach_up(outside, liner.shoe_md_m)
-        bore = Nest(plan.depth, State.STRING_OUT)
-        host = bore.tube(plan.depth.host.name)
-        return host.inside_m2(0.0, liner.top_md_m).reach_up(above, liner.top_md_m)
+            return volumes.beside_m2.reach_up(outside, depth.liner.shoe_md_m)
+        bore = Nest(depth, State.STRING_OUT).open_bore_m2(0.0, depth.liner.top_md_m)
+        return bore.reach_up(above, depth.liner.top_md_m)
     except DepthError:
         return None

@@ -10,8 +10,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from schematic.depth.by_depth import ByDepth
-from schematic.depth.nest import RUNNING_STRING, Nest, State, circle_m2, running_tube
+from schematic.depth.by_depth import NOWHERE, ByDepth
+from schematic.depth.nest import RUNNING_STRING, Nest, circle_m2, running_tube
 from schematic.depth.plan import Depths, Plan
 from schematic.outcome import MissingInput
 
@@ -63,6 +63,8 @@ class JobVolumes(NamedTuple):
     spaces: tuple[Volume, ...]
     missing: tuple[str, ...]
     notes: tuple[str, ...]
+    beside_m2: ByDepth  # annulus outside the liner
+    above_m2: ByDepth  # annulus outside the running string, down to the liner top; nowhere: not known
 
     def total_m3(self, *names: str) -> float | None:
         """Sum of the spaces of these names; None when one of them is not there."""
@@ -142,19 +144,18 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     if stop is not None:
         space(SHOE_TRACK, "inside", stop, liner.shoe_md_m, bore)
 
+    above_m2 = NOWHERE
+    if depth.running is not None:
+        try:
+            above_m2 = nest.annulus_m2(RUNNING_STRING, 0.0, liner.top_md_m)
+        except MissingInput as error:
+            missing.extend(error.missing)
     top_of_cement = plan.cement.planned_top_md_m
-    if top_of_cement is not None and top_of_cement < liner.top_md_m:
-        if nest.state is State.STRING_IN and depth.running is not None:
-            try:
-                area = nest.annulus_m2(RUNNING_STRING, top_of_cement, liner.top_md_m)
-                space(ABOVE, "outside", top_of_cement, liner.top_md_m, area)
-            except MissingInput as error:
-                missing.extend(error.missing)
-        else:
-            missing.append("running string")
+    if top_of_cement is not None and top_of_cement < liner.top_md_m and above_m2.depths_m:
+        space(ABOVE, "outside", top_of_cement, liner.top_md_m, above_m2)
     shoe = depth.host.shoe_md_m
     top = max(liner.top_md_m, liner.parts[0].top_md_m)
-    beside = nest.annulus_m2(liner.name, top, liner.shoe_md_m)
+    beside = nest.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
     space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
     steps = [d for d in hole.diameter_m.depths_m if max(shoe, top) < d < liner.shoe_md_m]
     edges = [max(shoe, top), *steps, liner.shoe_md_m]
@@ -172,4 +173,4 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     for above, below in zip(edges, edges[1:], strict=False):
         in_hole(OPEN_HOLE, above, below, beside)
     in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.hole_m2)
-    return JobVolumes(tuple(spaces), tuple(dict.fromkeys(missing)), not_given(depth))
+    return JobVolumes(tuple(spaces), tuple(dict.fromkeys(missing)), not_given(depth), beside, above_m2)
