@@ -6,6 +6,7 @@ The one engine: command, app and sweep all call :func:`evaluate`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 from schematic.checks import cementing, path, tally, telescope
 from schematic.checks.case import Case, Rule
@@ -14,16 +15,56 @@ from schematic.depth.plan import Plan
 from schematic.engineering.cement import Cement, Displacement, cement, displacement
 from schematic.engineering.volumes import JobVolumes, Laps, job_volumes, laps
 from schematic.outcome import (
+    Answer,
     DoesNotApply,
     Found,
     MissingInput,
     NotChecked,
     Outcome,
+    Passed,
     Severity,
     Subject,
 )
 
-RULES: tuple[Rule, ...] = (*path.RULES, *telescope.RULES, *tally.RULES, *cementing.RULES)
+
+def _waivers(case: Case) -> tuple[Subject, ...]:
+    return tuple(Subject(f"waived.{n}", waiver.rule) for n, waiver in enumerate(case.plan.waived))
+
+
+def waiver_names_no_rule(_case: Case, subject: Subject) -> Answer:
+    """A waiver names a rule that does not exist.
+
+    What it checks
+        The 'rule' of each entry under 'waived' against the codes of all rules.
+    Why it matters
+        A misspelt waiver accepts nothing, and nobody would notice.
+    Limit
+        None.
+    Source
+        The list of 'lapline rules'.
+    Example
+        'rule: lap-too-short' is wrong; 'rule: lap-outside-limits' is right.
+    """
+    codes = [rule.code for rule in RULES]
+    if subject.name in codes:
+        return Passed()
+    near = get_close_matches(subject.name, codes, 1, 0.4)
+    return Found(
+        Severity.WARNING,
+        "waiver of {name}: no such rule",
+        "A waiver names the rule {name}, which does not exist: it accepts nothing.",
+        "Did you mean {near}?" if near else "See 'lapline rules' for the codes.",
+        {"name": subject.name, "near": near[0] if near else ""},
+    )
+
+
+RULES: tuple[Rule, ...] = (
+    *path.RULES,
+    *telescope.RULES,
+    *tally.RULES,
+    *cementing.RULES,
+    Rule("waiver-names-no-rule", _waivers, waiver_names_no_rule, "nothing is waived"),
+)
 
 _WHOLE = Subject("", "the plan")
 

@@ -68,13 +68,10 @@ def _model_at(loc: Loc) -> type[Section] | None:
 
 
 def _inner_model(annotation: Any) -> type[Section] | None:  # noqa: ANN401
-    for inner in (annotation, *getattr(annotation, "__args__", ())):
-        if isinstance(inner, type) and issubclass(inner, Section):
-            return inner
-        found = _inner_model(inner) if getattr(inner, "__args__", ()) else None
-        if found:
-            return found
-    return None
+    if isinstance(annotation, type) and issubclass(annotation, Section):
+        return annotation
+    inner = (_inner_model(part) for part in getattr(annotation, "__args__", ()))
+    return next((model for model in inner if model), None)
 
 
 def _value_model(model: type[Section], _step: str) -> type[Section]:
@@ -113,6 +110,32 @@ def _short(value: object) -> str:
     return "nothing" if value is None else f"{value!r}"
 
 
+def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Problem, ...]:
+    """Options whose paths lead nowhere: neither to a value of the file nor to a key that may be added."""
+    problems: list[Problem] = []
+    for index, option in enumerate(content.options or ()):
+        for path in option.change:
+            try:
+                steps = paths.split(path)
+                loc = paths.locate(root, steps[:-1])
+                model = _model_at(loc)
+                known = [field.alias or "" for field in model.model_fields.values()] if model else []
+                if tree.normalised(steps[-1]) not in known:
+                    paths.find(root, path)
+            except ValueError as error:
+                problems.append(
+                    _problem(
+                        file,
+                        root,
+                        ("options", index, "change", path),
+                        str(error),
+                        "a path to a value of this file, such as 'liner.lap'",
+                        "name keys and list items as they stand in the file",
+                    )
+                )
+    return tuple(problems)
+
+
 def read_text(text: str | bytes, file: str = "well file") -> Document:
     """Read a well file from its text.
 
@@ -127,6 +150,9 @@ def read_text(text: str | bytes, file: str = "well file") -> Document:
     except ValidationError as error:
         problems = {_from_error(file, root, one): None for one in error.errors(include_url=False)}
         raise InputError(tuple(sorted(problems, key=lambda p: (p.line, p.column)))) from None
+    unknown = _unknown_paths(file, root, content)
+    if unknown:
+        raise InputError(unknown)
     decoded = text if isinstance(text, str) else text.decode("utf-8-sig")
     return Document(file, decoded, root, content)
 
