@@ -11,7 +11,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ def registry() -> pint.UnitRegistry[float]:
     """The project's only registry, made of its own definitions."""
     import pint
 
-    lines = files("schematic").joinpath("units.txt").read_text(encoding="utf-8").splitlines()
+    lines = Path(__file__).with_name("units.txt").read_text(encoding="utf-8").splitlines()
     unit_registry: pint.UnitRegistry[float] = pint.UnitRegistry(None, autoconvert_offset_to_baseunit=True)
     unit_registry.load_definitions(lines)
     return unit_registry

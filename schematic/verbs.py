@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import inspect
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
@@ -155,20 +154,22 @@ def schema() -> dict[str, Any]:
     return WellFile.model_json_schema()
 
 
-_NEW = files("wells") / "new.yaml.txt"
+def _wells() -> Path:
+    """The folder of the invented wells."""
+    import wells
+
+    return Path(wells.__file__ or "").parent
 
 
 def new() -> str:
     """The text of a first well file: short, complete, with a remark on each line that wants one."""
-    return _NEW.read_text(encoding="utf-8")
+    return (_wells() / "new.yaml.txt").read_text(encoding="utf-8")
 
 
 @cache
 def demos() -> dict[str, str]:
     """The invented wells that come with the tool: file name to text."""
-    folder = files("wells")
-    found = sorted(entry.name for entry in folder.iterdir() if entry.name.endswith(".yaml"))
-    return {name: (folder / name).read_text(encoding="utf-8") for name in found}
+    return {path.name: path.read_text(encoding="utf-8") for path in sorted(_wells().glob("*.yaml"))}
 
 
 def load_text(text: str, file: str = "well file") -> Document:
