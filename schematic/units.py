@@ -239,7 +239,7 @@ def parse(text: str, dimension: str) -> Written:
 
     Trade fractions (``9 5/8 in``, ``9-5/8"``, ``9⅝ in``), thin or plain spaces between thousands, a decimal
     comma where it cannot be taken for thousands, ``+/- 10 %`` or ``± 50 psi``. A number without a unit is
-    refused except for a ratio.
+    refused except for a share of at most 1.
 
     Raises
     ------
@@ -262,7 +262,7 @@ def parse(text: str, dimension: str) -> Written:
         number, unit = _split(nominal_text)
     except ValueError as reason:
         raise UnitError(text, accepted, f"{reason}; write it like '{example}'") from None
-    if not unit and dimension != "ratio":
+    if not unit and (dimension != "ratio" or abs(number) > 1.0):
         raise UnitError(text, accepted, f"a number without a unit: write the unit, like '{example}'")
     scaled = _factor(unit, dimension)
     if isinstance(scaled, str):

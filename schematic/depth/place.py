@@ -12,6 +12,7 @@ from schematic.depth.plan import CasingString, Datum, EnteredTvd, Liner, LinerPa
 from schematic.depth.surroundings import Tube
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
+from schematic.outcome import meets
 from schematic.units import FOOT_M, Written
 from schematic.wellfile import model
 from schematic.wellfile.read import Loc
@@ -47,7 +48,7 @@ class _Ways:
         if inputs:
             workings.derive(self.path, md_m, how, *inputs)
         for other_how, other_md_m, _inputs in self.ways[1:]:
-            if abs(other_md_m - md_m) > _AGREE_M:
+            if not meets(abs(other_md_m - md_m), _AGREE_M, at_least=False):
                 workings.misfits.append(Misfit(self.path, self.name, how, md_m, other_how, other_md_m))
         return md_m
 
@@ -97,6 +98,13 @@ def _measure(assembly: list[model.LinerPart], workings: Workings) -> list[_Line]
                 "'length' of every part but joints",
                 "write its make-up length, such as 'length: 1.6 ft'",
             )
+    if not any(line.length_m is None or line.length_m > 0.0 for line in lines):
+        workings.problem(
+            ("liner", "assembly"),
+            "no part that has a length",
+            "the parts of the liner, from the bottom up",
+            "list shoe, joints and collars",
+        )
     if sum(line.length_m is None for line in lines) > 1:
         workings.problem(
             ("liner", "assembly"),

@@ -49,7 +49,7 @@ def resolve(document: Document) -> Plan:
     content = document.content
     datum = surroundings.datum(content.well.datum)
     path = surroundings.survey_path(content.survey, workings)
-    strings = surroundings.strings(content.strings, workings)
+    strings = surroundings.strings(content.strings, content.liner.name, workings)
     driven = max((string.shoe_md_m for string in strings if string.driven), default=0.0)
     hole = surroundings.hole(content.hole, max(driven, datum.ground_md_m or 0.0), workings)
     host = next((string for string in strings if string.name == content.liner.host), None)
@@ -62,6 +62,14 @@ def resolve(document: Document) -> Plan:
         )
     workings.stop_if_any()
     assert host is not None
+    if hole.sections[0].top_md_m > host.shoe_md_m:
+        workings.problem(
+            ("hole", 0, "from"),
+            "a hole that begins below the host's shoe",
+            "hole from the shoe of the host, or from above it",
+            "add the section between, or mend 'from'",
+        )
+        workings.stop_if_any()
     td = hole.sections[-1].bottom_md_m
     placed = placing.place(content.liner, placing.Site(datum, path, td, host), workings)
     workings.stop_if_any()
@@ -278,6 +286,13 @@ def _cement(
             "liner top - above liner top",
             ("liner.top", liner.top_md_m, "tally"),
             ("cement.above liner top", written.above_liner_top.si, "tally"),
+        )
+    if top is not None and not 0.0 <= top < liner.shoe_md_m:
+        workings.problem(
+            ("cement", "above liner top" if written.above_liner_top else "planned top"),
+            (written.above_liner_top or written.planned_top or written).text,
+            "a top of cement between the datum and the liner shoe",
+            "check the depth",
         )
     stroke, efficiency = None, None
     if written.pump:

@@ -21,8 +21,7 @@ def running_string(
     lengths = _lengths(written, liner_top_md_m, workings)
     if workings.problems:
         return None
-    carrying = [i for i, part in enumerate(written.assembly) if part.part not in _HANGING]
-    first = carrying[0] if carrying else len(written.assembly)
+    first = next(i for i, part in enumerate(written.assembly) if part.part not in _HANGING)
     parts: list[RunningPart] = []
     bottom = liner_top_md_m
     for index in range(first, len(written.assembly)):
@@ -51,9 +50,9 @@ def running_string(
     closes_by = (
         "the length of a line"
         if any(part.length is None and part.part not in _HANGING for part in written.assembly)
-        else ""
-        if written.stick_up
         else "the stick-up"
+        if written.stick_up is None and above >= liner_top_md_m
+        else ""
     )
     return RunningString(
         tuple(parts), stick_up, above, plug, written.ball.si if written.ball else None, closes_by
@@ -64,6 +63,14 @@ def _lengths(written: model.RunningString, liner_top_md_m: float, workings: Work
     """Length of each line; one line of pipe may be left to fill up to the rotary and the stick-up."""
     lengths: list[float] = []
     open_lines: list[int] = []
+    hangs = [part.part in _HANGING for part in written.assembly]
+    if hangs != sorted(hangs, reverse=True) or all(hangs):
+        workings.problem(
+            ("running string", "assembly"),
+            "a part that hangs in the liner above those that carry it, or none that carries it",
+            f"from the bottom up: {', '.join(_HANGING)}, then the parts above the liner top",
+            "put the lines in order",
+        )
     for index, part in enumerate(written.assembly):
         if part.length is not None:
             lengths.append(part.length.si)
@@ -127,6 +134,13 @@ def _part(
     share = 0.0
     if joint and joint_length and joint.length.si < joint_length.si:
         share = joint.length.si / joint_length.si
+        if joint.id.si >= joint.od.si:
+            workings.problem(
+                (*loc, "tool joint", "id"),
+                joint.id.text,
+                "an id smaller than the tool joint's od",
+                "exchange them, or check the digits",
+            )
     elif joint:
         workings.problem(
             (*loc, "tool joint"),

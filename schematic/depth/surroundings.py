@@ -11,7 +11,11 @@ from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
 from schematic.units import INCH_M, inch_name, show
 from schematic.wellfile import model
+from schematic.wellfile.nodes import normalised
 from schematic.wellfile.read import Loc
+
+
+_SAME_DEPTH_M = 1e-6  # one depth in two units differs by less
 
 
 def datum(written: model.Datum) -> Datum:
@@ -104,7 +108,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
                     continue
                 low, high = step.diameter.band
                 stretch(step.to.si, (low, step.diameter.si, high), bit)
-            if depths and depths[-1] < bottom:
+            if depths and depths[-1] < bottom - _SAME_DEPTH_M:
                 gaps.append((depths[-1], bottom))
                 workings.assumptions.append(
                     f"caliper ends at {_text(depths[-1], workings)}: bit size taken below it"
@@ -196,16 +200,24 @@ class Tube:
         return True
 
 
-def strings(written: list[model.CasingString], workings: Workings) -> tuple[CasingString, ...]:
-    """The strings in the well, in the order of the file."""
+def strings(
+    written: list[model.CasingString], liner_name: str, workings: Workings
+) -> tuple[CasingString, ...]:
+    """The strings in the well, in the order of the file; each needs a name that nothing else bears."""
     made: list[CasingString] = []
+    taken = {"hole", "running string"}  # what stands around or within the strings
+    if liner_name.casefold() in taken:
+        workings.problem(("liner", "name"), liner_name, "a name of its own for the liner", "rename it")
+    taken.add(normalised(liner_name).casefold())
     for index, string in enumerate(written):
         loc: Loc = ("strings", index)
-        if any(other.name == string.name for other in made):
+        known = len(taken)
+        taken.add(normalised(string.name).casefold())
+        if len(taken) == known:
             workings.problem(
                 (*loc, "name"),
                 string.name,
-                "a name of its own for each string",
+                "a name of its own for each string; the liner, 'hole' and 'running string' have theirs",
                 "rename one of them",
             )
         pipe = Tube(string, workings)

@@ -19,6 +19,7 @@ from schematic.catalogue.pipe import (
     drill_pipe,
 )
 from schematic.units import DIMENSIONS, UnitError, Written, parse
+from schematic.wellfile.problem import visible
 
 _LONGEST_TEXT = 300
 
@@ -66,6 +67,8 @@ def quantity(value: object, dimension: str) -> Written:
             quantity(value[key], dimension) if key in value else None for key in ("likely", "low", "high")
         )
         assert likely is not None
+        if any(part and part.low is not None for part in (low, likely, high)):
+            raise refuse(f"{value}", "a tolerance, or low, likely and high", "write one of the two")
         band = (low.si if low else likely.si, likely.si, high.si if high else likely.si)
         if sorted(band) != list(band):
             raise refuse(f"{value}", "low, likely, high in rising order", "exchange them")
@@ -145,8 +148,8 @@ def _text(value: object) -> str:
         raise refuse("an empty text", accepted, "write something, or take the key out")
     if len(text) > _LONGEST_TEXT:
         raise refuse(f"{len(text)} characters", accepted, "shorten it")
-    if any(ord(letter) < 32 or ord(letter) == 127 for letter in text):
-        raise refuse(text, accepted, "write it on one line without control characters")
+    if visible(text) != text:
+        raise refuse(text, accepted, "write it on one line without control or unseen characters")
     return text
 
 

@@ -332,7 +332,7 @@ class RunningPart(PipeSizes):
 class RunningString(Section):
     """The string that carries the liner: everything below the rotary, and the stick-up above it."""
 
-    assembly: list[RunningPart]
+    assembly: list[RunningPart] = Field(min_length=1)
     stick_up: Distance | None = None
     ball: Length | None = None
 
@@ -564,7 +564,7 @@ class WellFile(Section):
     strings: list[CasingString] = Field(min_length=1)
     liner: Liner
     running_string: RunningString | None = None
-    fluids: dict[str, Fluid] | None = None
+    fluids: dict[Text, Fluid] | None = None
     formation: Formation | None = None
     cement: CementJob | None = None
     installation: Installation | None = None
