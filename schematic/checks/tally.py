@@ -173,10 +173,12 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
     ranked = [part for part in reversed(liner.parts) if part.kind in _RANK]
     if len(ranked) < 2:
         return DoesNotApply("fewer than two parts have a fixed order")
-    for lower, upper in zip(ranked, ranked[1:], strict=False):
-        if _RANK[upper.kind] >= _RANK[lower.kind]:
-            continue
-        swapped = {lower.kind, upper.kind} == {"liner top packer", "liner hanger"}
+    swaps = [
+        (lower, upper, {lower.kind, upper.kind} == {"liner top packer", "liner hanger"})
+        for lower, upper in zip(ranked, ranked[1:], strict=False)
+        if _RANK[upper.kind] < _RANK[lower.kind]
+    ]
+    for lower, upper, swapped in sorted(swaps, key=lambda swap: swap[2])[:1]:  # an error before a warning
         return Found(
             Severity.WARNING if swapped else Severity.ERROR,
             "{upper} above {lower}, at {depth}",

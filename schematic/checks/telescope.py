@@ -73,15 +73,16 @@ def _passing(case: Case) -> tuple[Subject, ...]:
 
 
 def string_does_not_pass(case: Case, subject: Subject) -> Answer:
-    """A string's largest outside diameter does not pass the drift of a string it goes through.
+    """A string's largest outside diameter does not pass a string or the hole that it goes through.
 
     What it checks
-        Coupling OD of each string, and for the liner every part, against the drift of each larger string
-        that it runs through. Drift, not inside diameter, is what pipe is proven to pass.
+        Coupling OD of each string, and for the liner every part, against the drift of each string that it
+        runs through and the narrowest hole that it stands in. Drift, not inside diameter, is what pipe is
+        proven to pass.
     Why it matters
         It cannot be run.
     Limit
-        A gap of nought or more to the drift.
+        A gap of nought or more to the drift and to the hole.
     Source
         Drift: API 5CT / ISO 11960. A larger drift counts when the file names its certificate.
     Example
@@ -89,38 +90,58 @@ def string_does_not_pass(case: Case, subject: Subject) -> Answer:
     """
     depth = case.plan.depth
     if subject.path == "liner":
-        liner = depth.liner
-        rank, own_od, end = len(depth.strings), liner.od_m, liner.shoe_md_m
+        end = depth.liner.shoe_md_m
+        through = [other for other in depth.strings if other.top_md_m < end]
     else:
         string = _string(case, subject)
-        rank, own_od, end = depth.strings.index(string), string.od_m, string.shoe_md_m
-    through = [other for other in depth.strings[:rank] if other.od_m > own_od and other.top_md_m < end]
+        end, rank = string.shoe_md_m, depth.strings.index(string)
+        through = [
+            other
+            for index, other in enumerate(depth.strings)
+            if other.top_md_m < end
+            # a larger one was there before; of the others, those set shallower that the file lists before
+            and (other.od_m > string.od_m or (index < rank and other.shoe_md_m < end))
+        ]
     if not through:
         return DoesNotApply("it runs through no larger string")
     largest, part = _largest_od(case, subject)
     known = [(drift, other) for other in through if (drift := drift_m(other)) is not None]
     unknown = [f"{other.path}.drift" for other in through if drift_m(other) is None]
-    if not known:
+    drift, other = min(known, key=lambda pair: pair[0], default=(largest, through[0]))
+    if not meets(largest, drift, at_least=False):
+        return Found(
+            Severity.ERROR,
+            "{part} {od} over drift {drift} of {other}",
+            "The {part} of the {name} is {od}; the {other} passes {drift} (its drift): it cannot be run.",
+            "Choose a smaller connection or part; a larger drift of the {other} counts with its certificate.",
+            {
+                "part": part,
+                "name": subject.name,
+                "od": Figure(largest, "diameter"),
+                "drift": Figure(drift, "diameter"),
+                "other": other.name,
+            },
+            (other.shoe_md_m,),
+        )
+    cased = max((other.shoe_md_m for other in through if other.shoe_md_m < end), default=0.0)
+    hole = min(depth.hole.diameter_m.clip(cased + _SAME_DEPTH_M, end).values, default=largest)
+    if not meets(largest, hole, at_least=False):
+        return Found(
+            Severity.ERROR,
+            "{part} {od} over {hole} hole",
+            "The {part} of the {name} is {od}, the hole that it stands in {hole}: it cannot be run.",
+            "Choose a smaller pipe or part, or a larger bit; check the caliper.",
+            {
+                "part": part,
+                "name": subject.name,
+                "od": Figure(largest, "diameter"),
+                "hole": Figure(hole, "diameter"),
+            },
+            (end,),
+        )
+    if unknown:
         raise MissingInput(*unknown)
-    drift, other = min(known, key=lambda pair: pair[0])
-    if meets(largest, drift, at_least=False):
-        if unknown:
-            raise MissingInput(*unknown)
-        return Passed(Figure(drift - largest, "gap"))
-    return Found(
-        Severity.ERROR,
-        "{part} {od} over drift {drift} of {other}",
-        "The {part} of the {name} is {od}; the {other} passes {drift} (its drift): it cannot be run.",
-        "Choose a smaller connection or part; a larger drift of the {other} counts with its certificate.",
-        {
-            "part": part,
-            "name": subject.name,
-            "od": Figure(largest, "diameter"),
-            "drift": Figure(drift, "diameter"),
-            "other": other.name,
-        },
-        (other.shoe_md_m,),
-    )
+    return Passed(Figure(drift - largest, "gap"))
 
 
 def _largest_od(case: Case, subject: Subject) -> tuple[float, str]:
@@ -377,6 +398,9 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
         'lap: 80 ft' is wrong; 'lap: 100 ft' is right.
     """
     lap = case.laps.liner_top_m
+    written_as_lap = any(  # else a lap put beside a top would contradict it
+        one.path == "liner.top" and one.how == "host shoe - lap" for one in case.plan.derivations
+    )
     least, greatest = case.plan.limits["least lap"], case.plan.limits["greatest lap"]
     shoe, top = case.plan.depth.host.shoe_md_m, case.plan.depth.liner.top_md_m
     figures: dict[str, Figure | str] = {
@@ -397,7 +421,7 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
             figures,
             (top, shoe),
             least,
-            ("liner.lap", least.text),
+            ("liner.lap", least.text) if written_as_lap else None,
         )
     if not meets(lap, greatest.si, at_least=False):
         return Found(

@@ -324,6 +324,16 @@ def _stack(
         own = Tube(part, workings) if part.pipe else None
         body = own or pipe
         count, rest = _joints(part, length)
+        part_od = part.od.si if part.od else body.od_m if is_pipe else None
+        part_id = part.id.si if part.id else part.bore.si if part.bore else body.id_m if is_pipe else None
+        around = part_od if part_od is not None else pipe.od_m
+        if part_id is not None and around is not None and part_id >= around:
+            workings.problem(
+                ("liner", "assembly", index),
+                f"a bore of {part_id * 1000:.1f} mm in a {part.part} of {around * 1000:.1f} mm",
+                "a bore smaller than the od",
+                "exchange them, or check the digits",
+            )
         slips = None
         if part.slips:
             low = bottom - part.slips.from_bottom.si
@@ -335,8 +345,8 @@ def _stack(
                 name=part.name or part.part,
                 top_md_m=bottom - length,
                 bottom_md_m=bottom,
-                od_m=part.od.si if part.od else body.od_m if is_pipe else None,
-                id_m=part.id.si if part.id else part.bore.si if part.bore else body.id_m if is_pipe else None,
+                od_m=part_od,
+                id_m=part_id,
                 coupling_od_m=part.coupling_od.si
                 if part.coupling_od
                 else body.coupling_od_m

@@ -79,6 +79,7 @@ def resolve(document: Document) -> Plan:
     fluids = _fluids(content.fluids)
     formation = _formation(content.formation, path, workings)
     cement = _cement(content.cement, fluids, liner, workings)
+    stated = _entered_tvds(content, datum.height_m, workings)
     workings.stop_if_any()
     depth = Depths(
         path,
@@ -88,7 +89,7 @@ def resolve(document: Document) -> Plan:
         strings,
         liner,
         running,
-        (*entered, *_entered_tvds(content, datum.height_m)),
+        (*entered, *stated),
     )
     return Plan(
         identity=_identity(document, datum),
@@ -141,13 +142,20 @@ def _identity(document: Document, datum: Datum) -> Identity:
     )
 
 
-def _entered_tvds(content: model.WellFile, height_m: float) -> list[EnteredTvd]:
+def _entered_tvds(content: model.WellFile, height_m: float, workings: Workings) -> list[EnteredTvd]:
     entered: list[EnteredTvd] = []
-    for string in content.strings:
+    for index, string in enumerate(content.strings):
         name, path = f"shoe of {string.name}", f"strings.{string.name}"
         if string.shoe_tvd is not None:
             entered.append(EnteredTvd(f"{path}.shoe tvd", name, string.shoe.si, string.shoe_tvd.si, 0.0))
         if string.shoe_below_sea_level is not None:
+            if "sea" not in content.well.datum.above.lower():
+                workings.problem(
+                    ("strings", index, "shoe below sea level"),
+                    string.shoe_below_sea_level.text,
+                    f"depths below {content.well.datum.above}, the level of this datum",
+                    "write 'shoe tvd'",
+                )
             tvd = string.shoe_below_sea_level.si + height_m
             entered.append(EnteredTvd(f"{path}.shoe below sea level", name, string.shoe.si, tvd, height_m))
     for index, station in enumerate(content.survey or ()):
@@ -278,8 +286,9 @@ def _cement(
             slurries.append(Slurry(only[0], None, None))
     for index, step in enumerate(written.schedule or ()):
         known(step.fluid, ("cement", "schedule", index, "fluid"))
-    top = _si(written.planned_top)
+    top, text = _si(written.planned_top), written.planned_top.text if written.planned_top else ""
     if written.above_liner_top is not None:
+        text = written.above_liner_top.text
         top = workings.derive(
             "cement.planned top",
             liner.top_md_m - written.above_liner_top.si,
@@ -290,7 +299,7 @@ def _cement(
     if top is not None and not 0.0 <= top < liner.shoe_md_m:
         workings.problem(
             ("cement", "above liner top" if written.above_liner_top else "planned top"),
-            (written.above_liner_top or written.planned_top or written).text,
+            text,
             "a top of cement between the datum and the liner shoe",
             "check the depth",
         )

@@ -14,7 +14,6 @@ from schematic.wellfile import model
 from schematic.wellfile.nodes import normalised
 from schematic.wellfile.read import Loc
 
-
 _SAME_DEPTH_M = 1e-6  # one depth in two units differs by less
 
 

@@ -188,7 +188,7 @@ class SurveyPath:
         rest = tvd_m - self._places[-1][2]
         if rest > 0.0 and down > 1e-9:
             return self._md[-1] + rest / down
-        raise ValueError(f"the well never reaches {tvd_m} m TVD")
+        raise ValueError(f"the well never reaches {tvd_m:.2f} m TVD")
 
     def _rising(self, leg: int) -> Iterable[tuple[float, float]]:
         """Stretches of one arc on which TVD only grows: up to where the hole lies level, if it does."""

@@ -92,6 +92,9 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     string = to_plug if to_plug is not None else volumes.total_m3(RUNNING_TO_TOP)
     liner = volumes.total_m3(LINER if to_plug is not None else LINER_FROM_TOP)
     track = volumes.total_m3(SHOE_TRACK)
+    stop, plug = plan.depth.liner.shoe_track_top_md_m, plan.depth.running and plan.depth.running.plug_md_m
+    if stop is not None and plug is not None and plug >= stop:
+        raise MissingInput("a wiper plug above the landing collar")
     if string is None or liner is None or track is None:
         raise MissingInput(*(volumes.missing or ("running string", "landing collar")))
     bump = string + liner

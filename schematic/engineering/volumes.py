@@ -155,8 +155,12 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         space(ABOVE, "outside", top_of_cement, liner.top_md_m, above_m2)
     shoe = depth.host.shoe_md_m
     top = max(liner.top_md_m, liner.parts[0].top_md_m)
-    beside = nest.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
-    space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
+    beside = NOWHERE
+    try:
+        beside = nest.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
+        space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
+    except MissingInput as error:
+        missing.extend(error.missing)
     steps = [d for d in hole.diameter_m.depths_m if max(shoe, top) < d < liner.shoe_md_m]
     edges = [max(shoe, top), *steps, liner.shoe_md_m]
     slack = {
@@ -167,10 +171,12 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     def in_hole(name: str, above: float, below: float, area: ByDepth) -> None:
         if below > above:
             value = area.integral(above, below)
-            low, high = (slack[key].integral(above, below) for key in ("low", "high"))
+            low, high = (slack[key].integral(max(above, shoe), below) for key in ("low", "high"))
             spaces.append(Volume(name, "outside", above, below, value, value + low, value + high))
 
     for above, below in zip(edges, edges[1:], strict=False):
-        in_hole(OPEN_HOLE, above, below, beside)
-    in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.hole_m2)
+        if beside.depths_m:
+            in_hole(OPEN_HOLE, above, below, beside)
+    # a liner that ends inside its host has casing below it before the hole begins
+    in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.open_bore_m2(liner.shoe_md_m, depth.td_md_m))
     return JobVolumes(tuple(spaces), tuple(dict.fromkeys(missing)), not_given(depth), beside, above_m2)

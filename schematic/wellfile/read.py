@@ -78,8 +78,17 @@ def _value_model(model: type[Section], _step: str) -> type[Section]:
     return model  # keys of a mapping of names, such as the fluids: the names are free
 
 
+_SHAPES = {
+    # a shape that pydantic refuses: what is accepted, how to mend it
+    "model_type": ("keys with values", "write 'key: value' lines below it, further in, or {key: value, ...}"),
+    "dict_type": ("names with values", "write 'name: value' lines below it, further in"),
+    "list_type": ("a list", "begin each entry on its own line with '- ', or write [a, b]"),
+    "too_short": ("at least one entry", "add one, or take the key out if it may be left out"),
+}
+
+
 def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
-    loc: Loc = tuple(error["loc"])
+    loc: Loc = tuple(step for step in error["loc"] if step != "[key]")  # a key's own error
     kind, context = error["type"], error.get("ctx", {})
     if kind == "field":
         found, accepted, mend = context["found"], context["accepted"], context["mend"]
@@ -95,6 +104,9 @@ def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
         accepted = f"a value for '{loc[-1]}'"
         mend = f"add '{loc[-1]}: ...'"
         loc = loc[:-1]
+    elif kind in _SHAPES:
+        found = _short(error.get("input"))
+        accepted, mend = _SHAPES[kind]
     else:
         found = _short(error.get("input"))
         accepted = error["msg"].removeprefix("Input should be ")

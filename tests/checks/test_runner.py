@@ -1,0 +1,120 @@
+"""The runner, the one comparison, and waivers."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from schematic.checks.case import Rule, whole_liner
+from schematic.checks.evaluate import run
+from schematic.outcome import (
+    COMMON_PRACTICE,
+    Found,
+    MissingInput,
+    NotChecked,
+    Severity,
+    meets,
+)
+from schematic.units import FOOT_M, parse
+from tests.checks.wells import BRINDLEWICK, SOLLIVANE, variant
+
+
+def test_a_missing_input_is_not_checked_and_names_what_is_missing():
+    def look(_case, _subject):
+        raise MissingInput("liner.weight", "fluids.mud")
+
+    (outcome,) = run((Rule("needs-more", whole_liner, look, ""),), variant(BRINDLEWICK))
+
+    assert outcome.answer == NotChecked(("liner.weight", "fluids.mud"))
+
+
+def test_a_rule_without_subjects_says_why():
+    (outcome,) = run((Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(BRINDLEWICK))
+
+    assert outcome.answer.reason == "no such part"
+
+
+def test_a_hundred_feet_in_metres_meets_a_limit_of_a_hundred_feet():
+    limit = COMMON_PRACTICE["least lap"].si
+
+    for text in ("100 ft", "30.48 m", "1200 in", "30480 mm"):
+        assert meets(parse(text, "length").si, limit, at_least=True)
+    assert not meets(parse("30 m", "length").si, limit, at_least=True)
+    assert not meets(parse("99.9999 ft", "length").si, limit, at_least=True)
+
+
+@given(st.floats(0.1, 1e5), st.sampled_from(["m", "ft", "in", "mm"]))
+def test_a_limit_is_met_by_itself_in_every_unit(value, unit):
+    metres = parse(f"{value!r} {unit}", "length").si
+    feet_again = parse(f"{metres / FOOT_M!r} ft", "length").si
+
+    assert meets(feet_again, metres, at_least=True)
+    assert meets(feet_again, metres, at_least=False)
+
+
+@given(st.floats(0.1, 1e5), st.floats(1e-6, 1.0))
+def test_what_is_clearly_under_a_limit_never_meets_it(limit, share):
+    assert not meets(limit * (1.0 - share), limit, at_least=True)
+    assert not meets(limit * (1.0 + share), limit, at_least=False)
+
+
+def waived(rule, subject=""):
+    where = f", subject: {subject}" if subject else ""
+    return ("limits:\n", f"waived:\n  - {{rule: {rule}{where}, by: A. Driller, reason: seen on the log}}\n\nlimits:\n")
+
+
+NEAR = (("9520.4 ft", "9511.9 ft"),)
+
+
+def test_a_waived_warning_stays_visible_with_name_and_reason_and_is_not_counted():
+    evaluation = variant(BRINDLEWICK, *NEAR, waived("slips-near-coupling"))
+
+    (outcome,) = evaluation.findings
+
+    assert outcome.waived == "A. Driller: seen on the log"
+    assert evaluation.count(Severity.WARNING) == 0
+
+
+def test_a_waiver_holds_for_its_subject_alone():
+    evaluation = variant(BRINDLEWICK, *NEAR, waived("slips-near-coupling", "another liner"))
+
+    assert evaluation.count(Severity.WARNING) == 1
+
+
+def test_an_error_cannot_be_waived():
+    limits = ("limits:\n  profile", waived("bit-larger-than-drift")[1] + "  profile")
+
+    evaluation = variant(SOLLIVANE, limits)
+
+    assert evaluation.count(Severity.ERROR) == 1
+    assert not evaluation.findings[0].waived
+
+
+def test_findings_come_worst_first():
+    evaluation = variant(
+        BRINDLEWICK, ("9520.4 ft", "9511.9 ft"), ("length: 9076 ft", "length: 9000 ft")
+    )
+
+    severities = [outcome.answer.severity for outcome in evaluation.findings]
+
+    assert severities == [Severity.ERROR, Severity.WARNING]
+
+
+def test_a_limit_changed_in_the_file_is_the_files():
+    evaluation = variant(BRINDLEWICK, ("  profile: common practice\n", "  least lap: 400 ft\n  set by: the operator\n"))
+
+    (outcome,) = evaluation.findings
+
+    assert isinstance(outcome.answer, Found)
+    assert outcome.answer.limit.owner == "the operator"
+    assert outcome.answer.limit.text == "400 ft"
+
+
+@pytest.mark.parametrize("text", [BRINDLEWICK, SOLLIVANE])
+def test_the_same_plan_gives_the_same_evaluation(text):
+    first, second = variant(text), variant(text)
+
+    assert first.outcomes == second.outcomes
+    assert first.volumes == second.volumes
+    assert first.cement == second.cement

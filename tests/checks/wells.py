@@ -1,0 +1,39 @@
+"""Variants of the demo wells by replacing text, and what a check says of them."""
+
+from __future__ import annotations
+
+from schematic import evaluate, resolve
+from schematic.checks.evaluate import Evaluation
+from schematic.outcome import Found, sentence
+from schematic.verbs import demos, load_text
+
+BRINDLEWICK = demos()["brindlewick-4.yaml"]
+SOLLIVANE = demos()["sollivane-a7.yaml"]
+
+Change = tuple[str, str]
+
+
+def variant(text: str, *changes: Change) -> Evaluation:
+    """The evaluation of a well text after replacements, each of which must apply exactly once."""
+    for old, new in changes:
+        assert text.count(old) == 1, f"{old!r} stands {text.count(old)} times"
+        text = text.replace(old, new)
+    return evaluate(resolve(load_text(text)))
+
+
+def answers(evaluation: Evaluation, rule: str) -> list[str]:
+    """The kinds of answer of one rule, for all its subjects."""
+    return [type(outcome.answer).__name__ for outcome in evaluation.outcomes if outcome.rule == rule]
+
+
+def found(evaluation: Evaluation) -> list[tuple[str, str]]:
+    """Rule and sentence of every finding, in the units of the well."""
+    system = evaluation.plan.identity.system
+    said = []
+    for outcome in evaluation.findings:
+        answer = outcome.answer
+        assert isinstance(answer, Found)
+        for template in (answer.headline, answer.mend):
+            sentence(template, answer.figures, system)
+        said.append((outcome.rule, sentence(answer.what, answer.figures, system)))
+    return said

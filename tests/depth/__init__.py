@@ -1,0 +1,1 @@
+"""Tests of depths: steps, path, nest, resolution."""
