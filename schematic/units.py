@@ -161,9 +161,9 @@ _NUMBER = re.compile(
       | (?P<plain>\d{1,3}(?:[ ]\d{3})+(?:[.,]\d+)?                       # 12 590.0, 12 590,5
                 |\d+(?:[.,]\d*)?(?:[eE][+-]?\d+)?|\.\d+)                 # 12590, 9.625, 12,6
     )""",
-    re.VERBOSE,
+    re.VERBOSE | re.ASCII,
 )
-_COUNTED = re.compile(r"^(.*)/\s*(\d+(?:\.\d+)?)\s*([A-Za-z].*)$")  # deg/30 m, lbf/100ft2
+_COUNTED = re.compile(r"^(.*)/\s*(\d+(?:\.\d+)?)\s*([A-Za-z].*)$", re.ASCII)  # deg/30 m, lbf/100ft2
 _BAND = re.compile(r"\s*(?:\+/-|±|\+-)\s*")
 # Words joined by signs, each with a power of one digit: pint works out whatever arithmetic it is given,
 # and 9**9**9 does not end.
