@@ -32,7 +32,8 @@ function clean(root) {
     if (!KEPT.has(el.localName) || el.localName === 'title') { if (el !== root) el.remove(); continue; }
     for (const a of [...el.attributes]) {
       const n = a.name.toLowerCase();
-      if (n.startsWith('on') || n === 'style' || /href$/.test(n) || /url\(|\\/i.test(a.value)) el.removeAttribute(a.name);
+      const outside = /href$/.test(n) || /url\(|\\/i.test(a.value);
+      if (n.startsWith('on') || n === 'style' || outside) el.removeAttribute(a.name);
     }
   }
   return root;
@@ -83,7 +84,6 @@ _view = st.components.v2.component("well_drawing", css=_CSS, js=_JS, html=_HTML)
 
 def drawing(svg: str, chosen: str | None, on_chosen: Callable[[], None]) -> dict[str, str] | None:
     """Show a drawing; the part and the name of what was chosen in it, or None."""
-    result = _view(
-        key="drawing", data={"svg": svg, "chosen": chosen}, default={"chosen": None}, on_chosen_change=on_chosen
-    )
+    data = {"svg": svg, "chosen": chosen}
+    result = _view(key="drawing", data=data, default={"chosen": None}, on_chosen_change=on_chosen)
     return result.chosen  # type: ignore[no-any-return]

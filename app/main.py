@@ -73,8 +73,8 @@ with right:
     chosen = (state.get("drawing") or {}).get("chosen")
     if chosen:
         st.text(f"Chosen: {chosen['name']}")
-        kind = next((part.kind for part in plan.depth.liner.parts if part.path == chosen["part"]), chosen["part"])
-        st.text(meaning(kind) or "")
+        kinds = {part.path: part.kind for part in plan.depth.liner.parts}
+        st.text(meaning(kinds.get(chosen["part"], chosen["part"])) or "")
 
 with left:
     scale = st.segmented_control("Depth scale", ["fitted", "true"], default="fitted") or "fitted"

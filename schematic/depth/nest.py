@@ -7,6 +7,7 @@ diameters, are kept, so that drill pipe can count its tool joints by their share
 from __future__ import annotations
 
 import math
+from contextlib import suppress
 from enum import Enum
 from typing import NamedTuple
 
@@ -234,7 +235,10 @@ class Nest:
         return by_depth(depths, areas)
 
     def spaces(self) -> tuple[Space, ...]:
-        """Every space of the well: each bore and each annulus, from the axis outward, from the top down."""
+        """Every space of the well: each bore and each annulus, from the axis outward, from the top down.
+
+        A space bounded by a diameter that is not known is left out.
+        """
         found: list[Space] = []
         for rank, tube in enumerate(self.tubes):
             inner = self.tubes[:rank]
@@ -247,13 +251,15 @@ class Nest:
             )
             for top, bottom in zip(edges, edges[1:], strict=False):
                 if not any(t.top_m <= top and bottom <= t.bottom_m for t in inner):
-                    found.append(Space("", tube.name, tube.inside_m2(top, bottom)))
+                    with suppress(MissingInput):
+                        found.append(Space("", tube.name, tube.inside_m2(top, bottom)))
             if tube.name in self.driven:
                 continue
             for around, top, bottom in self.surrounds(tube.name, tube.top_m, tube.bottom_m):
-                area = self.annulus_m2(tube.name, top, bottom)
-                if area.depths_m:
-                    found.append(Space(tube.name, around, area))
+                with suppress(MissingInput):
+                    area = self.annulus_m2(tube.name, top, bottom)
+                    if area.depths_m:
+                        found.append(Space(tube.name, around, area))
         bottom = max((tube.bottom_m for tube in self.tubes), default=0.0)
         below = self.hole_m2.clip(bottom, self.hole_m2.bottom_m)
         if below.depths_m:

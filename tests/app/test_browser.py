@@ -68,7 +68,6 @@ def test_a_click_names_the_part_and_an_edit_of_the_lap_redraws(address, browser_
     assert [url for url in elsewhere if not url.startswith(here)] == []
 
 
-
 def test_the_drawing_is_walked_by_keyboard(address, browser_page):
     browser_page.goto(address)
     drawing = browser_page.locator(".host")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -17,9 +16,9 @@ pytestmark = pytest.mark.filterwarnings("default")  # streamlit's own warnings a
 
 
 @pytest.fixture
-def page() -> Iterator[AppTest]:
+def page():
     """The page after its first run."""
-    yield AppTest.from_file(str(PAGE), default_timeout=60).run()
+    return AppTest.from_file(str(PAGE), default_timeout=60).run()
 
 
 def words(page: AppTest) -> str:
@@ -56,7 +55,9 @@ def test_the_edit_keeps_every_other_line_of_the_text(page):
     page.text_input[0].set_value("380 ft").run()
 
     after = page.session_state["text"].splitlines()
-    assert [(a, b) for a, b in zip(before, after, strict=True) if a != b] == [("  lap: 370 ft", "  lap: 380 ft")]
+    assert [(a, b) for a, b in zip(before, after, strict=True) if a != b] == [
+        ("  lap: 370 ft", "  lap: 380 ft")
+    ]
 
 
 def test_a_text_that_is_no_length_is_told_and_changes_nothing(page):
@@ -90,7 +91,9 @@ def test_another_demo_begins_with_its_own_text(page):
 
 
 def test_a_chosen_part_is_named_with_its_meaning(page):
-    page.session_state["drawing"] = {"chosen": {"part": "liner.assembly.7", "name": "Hydraulic hanger, 9.6 ft"}}
+    page.session_state["drawing"] = {
+        "chosen": {"part": "liner.assembly.7", "name": "Hydraulic hanger, 9.6 ft"}
+    }
     page.run()
 
     assert "Chosen: Hydraulic hanger, 9.6 ft" in words(page)
@@ -98,7 +101,9 @@ def test_a_chosen_part_is_named_with_its_meaning(page):
 
 def test_names_from_a_file_stay_text(page):
     hostile = "<img src=x onerror=alert(1)>"
-    page.session_state["text"] = page.session_state["text"].replace("name: Brindlewick 4", f"name: '{hostile}'")
+    page.session_state["text"] = page.session_state["text"].replace(
+        "name: Brindlewick 4", f"name: '{hostile}'"
+    )
     page.run()
 
     assert not page.exception

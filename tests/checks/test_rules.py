@@ -17,7 +17,9 @@ FLOAT_COLLAR = "    - {part: float collar, length: 1.6 ft, od: 7.656 in}\n"
 LANDING_COLLAR = BRINDLEWICK[
     BRINDLEWICK.index("    - {part: landing collar") : BRINDLEWICK.index("    - {part: joint, fill")
 ]
-HANGER = BRINDLEWICK[BRINDLEWICK.index("    - part: liner hanger") : BRINDLEWICK.index("    - {part: liner top packer")]
+HANGER = BRINDLEWICK[
+    BRINDLEWICK.index("    - part: liner hanger") : BRINDLEWICK.index("    - {part: liner top packer")
+]
 
 
 def lap(feet: float) -> tuple[tuple[str, str], ...]:
@@ -92,6 +94,7 @@ CASES = [
     ("waiver-names-no-rule", [], "DoesNotApply", ""),
 ]  # fmt: skip
 
+
 @pytest.mark.parametrize(("rule", "changes", "wanted", "phrase"), CASES)
 def test_a_rule_speaks_and_is_silent(rule, changes, wanted, phrase):
     evaluation = variant(BRINDLEWICK, *changes)
@@ -119,7 +122,9 @@ ALLOWED_BESIDE = {
 }
 
 
-@pytest.mark.parametrize(("rule", "changes", "wanted", "phrase"), [case for case in CASES if case[2] == "Found"])
+@pytest.mark.parametrize(
+    ("rule", "changes", "wanted", "phrase"), [case for case in CASES if case[2] == "Found"]
+)
 def test_no_unrelated_rule_cries(rule, changes, wanted, phrase):
     del wanted, phrase
 
@@ -136,7 +141,10 @@ def test_the_demo_wells_have_no_finding_but_the_missing_certificate():
 
 
 def test_the_certificate_settles_the_bit_of_the_deviated_well():
-    certified = ("special drift: {diameter: 215.9 mm}", "special drift: {diameter: 215.9 mm, certificate: DC-118}")
+    certified = (
+        "special drift: {diameter: 215.9 mm}",
+        "special drift: {diameter: 215.9 mm, certificate: DC-118}",
+    )
 
     assert found(variant(SOLLIVANE, certified)) == []
 

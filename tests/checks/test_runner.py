@@ -30,7 +30,9 @@ def test_a_missing_input_is_not_checked_and_names_what_is_missing():
 
 
 def test_a_rule_without_subjects_says_why():
-    (outcome,) = run((Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(BRINDLEWICK))
+    (outcome,) = run(
+        (Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(BRINDLEWICK)
+    )
 
     assert outcome.answer.reason == "no such part"
 
@@ -61,7 +63,10 @@ def test_what_is_clearly_under_a_limit_never_meets_it(limit, share):
 
 def waived(rule, subject=""):
     where = f", subject: {subject}" if subject else ""
-    return ("limits:\n", f"waived:\n  - {{rule: {rule}{where}, by: A. Driller, reason: seen on the log}}\n\nlimits:\n")
+    return (
+        "limits:\n",
+        f"waived:\n  - {{rule: {rule}{where}, by: A. Driller, reason: seen on the log}}\n\nlimits:\n",
+    )
 
 
 NEAR = (("9520.4 ft", "9511.9 ft"),)
@@ -92,9 +97,7 @@ def test_an_error_cannot_be_waived():
 
 
 def test_findings_come_worst_first():
-    evaluation = variant(
-        BRINDLEWICK, ("9520.4 ft", "9511.9 ft"), ("length: 9076 ft", "length: 9000 ft")
-    )
+    evaluation = variant(BRINDLEWICK, ("9520.4 ft", "9511.9 ft"), ("length: 9076 ft", "length: 9000 ft"))
 
     severities = [outcome.answer.severity for outcome in evaluation.findings]
 
@@ -102,7 +105,9 @@ def test_findings_come_worst_first():
 
 
 def test_a_limit_changed_in_the_file_is_the_files():
-    evaluation = variant(BRINDLEWICK, ("  profile: common practice\n", "  least lap: 400 ft\n  set by: the operator\n"))
+    evaluation = variant(
+        BRINDLEWICK, ("  profile: common practice\n", "  least lap: 400 ft\n  set by: the operator\n")
+    )
 
     (outcome,) = evaluation.findings
 

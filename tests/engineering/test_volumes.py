@@ -9,8 +9,18 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from schematic import check
-from schematic.engineering.volumes import ABOVE, LAP, LINER, OPEN_HOLE, RATHOLE, RUNNING, SHOE_TRACK, laps
-from schematic.engineering.volumes import annulus_m3_per_m, capacity_m3_per_m
+from schematic.engineering.volumes import (
+    ABOVE,
+    LAP,
+    LINER,
+    OPEN_HOLE,
+    RATHOLE,
+    RUNNING,
+    SHOE_TRACK,
+    annulus_m3_per_m,
+    capacity_m3_per_m,
+    laps,
+)
 from schematic.verbs import load_text
 from tests.engineering.by_hand import WELLS, Area, ByHand, area
 
@@ -98,7 +108,9 @@ def test_the_mass_balance_of_the_slurries_closes(pair):
     cement = evaluation.cement
 
     assert sum(s.volume_m3 for s in cement.slurries) == pytest.approx(cement.total_m3, rel=1e-12)
-    assert sum(s.volume_m3 + s.excess_m3 for s in cement.sections) == pytest.approx(cement.total_m3, rel=1e-12)
+    assert sum(s.volume_m3 + s.excess_m3 for s in cement.sections) == pytest.approx(
+        cement.total_m3, rel=1e-12
+    )
 
 
 def test_excess_stands_on_open_hole_alone(pair):

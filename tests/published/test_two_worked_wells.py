@@ -98,7 +98,8 @@ def test_tvd_of_the_vertical_well_is_within_three_feet_of_md(vertical):
 
 
 @pytest.mark.parametrize(
-    ("md_m", "tvd_m"), [(1_260, 1_163.2), (3_055, 2_192.8), (3_180, 2_264.5), (3_982, 2_724.5), (3_985, 2_726.2)]
+    ("md_m", "tvd_m"),
+    [(1_260, 1_163.2), (3_055, 2_192.8), (3_180, 2_264.5), (3_982, 2_724.5), (3_985, 2_726.2)],
 )
 def test_tvd_of_the_deviated_well(deviated, md_m, tvd_m):
     assert deviated.plan.depth.path.tvd_m(md_m) == pytest.approx(tvd_m, abs=0.05)  # printed to 0.1 m
@@ -196,9 +197,13 @@ def test_highest_top_of_the_vertical_well_counts_tool_joints_outside(vertical):
     jointed = (host**2 - (1 - share) * pipe**2 - share * joint**2) / 1029.414
     ours_ft = vertical.cement.top_string_in_md_m / FT
 
-    assert 9_480.0 - excess / plain == pytest.approx(8_918, abs=1.0)  # the printed figure, by its simplification
+    assert 9_480.0 - excess / plain == pytest.approx(
+        8_918, abs=1.0
+    )  # the printed figure, by its simplification
     assert ours_ft == pytest.approx(9_480.0 - 410.0 - (excess - 410.0 * plain) / jointed, abs=0.1)
-    assert vertical.cement.top_string_out_md_m / FT == pytest.approx(9_480.0 - 375.0, abs=0.5)  # printed 375 ft
+    assert vertical.cement.top_string_out_md_m / FT == pytest.approx(
+        9_480.0 - 375.0, abs=0.5
+    )  # printed 375 ft
 
 
 def test_highest_top_of_the_deviated_well_counts_tool_joints_outside(deviated):
@@ -225,7 +230,10 @@ def test_pipe_body_alone_would_be_a_shoe_track_too_much(vertical, deviated):
 
 
 def test_the_running_string_meets_the_liner_top(vertical, deviated):
-    for evaluation, unit, above, stick_up, top in ((vertical, FT, 9_486.0, 6.0, 9_480.0), (deviated, 1.0, 3_057.0, 2.0, 3_055.0)):
+    for evaluation, unit, above, stick_up, top in (
+        (vertical, FT, 9_486.0, 6.0, 9_480.0),
+        (deviated, 1.0, 3_057.0, 2.0, 3_055.0),
+    ):
         running = evaluation.plan.depth.running
         assert running.above_liner_top_m / unit == pytest.approx(above, abs=0.1)
         assert running.stick_up_m / unit == pytest.approx(stick_up, abs=0.01)

@@ -38,7 +38,9 @@ def test_every_short_cut_equals_the_definitions(unit):
     """The table of common units against pint and units.txt, two independent ways to a factor."""
     si_unit, factor, offset = _TABLE[unit]
     share = 100.0 if "/100ft" in unit else 1.0
-    expression = re.sub(r"([A-Za-z])([23])\b", r"\1**\2", unit.replace("%", "percent").replace("/100ft", "/ft"))
+    expression = re.sub(
+        r"([A-Za-z])([23])\b", r"\1**\2", unit.replace("%", "percent").replace("/100ft", "/ft")
+    )
     quantity = registry().Quantity
 
     zero, one = (quantity(value, expression).m_as(si_unit) / share for value in (0.0, 1.0))
@@ -159,7 +161,9 @@ def test_no_minus_nought_is_printed():
 def loaded(code: str) -> set[str]:
     """Modules that a fresh interpreter has loaded after some code."""
     script = f"{code}\nimport sys\nprint(' '.join(sys.modules))"
-    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=REPO)
+    done = subprocess.run(
+        [sys.executable, "-c", script], capture_output=True, text=True, check=True, cwd=REPO
+    )
     return set(done.stdout.splitlines()[-1].split())
 
 
@@ -179,4 +183,6 @@ def test_reading_and_checking_load_no_heavy_library(code):
 
 
 def test_an_unusual_unit_loads_pint_when_it_is_needed():
-    assert "pint" in loaded("from schematic.units import parse; parse('1 furlong' if 0 else '1 kgf/cm2', 'pressure')")
+    assert "pint" in loaded(
+        "from schematic.units import parse; parse('1 furlong' if 0 else '1 kgf/cm2', 'pressure')"
+    )
