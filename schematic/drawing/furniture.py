@@ -74,21 +74,22 @@ def head(evaluation: Evaluation, system: System) -> Group:
     host = depth.host
     name = size(host.od_m, system).removesuffix(" in")
     keys = (
-        (116.8, number(depth.liner.top_md_m, "depth", system, THIN), "liner top"),
-        (149.6, number(evaluation.laps.liner_top_m, "depth", system, THIN), "liner top to host shoe"),
-        (175.2, number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {name}"),
-        (RIGHT_MM, number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
+        (number(depth.liner.top_md_m, "depth", system, THIN), "liner top"),
+        (number(evaluation.laps.liner_top_m, "depth", system, THIN), "liner top to host shoe"),
+        (number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {name}"),
+        (number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
     )
     shapes: list[Shape] = []
-    first = keys[0][0] - width_mm(keys[0][1], LARGE_PT, True) - 4.0
-    room = first - LEFT_MM
+    right = RIGHT_MM
+    for figure, word in reversed(keys):
+        shapes.append(Text(right, 14.2, figure, LARGE_PT, bold=True, anchor="end"))
+        shapes.append(Text(right, 19.3, word, anchor="end"))
+        right -= max(width_mm(figure, LARGE_PT, True), width_mm(word, SMALL_PT)) + 6.0
+    room = right - LEFT_MM
     if width_mm(identity.name, LARGE_PT, True) <= room:
         shapes.append(Text(LEFT_MM, 14.2, identity.name, LARGE_PT, bold=True))
     else:
         shapes.append(Text(LEFT_MM, 14.2, fit(identity.name, room, MEDIUM_PT, True), MEDIUM_PT, bold=True))
-    for right, figure, word in keys:
-        shapes.append(Text(right, 14.2, figure, LARGE_PT, bold=True, anchor="end"))
-        shapes.append(Text(right, 19.3, word, anchor="end"))
     liner_size = size(depth.liner.od_m, system)
     path = depth.path
     steepest = max(row[1] for row in path.stations)
@@ -98,7 +99,7 @@ def head(evaluation: Evaluation, system: System) -> Group:
         else ""
     )
     subject = f"{liner_size} {identity.purpose or 'liner'}{lean}: depth plan"
-    shapes.append(Text(LEFT_MM, 19.3, fit(subject, 84.0, MEDIUM_PT), MEDIUM_PT))
+    shapes.append(Text(LEFT_MM, 19.3, fit(subject, room, MEDIUM_PT), MEDIUM_PT))
     state = identity.state.upper() + "."
     shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
     drawn = "Drawn after the job" + (", excess reversed out" if evaluation.cement else "")

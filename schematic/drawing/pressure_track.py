@@ -29,9 +29,9 @@ _LEAK_OFF_MM = 0.7
 
 
 def _step(span: float) -> float:
-    """A round step that cuts a span in two to four."""
+    """A round step that cuts a span in three at most: closer figures would touch."""
     for step in (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 5.0, 10.0):
-        if span / step <= 4.0:
+        if span / step <= 2.5:
             return step
     return 20.0
 

@@ -17,8 +17,11 @@ from schematic.drawing.palette import OUTLINE_MM
 from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.ruler_track import depth_track
 from schematic.drawing.scene import Group, Path, Point, Scene, Shape, Sheet, Text
+from schematic.drawing.text import box_mm
 from schematic.outcome import Found, sentence
 from schematic.units import System, sentence_case
+
+Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 
 WIDTH_MM, HEIGHT_MM = 210.0, 297.0
 WELL_TOP_MM = 34.4
@@ -95,7 +98,8 @@ def _page(
         furniture.column_heads(evaluation, paper, system),
         depth_track(paper, depth.path.tvd_m),
     ]
-    groups += column(evaluation, paper, system).groups
+    well = column(evaluation, paper, system).groups
+    groups += well
     left_groups = captions.left_column(left, paper, _left_top(evaluation, paper), bottom)
     right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)
     groups += left_groups
@@ -105,7 +109,7 @@ def _page(
     groups += tracks.volumes_track(evaluation, paper, system, track_top + 1.2, bottom)
     groups += pressure_track(evaluation, paper, system, track_top + 1.2)
     groups += tracks.rock_track(evaluation, paper, system, track_top + 1.2)
-    groups += _flags(evaluation, paper, (*left_groups, *right_groups))
+    groups += _flags(evaluation, paper, (*left_groups, *right_groups), (*well, *left_groups, *right_groups))
     y = bottom + 3.6
     groups.append(Group("", "rule", (furniture.rule(y, OUTLINE_MM),)))
     groups += furniture.job_tables(evaluation, system, y)
@@ -118,11 +122,14 @@ def _page(
     return tuple(group for group in groups if group.shapes)
 
 
-def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> list[Group]:
+def _flags(
+    evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...], written: tuple[Group, ...]
+) -> list[Group]:
     """A flag for each finding at its place: in the bore for what moves there, else on the right flank."""
     lines = [
         run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
     ]
+    boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
     placed: list[Point] = []
     groups: list[Group] = []
     for letter, outcome in furniture.letters(evaluation):
@@ -135,7 +142,7 @@ def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> l
         columns = [AXIS_MM, AXIS_MM - 2.4, AXIS_MM + 2.4]
         if outcome.rule not in _BORE_RULES:
             columns = [AXIS_MM + flank, *columns]
-        spot = _free(columns, paper.y(md), placed, lines)
+        spot = _free(columns, paper.y(md), placed, lines, boxes)
         placed.append(spot)
         groups.append(
             Group(outcome.subject.path, f"Finding {letter}", tuple(furniture.flag(*spot, letter, found)))
@@ -143,14 +150,20 @@ def _flags(evaluation: Evaluation, paper: Frame, labels: tuple[Group, ...]) -> l
     return groups
 
 
-def _free(columns: list[float], y: float, placed: list[Point], lines: list[tuple[Point, ...]]) -> Point:
-    """The first place near a level where a flag touches no other flag and no leader."""
+def _free(
+    columns: list[float], y: float, placed: list[Point], lines: list[tuple[Point, ...]], boxes: list[Box]
+) -> Point:
+    """The first place near a level where a flag touches no other flag, no leader and no text."""
     reach = furniture.FLAG_MM + 0.35
     for step in range(40):
         for away in (step * 1.1, -step * 1.1):
             for x in columns:
                 spot = (x, min(max(y + away, WELL_TOP_MM + 2.0), WELL_ZONE_MM))
                 clear = all(math.dist(spot, other) >= 2 * furniture.FLAG_MM + 0.5 for other in placed)
+                clear = clear and not any(
+                    x0 - reach < x < x1 + reach and y0 - reach < spot[1] < y1 + reach
+                    for x0, y0, x1, y1 in boxes
+                )
                 legs = (leg for run in lines for leg in zip(run, run[1:], strict=False))
                 if clear and all(_distance(spot, *leg) > reach for leg in legs):
                     return spot
@@ -168,7 +181,8 @@ def _distance(point: Point, start: Point, end: Point) -> float:
 
 def _scene(evaluation: Evaluation, groups: tuple[Group, ...], grown: float) -> Scene:
     identity = evaluation.plan.identity
-    description = f"Depth plan of {identity.name}, file {identity.file_hash}. {furniture.CAUTION} {furniture.NOT_A_BASIS}"
+    caution = f"{furniture.CAUTION} {furniture.NOT_A_BASIS}"
+    description = f"Depth plan of {identity.name}, file {identity.file_hash}. {caution}"
     return Scene(WIDTH_MM, HEIGHT_MM + grown, f"{identity.name}, sheet 1", description, groups)
 
 

@@ -1,0 +1,165 @@
+"""The whole sheet: nothing overlaps, nothing leaves the page, nothing is dropped, on tame wells and on odd ones."""
+
+from __future__ import annotations
+
+from itertools import combinations, pairwise
+
+import pytest
+
+from schematic import check
+from schematic.drawing import overlap, svg
+from schematic.drawing.labels import cross
+from schematic.drawing.scene import Dots, Path, Scene, Text
+from schematic.drawing.text import box_mm
+from schematic.verbs import load_text, sheet
+from tests.drawing.torture import WELLS
+
+ALL = [(name, scale, system) for name in WELLS for scale in ("fitted", "true") for system in ("field", "metric")]
+
+
+@pytest.fixture(scope="module")
+def evaluations():
+    return {name: check(load_text(text, name)) for name, text in WELLS.items()}
+
+
+def texts(scene: Scene) -> list[Text]:
+    return [shape for group in scene.groups for shape in group.shapes if isinstance(shape, Text)]
+
+
+@pytest.mark.parametrize(("name", "scale", "system"), ALL)
+def test_no_text_overlaps_leaves_the_page_or_is_too_small_and_no_line_too_thin(name, scale, system, evaluations):
+    for scene in sheet(evaluations[name], scale, system).scenes:
+        assert overlap.problems(scene) == []
+
+
+@pytest.mark.parametrize(("name", "scale", "system"), ALL)
+def test_texts_keep_within_the_margins(name, scale, system, evaluations):
+    for scene in sheet(evaluations[name], scale, system).scenes:
+        for text in texts(scene):
+            left, top, right, bottom = box_mm(text)
+            assert left >= 7.0
+            assert right <= scene.width_mm - 7.0, text
+            assert top >= 7.0
+            assert bottom <= scene.height_mm - 6.0, text
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_leaders_do_not_cross_and_run_through_no_text(name, evaluations):
+    """A leader is the grey path of a group that also has one dot at its end."""
+    for scale in ("fitted", "true"):
+        scene = sheet(evaluations[name], scale).scenes[0]
+        found = []
+        for group in scene.groups:
+            dots = [shape for shape in group.shapes if isinstance(shape, Dots) and len(shape.centres) == 1]
+            paths = [shape for shape in group.shapes if isinstance(shape, Path) and len(shape.runs) == 1]
+            found += [path.runs[0] for path in paths for dot in dots if path.runs[0][-1] == dot.centres[0]]
+        left = [run for run in found if run[0][0] < 88.5]
+        right = [run for run in found if run[0][0] > 88.5]
+
+        assert left
+        assert right
+        for column in (left, right):
+            for first, second in combinations(column, 2):
+                assert not cross(first, second), (first, second)
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_every_part_string_and_finding_has_its_words_on_the_sheet(name, evaluations):
+    evaluation = evaluations[name]
+    scenes = sheet(evaluation).scenes
+    named = {group.part for scene in scenes for group in scene.groups if any(isinstance(s, Text) for s in group.shapes)}
+    written = {text.text for scene in scenes for text in texts(scene)}
+
+    for part in evaluation.plan.depth.liner.parts:
+        assert part.path in named
+    for string in evaluation.plan.depth.strings:
+        assert string.path in named
+    for index in range(len(evaluation.findings)):
+        assert chr(ord("a") + index) in written
+
+
+def test_more_findings_than_fit_go_on_on_a_second_page(evaluations):
+    scenes = sheet(evaluations["many findings"]).scenes
+
+    assert len(evaluations["many findings"].findings) > 10
+    assert len(scenes) == 2
+    assert any("more on sheet 2" in text.text for text in texts(scenes[0]))
+
+
+def test_more_labels_than_fit_make_the_page_taller(evaluations):
+    assert sheet(evaluations["forty parts"]).scenes[0].height_mm > 297.0
+    assert sheet(evaluations["brindlewick"]).scenes[0].height_mm == 297.0
+
+
+def test_brackets_end_at_the_depths_between_which_the_volume_is_taken(evaluations):
+    evaluation = evaluations["brindlewick"]
+    scene = sheet(evaluation).scenes[0]
+    ends = {}
+    for group in scene.groups:
+        if group.part.startswith("volumes."):
+            path = next(shape for shape in group.shapes if isinstance(shape, Path))
+            ends.setdefault(group.part.removeprefix("volumes."), []).append((path.runs[0][0][1], path.runs[0][1][1]))
+    lap, hole, rathole = ends["lap"][0], ends["open hole"], ends["rathole"][0]
+
+    assert lap[1] == hole[0][0]  # host shoe
+    assert hole[0][1] == hole[1][0]  # change of caliper
+    assert hole[1][1] == rathole[0]  # liner shoe
+
+
+def test_the_same_plan_draws_the_same_bytes(evaluations):
+    first, second = (svg.render(sheet(evaluations["sollivane"]).scenes[0]) for _ in range(2))
+
+    assert first == second
+
+
+def test_assumed_lengths_say_so(evaluations):
+    written = " ".join(text.text for text in texts(sheet(evaluations["sketch"]).scenes[0]))
+
+    assert "(length assumed)" in written
+    assert "typical one is drawn" in written.replace("  ", " ")
+
+
+def test_markup_in_names_stays_text(evaluations):
+    drawn = svg.render(sheet(evaluations["long names"]).scenes[0]).decode()
+
+    assert "<b>" not in drawn
+    assert "&lt;b&gt;" in drawn
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("name", ["brindlewick", "sollivane", "crowded liner top", "ninety degrees", "long names"])
+def test_in_a_real_browser_no_two_texts_overlap_and_none_leaves_the_page(name, evaluations, browser_page):
+    for scale in ("fitted", "true"):
+        scene = sheet(evaluations[name], scale).scenes[0]
+        drawn = svg.render(scene).decode()
+        body = drawn[drawn.index("<svg") :]
+        browser_page.set_content(f"<body style='margin:0'>{body}</body>")
+        page, boxes = browser_page.evaluate(
+            """() => { const b = e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; };
+               return [b(document.querySelector('svg')), [...document.querySelectorAll('text')].map(e => [...b(e), e.textContent])]; }"""
+        )
+        millimetre = (page[2] - page[0]) / scene.width_mm
+        # a browser's box is the font's full line, ascent and descent: the ink of a line without accents is less
+        inked = [(x0, y0 + 0.55 * millimetre, x1, y1 - 0.45 * millimetre, text) for x0, y0, x1, y1, text in boxes]
+
+        assert len(inked) > 60
+        for x0, y0, x1, y1, text in inked:
+            assert x0 >= page[0] - 0.1, text
+            assert x1 <= page[2] + 0.1, text
+            assert y0 >= page[1] - 0.1, text
+            assert y1 <= page[3] + 0.1, text
+        inked.sort(key=lambda box: box[1])
+        for index, (x0, y0, x1, y1, text) in enumerate(inked):
+            for u0, v0, u1, _v1, other in inked[index + 1 :]:
+                if v0 >= y1:
+                    break
+                assert u0 >= x1 - 0.2 or u1 <= x0 + 0.2, f"{text!r} and {other!r} in {name}, {scale}, at {y0}, {v0}"
+
+
+def test_depths_of_the_ruler_grow_downward(evaluations):
+    for name in WELLS:
+        scene = sheet(evaluations[name]).scenes[0]
+        track = next(group for group in scene.groups if group.title == "depth")
+        levels = [shape.y_mm for shape in track.shapes if isinstance(shape, Text) and shape.anchor == "end"]
+
+        assert all(lower - upper >= 2.4 for upper, lower in pairwise(levels))
