@@ -77,8 +77,8 @@ with right:
         st.text(meaning(kinds.get(chosen["part"], chosen["part"])) or "")
 
 with left:
-    scale = st.segmented_control("Depth scale", ["fitted", "true"], default="fitted") or "fitted"
-    sheet = verbs.sheet(evaluation, scale)
+    true_scale = st.toggle("True depth scale")
+    sheet = verbs.sheet(evaluation, "true" if true_scale else "fitted")
     drawing(verbs.render(sheet, ".svg")[0].decode(), chosen["part"] if chosen else None, lambda: None)
     for table in tables(evaluation):
         st.text(sentence_case(table.title))

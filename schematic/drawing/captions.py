@@ -47,21 +47,24 @@ class Label(NamedTuple):
     end_mm: float  # where its leader ends
 
 
-def wrap(text: str, room_mm: float, bold: bool = False) -> tuple[str, ...]:
-    """A text in lines that fit; a word that is too long by itself is cut between letters."""
+def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:
+    """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters."""
     lines: list[str] = []
     current = ""
     for word in text.split(" "):
         trial = f"{current} {word}" if current else word
-        if width_mm(trial, SMALL_PT, bold) <= room_mm:
+        if width_mm(trial, size_pt, bold) <= room_mm:
             current = trial
             continue
         if current:
             lines.append(current)
-        while width_mm(word, SMALL_PT, bold) > room_mm and len(word) > 1:
-            cut = len(word)
-            while cut > 1 and width_mm(word[:cut], SMALL_PT, bold) > room_mm:
-                cut -= 1
+        while width_mm(word, size_pt, bold) > room_mm and len(word) > 1:
+            cut = next(
+                n
+                for n in range(len(word) - 1, 0, -1)
+                if n == 1 or width_mm(word[:n], size_pt, bold) <= room_mm
+            )
+            cut = word.rfind("-", 0, cut) + 1 or cut
             lines.append(word[:cut])
             word = word[cut:]
         current = word
@@ -400,8 +403,6 @@ def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[t
             name += ", ball seat"
         if part.hold_down:
             name += ", hold-down"
-        if part.length_assumed or liner.assembly_assumed:
-            name += " (length assumed)"
         outer = part.od_m if part.od_m is not None else liner.od_m
         slack = 0.5 if part.kind != "joint" or part.joints < 3 else 0.12
         low = part.top_md_m + slack * part.length_m
@@ -445,6 +446,7 @@ def right_column(
     """The liner's parts in their places, with the head of the columns, leaders and the shoe."""
     liner = evaluation.plan.depth.liner
     parts = [label for label, _figures in labels]
+    assumed = {part.path for part in liner.parts if part.length_assumed or liner.assembly_assumed}
     heights = [(len(label.lines) + 1) * PITCH_MM for label in parts]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * height, frame.y(label.high_md_m) - 0.5 * height)
@@ -464,6 +466,8 @@ def right_column(
         base = top + 2.1 + PITCH_MM * len(label.lines)
         for edge, figure in zip(RIGHT_EDGES_MM, figures, strict=True):
             text = figure if isinstance(figure, str) else number(figure.si, figure.kind, system, THIN)
+            if edge == RIGHT_EDGES_MM[1] and label.part in assumed:
+                text = f"\u2248{text}"
             shapes.append(Text(edge, base, text, anchor="end"))
         start_y = top + 2.1 - _X_HEIGHT_MM
         starts.append((RIGHT_MM - 0.6, start_y))

@@ -335,6 +335,7 @@ def _mud_level(evaluation: Evaluation, frame: Frame) -> float | None:
         tops.append(plan.cement.planned_top_md_m)
     if cement and cement.top_string_in_md_m is not None:
         tops.append(cement.top_string_in_md_m)
+    tops += [string.top_md_m for string in plan.depth.strings if string.top_md_m > 1.0]
     free_from, free_to = frame.y(0.0), frame.y(max(min(tops), 0.0))
     return 0.4 * free_from + 0.6 * free_to - 3.0 if free_to - free_from > 12.0 else None
 

@@ -38,7 +38,7 @@ from schematic.export.tables import (
     tops_table,
 )
 from schematic.outcome import Figure, Found, Outcome, Severity, sentence
-from schematic.units import System, number, sentence_case, show, size, unit_of
+from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
 
 LEFT_MM, RIGHT_MM = 8.0, 202.0
 MEDIUM_PT, LARGE_PT = 9.0, 16.0
@@ -86,10 +86,7 @@ def head(evaluation: Evaluation, system: System) -> Group:
         shapes.append(Text(right, 19.3, word, anchor="end"))
         right -= max(width_mm(figure, LARGE_PT, True), width_mm(word, SMALL_PT)) + 6.0
     room = right - LEFT_MM
-    if width_mm(identity.name, LARGE_PT, True) <= room:
-        shapes.append(Text(LEFT_MM, 14.2, identity.name, LARGE_PT, bold=True))
-    else:
-        shapes.append(Text(LEFT_MM, 14.2, fit(identity.name, room, MEDIUM_PT, True), MEDIUM_PT, bold=True))
+    shapes += _name(identity.name, room)
     liner_size = size(depth.liner.od_m, system)
     path = depth.path
     steepest = max(row[1] for row in path.stations)
@@ -99,7 +96,13 @@ def head(evaluation: Evaluation, system: System) -> Group:
         else ""
     )
     subject = f"{liner_size} {identity.purpose or 'liner'}{lean}: depth plan"
-    shapes.append(Text(LEFT_MM, 19.3, fit(subject, room, MEDIUM_PT), MEDIUM_PT))
+    if width_mm(subject, MEDIUM_PT) <= room:
+        shapes.append(Text(LEFT_MM, 19.3, subject, MEDIUM_PT))
+    else:
+        lines = wrap(subject, room)[:2]
+        shapes += [
+            Text(LEFT_MM, 20.4 - PITCH_MM * (len(lines) - 1 - row), line) for row, line in enumerate(lines)
+        ]
     state = identity.state.upper() + "."
     shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
     drawn = "Drawn after the job" + (", excess reversed out" if evaluation.cement else "")
@@ -114,6 +117,19 @@ def head(evaluation: Evaluation, system: System) -> Group:
     shapes.append(Text(RIGHT_MM, 23.7, fit(where, 110.0), anchor="end"))
     shapes.append(rule(25.3, HEAVY_MM))
     return Group("well", identity.name, tuple(shapes))
+
+
+def _name(name: str, room_mm: float) -> list[Shape]:
+    """The well's name as large as it fits: in one line, in two smaller ones, in three small ones."""
+    if width_mm(name, LARGE_PT, True) <= room_mm:
+        return [Text(LEFT_MM, 14.2, name, LARGE_PT, bold=True)]
+    for size_pt, pitch, most in ((MEDIUM_PT, 3.9, 2), (SMALL_PT, PITCH_MM, 3)):
+        lines = wrap(name, room_mm, bold=True, size_pt=size_pt)
+        if len(lines) <= most:
+            break
+    lines = (*lines[:2], fit(" ".join(lines[2:]), room_mm, SMALL_PT, True)) if len(lines) > most else lines
+    first = 15.0 - pitch * (len(lines) - 1)
+    return [Text(LEFT_MM, first + pitch * row, line, size_pt, bold=True) for row, line in enumerate(lines)]
 
 
 def column_heads(evaluation: Evaluation, frame: Frame, system: System) -> Group:
@@ -191,7 +207,11 @@ def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[li
         more = f" and {len(missing) - 4} more" if len(missing) > 4 else ""
         notes.append(f"Not checked, input missing: {names}{more}.")
     if evaluation.missing:
-        notes.append("Not computed, input missing: " + ", ".join(evaluation.missing[:4]) + ".")
+        notes.append(
+            "Not computed, input missing: "
+            + ", ".join(name.replace(".", ", ") for name in evaluation.missing[:4])
+            + "."
+        )
     shapes = []
     for note in notes:
         for line in wrap(note, room):
@@ -223,7 +243,7 @@ def table_block(
     shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
     rows = table.rows[:most_rows]
     figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
-    words = [i for i in columns if i not in figures]
+    words = [i for i in columns if any(isinstance(row[i], str) for row in table.rows)]
 
     def heading(i: int) -> str:
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
@@ -295,7 +315,11 @@ def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Gr
                     *(
                         Text(71.0, y + PITCH_MM * (row + 1) + 0.5, line, colour=GREY)
                         for row, line in enumerate(
-                            wrap("not computed, input missing: " + ", ".join(evaluation.missing), 64.0)
+                            wrap(
+                                "not computed, input missing: "
+                                + ", ".join(name.replace(".", ", ") for name in evaluation.missing),
+                                64.0,
+                            )
                         )
                     ),
                 ),
@@ -323,6 +347,9 @@ def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Gr
 def remarks(evaluation: Evaluation, top_mm: float, left_mm: float, width: float, most: int) -> Group:
     """What was assumed, and what counts as something else: the sheet's honesty in words."""
     texts = [*evaluation.plan.assumptions, *evaluation.volumes.notes]
+    liner = evaluation.plan.depth.liner
+    if liner.assembly_assumed or any(part.length_assumed for part in liner.parts):
+        texts.append("a length after \u2248 is assumed")
     shapes: list[Shape] = [Text(left_mm, top_mm, "Assumed or not given", bold=True)]
     lines: list[str] = []
     for text in texts or ["nothing"]:

@@ -16,7 +16,7 @@ from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.palette import OUTLINE_MM
 from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.ruler_track import depth_track
-from schematic.drawing.scene import Group, Path, Point, Scene, Shape, Sheet, Text
+from schematic.drawing.scene import Dots, Group, Path, Point, Scene, Shape, Sheet, Text
 from schematic.drawing.text import box_mm
 from schematic.outcome import Found, sentence
 from schematic.units import System, sentence_case
@@ -109,7 +109,9 @@ def _page(
     groups += tracks.volumes_track(evaluation, paper, system, track_top + 1.2, bottom)
     groups += pressure_track(evaluation, paper, system, track_top + 1.2)
     groups += tracks.rock_track(evaluation, paper, system, track_top + 1.2)
-    groups += _flags(evaluation, paper, (*left_groups, *right_groups), (*well, *left_groups, *right_groups))
+    groups += _flags(
+        evaluation, paper, (*left_groups, *right_groups), (*well, *left_groups, *right_groups, *listed)
+    )
     y = bottom + 3.6
     groups.append(Group("", "rule", (furniture.rule(y, OUTLINE_MM),)))
     groups += furniture.job_tables(evaluation, system, y)
@@ -130,7 +132,8 @@ def _flags(
         run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
     ]
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
-    placed: list[Point] = []
+    rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == furniture.FLAG_MM)
+    placed: list[Point] = [ring.centres[0] for ring in rings]
     groups: list[Group] = []
     for letter, outcome in furniture.letters(evaluation):
         found = outcome.answer

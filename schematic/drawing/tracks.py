@@ -53,10 +53,11 @@ def volumes_track(
             continue
         for space, top in zip(spaces, tops, strict=True):
             y0, y1 = frame.y(space.top_md_m), frame.y(space.bottom_md_m)
+            head = head_mm + PITCH_MM + 1.2  # a bracket that begins above the track is left open there
+            ticks = [y for y in (y0, y1) if y >= head]
             runs = (
-                ((x, y0), (x, y1)),
-                ((x - _HALF_TICK_MM, y0), (x + _HALF_TICK_MM, y0)),
-                ((x - _HALF_TICK_MM, y1), (x + _HALF_TICK_MM, y1)),
+                ((x, max(y0, head)), (x, max(y1, head))),
+                *(((x - _HALF_TICK_MM, y), (x + _HALF_TICK_MM, y)) for y in ticks),
             )
             figure = number(space.m3, "volume", system, THIN)
             shapes: tuple[Shape, ...] = (Path(runs, _LINE), Text(x + 1.1, top + 2.1, figure, backed=True))

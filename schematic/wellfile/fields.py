@@ -46,6 +46,8 @@ def refuse(found: object, accepted: str, mend: str) -> PydanticCustomError:
 
 def _scalar(value: object, accepted: str) -> str:
     if isinstance(value, str):
+        if not value.strip():
+            raise refuse("an empty text", accepted, "write a value, or take the key out")
         return value
     if value is None:
         raise refuse("nothing", accepted, "write a value, or take the key out")
@@ -144,8 +146,6 @@ def word(*choices: str) -> Any:  # noqa: ANN401
 def _text(value: object) -> str:
     accepted = f"a text of one line, at most {_LONGEST_TEXT} characters"
     text = _scalar(value, accepted).strip()
-    if not text:
-        raise refuse("an empty text", accepted, "write something, or take the key out")
     if len(text) > _LONGEST_TEXT:
         raise refuse(f"{len(text)} characters", accepted, "shorten it")
     if visible(text) != text:
