@@ -104,9 +104,9 @@ def string_does_not_pass(case: Case, subject: Subject) -> Answer:
         ]
     if not through:
         return DoesNotApply("it runs through no larger string")
-    largest, part = _largest_od(case, subject)
+    largest, part, unknown = _largest_od(case, subject)
     known = [(drift, other) for other in through if (drift := drift_m(other)) is not None]
-    unknown = [f"{other.path}.drift" for other in through if drift_m(other) is None]
+    unknown += [f"{other.path}.drift" for other in through if drift_m(other) is None]
     drift, other = min(known, key=lambda pair: pair[0], default=(largest, through[0]))
     if not meets(largest, drift, at_least=False):
         return Found(
@@ -144,25 +144,27 @@ def string_does_not_pass(case: Case, subject: Subject) -> Answer:
     return Passed(Figure(drift - largest, "gap"))
 
 
-def _largest_od(case: Case, subject: Subject) -> tuple[float, str]:
+def _largest_od(case: Case, subject: Subject) -> tuple[float, str, list[str]]:
+    """The largest diameter that is known, whose it is, and which are not known: pipe has couplings."""
     if subject.path != "liner":
         string = _string(case, subject)
         if string.coupling_od_m is None:
-            raise MissingInput(f"{string.path}.coupling od")
-        return string.coupling_od_m, "coupling"
-    found: list[tuple[float, str]] = []
-    for part in case.plan.depth.liner.parts:
-        if part.kind in ("joint", "pup joint"):
-            if part.coupling_od_m is None:
-                raise MissingInput("liner.coupling od")
+            return string.od_m, "pipe", [f"{string.path}.coupling od"]
+        return string.coupling_od_m, "coupling", []
+    liner = case.plan.depth.liner
+    found: list[tuple[float, str]] = [(liner.od_m, "pipe")]
+    unknown: list[str] = []
+    for part in liner.parts:
+        is_pipe = part.kind in ("joint", "pup joint")
+        if part.od_m is not None:
+            found.append((part.od_m, "pipe" if is_pipe else part.name))
+        elif not is_pipe:
+            unknown.append("liner.assembly" if liner.assembly_assumed else f"{part.path}.od")
+        if part.coupling_od_m is not None:
             found.append((part.coupling_od_m, "coupling"))
-        elif part.od_m is None:
-            raise MissingInput(
-                f"{part.path}.od" if not case.plan.depth.liner.assembly_assumed else "liner.assembly"
-            )
-        else:
-            found.append((part.od_m, part.name))
-    return max(found)
+        elif is_pipe:
+            unknown.append("liner.coupling od")
+    return *max(found), list(dict.fromkeys(unknown))
 
 
 def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
@@ -256,11 +258,11 @@ def hole_not_contiguous(case: Case, subject: Subject) -> Answer:
         "difference": Figure(abs(section.top_md_m - above.bottom_md_m), "length"),
     }
     if not meets(abs(section.top_md_m - above.bottom_md_m), _SAME_DEPTH_M, at_least=False):
-        gap = "gap" if section.top_md_m > above.bottom_md_m else "overlap"
+        gap = "a gap" if section.top_md_m > above.bottom_md_m else "an overlap"
         return Found(
             Severity.ERROR,
             f"{{bit}} hole: {gap} of {{difference}} at {{above}}",
-            f"The {{bit}} hole begins at {{top}}, the {{above_bit}} hole ends at {{above}}: a {gap} of "
+            f"The {{bit}} hole begins at {{top}}, the {{above_bit}} hole ends at {{above}}: {gap} of "
             "{difference}.",
             "Leave 'from' out: a section begins where the one above ends.",
             figures,

@@ -28,12 +28,20 @@ LEFT_MM, RIGHT_MM = 170.0, 186.6
 _LEAK_OFF_MM = 0.7
 
 
-def _step(span: float) -> float:
-    """A round step that cuts a span in three at most: closer figures would touch."""
-    for step in (0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 3.0, 5.0, 10.0):
-        if span / step <= 2.5:
-            return step
-    return 20.0
+_LEAST_TICK_MM = 4.3  # closer figures would touch
+
+
+def _axis(least: float, most: float) -> tuple[float, float, list[float]]:
+    """Ends of the axis at round figures just outside the values, and the round figures to mark on it."""
+    fine = next(
+        step for step in (0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0) if (most - least) / step <= 10.0
+    )
+    low, high = math.floor(least / fine) * fine, math.ceil(most / fine) * fine
+    high = high if high > low else low + fine
+    room = (RIGHT_MM - LEFT_MM) / (high - low)
+    step = next((fine * n for n in (1, 2, 5, 10) if fine * n * room >= _LEAST_TICK_MM), high - low)
+    first = math.ceil(low / step - 1e-9)
+    return low, high, [step * n for n in range(first, math.floor(high / step + 1e-9) + 1)]
 
 
 def _up_to(end_m: float, curve: list[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -61,8 +69,7 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
     values = [value for _md, value in (*pore, *fracture)]
     values += [mud.density_kg_per_m3] if mud else []
     shown = [in_system(value, "density", system) for value in values]
-    step = _step(max(shown) - min(shown))
-    low, high = math.floor(min(shown) / step) * step, math.ceil(max(shown) / step) * step
+    low, high, marks = _axis(min(shown), max(shown))
     limit = head_mm + PITCH_MM + 1.4
 
     def x(value: float) -> float:
@@ -74,10 +81,8 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
     y0, y1 = limit, frame.scale.levels_mm[-1]
     unit = unit_text("density", system)
     shapes: list[Shape] = [Text(LEFT_MM - 1.0, head_mm, f"EMW, {unit}", bold=True)]
-    count = round((high - low) / step)
-    grid = [low + step * index for index in range(count + 1)]
-    xs = [LEFT_MM + (RIGHT_MM - LEFT_MM) * index / count for index in range(count + 1)]
-    for at, value in zip(xs, grid, strict=True):
+    for value in marks:
+        at = LEFT_MM + (value - low) / (high - low) * (RIGHT_MM - LEFT_MM)
         shapes.append(Path((((at, y0), (at, y1)),), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
         digits = f"{value:.2f}".rstrip("0").rstrip(".")
         shapes.append(Text(at, head_mm + PITCH_MM, digits, colour=GREY, anchor="middle"))

@@ -9,10 +9,21 @@ from __future__ import annotations
 import math
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing import captions, furniture, tracks
+from schematic.drawing import (
+    captions,
+    findings,
+    head,
+    job_zone,
+    left_labels,
+    page,
+    right_labels,
+    title_block,
+    tracks,
+)
 from schematic.drawing.column import column, half_width
 from schematic.drawing.frame import Frame, ScaleKind, frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
+from schematic.drawing.legend import legend
 from schematic.drawing.palette import OUTLINE_MM
 from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.ruler_track import depth_track
@@ -36,15 +47,15 @@ def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System) -> S
     grown = 0.0
     first = _frame(evaluation, scale, system, grown)
     sticks_out = AXIS_MM + max(first.r(s.od_m) for s in evaluation.plan.depth.strings) + ROCK_WIDTH_MM + 2.4
-    listed, end, more = furniture.findings(evaluation, system, max(furniture.FINDINGS_MM, sticks_out))
+    listed, end, more = findings.findings(evaluation, system, max(findings.FINDINGS_MM, sticks_out))
     for _ in range(4):
         paper = _frame(evaluation, scale, system, grown)
-        left = captions.left_labels(evaluation, paper, system)
-        right = captions.right_labels(evaluation, paper, system)
+        left = left_labels.left_labels(evaluation, paper, system)
+        right = right_labels.right_labels(evaluation, paper, system)
         track_top = max(end + 3.2, 64.0)
         need = max(
-            captions.left_height(left) - (WELL_ZONE_MM + grown - _left_top(evaluation, paper)),
-            captions.right_height(right) - (WELL_ZONE_MM + grown - track_top),
+            left_labels.left_height(left) - (WELL_ZONE_MM + grown - _left_top(evaluation, paper)),
+            right_labels.right_height(right) - (WELL_ZONE_MM + grown - track_top),
         )
         if need <= 0.0:
             break
@@ -71,7 +82,7 @@ def _frame(evaluation: Evaluation, scale: ScaleKind, system: System, grown: floa
 def _left_top(evaluation: Evaluation, paper: Frame) -> float:
     """Where the left labels may begin: below a conductor that sticks out over them."""
     depth = evaluation.plan.depth
-    reach = AXIS_MM - captions.LEFT_KNEE_MM + 4.0
+    reach = AXIS_MM - left_labels.KNEE_MM + 4.0
     wide = [
         string.shoe_md_m
         for string in depth.strings
@@ -85,7 +96,7 @@ def _page(
     paper: Frame,
     system: System,
     left: list[captions.Label],
-    right: list[tuple[captions.Label, captions.Figures]],
+    right: list[tuple[captions.Label, right_labels.Figures]],
     listed: list[Group],
     track_top: float,
     grown: float,
@@ -94,18 +105,18 @@ def _page(
     depth = evaluation.plan.depth
     bottom = WELL_ZONE_MM + grown
     groups: list[Group] = [
-        furniture.head(evaluation, system),
-        furniture.column_heads(evaluation, paper, system),
+        head.head(evaluation, system),
+        head.column_heads(evaluation, paper, system),
         depth_track(paper, depth.path.tvd_m),
     ]
     well = column(evaluation, paper, system).groups
     groups += well
-    left_groups = captions.left_column(left, paper, _left_top(evaluation, paper), bottom)
-    right_groups = captions.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)
+    left_groups = left_labels.left_column(left, paper, _left_top(evaluation, paper), bottom)
+    right_groups = right_labels.right_column(evaluation, right, paper, track_top + 1.0, bottom, system)
     groups += left_groups
     groups += right_groups
     groups += listed
-    groups.append(Group("", "tracks", (furniture.rule(track_top - 2.2, OUTLINE_MM, furniture.FINDINGS_MM),)))
+    groups.append(Group("", "tracks", (page.rule(track_top - 2.2, OUTLINE_MM, findings.FINDINGS_MM),)))
     groups += tracks.volumes_track(evaluation, paper, system, track_top + 1.2, bottom)
     groups += pressure_track(evaluation, paper, system, track_top + 1.2)
     groups += tracks.rock_track(evaluation, paper, system, track_top + 1.2)
@@ -113,14 +124,14 @@ def _page(
         evaluation, paper, (*left_groups, *right_groups), (*well, *left_groups, *right_groups, *listed)
     )
     y = bottom + 3.6
-    groups.append(Group("", "rule", (furniture.rule(y, OUTLINE_MM),)))
-    groups += furniture.job_tables(evaluation, system, y)
+    groups.append(Group("", "rule", (page.rule(y, OUTLINE_MM),)))
+    groups += job_zone.job_tables(evaluation, system, y)
     y += 57.2
-    groups.append(Group("", "rule", (furniture.rule(y - 3.4, OUTLINE_MM),)))
-    groups.append(furniture.remarks(evaluation, y + 0.6, furniture.LEFT_MM, 66.0, 10))
-    groups.append(furniture.job_numbers(evaluation, system, y + 0.6, 81.0, 132.0))
-    groups.append(furniture.legend(evaluation, y + 0.6, 137.0))
-    groups.append(furniture.title_block(evaluation, paper, system, 269.6 + grown, f"sheet 1 of {pages}"))
+    groups.append(Group("", "rule", (page.rule(y - 3.4, OUTLINE_MM),)))
+    groups.append(job_zone.remarks(evaluation, y + 0.6, page.LEFT_MM, 66.0, 10))
+    groups.append(job_zone.job_numbers(evaluation, system, y + 0.6, 81.0, 132.0))
+    groups.append(legend(evaluation, y + 0.6, 137.0))
+    groups.append(title_block.title_block(evaluation, paper, system, 269.6 + grown, f"sheet 1 of {pages}"))
     return tuple(group for group in groups if group.shapes)
 
 
@@ -132,10 +143,10 @@ def _flags(
         run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
     ]
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
-    rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == furniture.FLAG_MM)
+    rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == findings.FLAG_MM)
     placed: list[Point] = [ring.centres[0] for ring in rings]
     groups: list[Group] = []
-    for letter, outcome in furniture.letters(evaluation):
+    for letter, outcome in findings.letters(evaluation):
         found = outcome.answer
         assert isinstance(found, Found)
         if not found.at_md_m:
@@ -148,7 +159,7 @@ def _flags(
         spot = _free(columns, paper.y(md), placed, lines, boxes)
         placed.append(spot)
         groups.append(
-            Group(outcome.subject.path, f"Finding {letter}", tuple(furniture.flag(*spot, letter, found)))
+            Group(outcome.subject.path, f"Finding {letter}", tuple(findings.flag(*spot, letter, found)))
         )
     return groups
 
@@ -157,12 +168,12 @@ def _free(
     columns: list[float], y: float, placed: list[Point], lines: list[tuple[Point, ...]], boxes: list[Box]
 ) -> Point:
     """The first place near a level where a flag touches no other flag, no leader and no text."""
-    reach = furniture.FLAG_MM + 0.35
+    reach = findings.FLAG_MM + 0.35
     for step in range(40):
         for away in (step * 1.1, -step * 1.1):
             for x in columns:
                 spot = (x, min(max(y + away, WELL_TOP_MM + 2.0), WELL_ZONE_MM))
-                clear = all(math.dist(spot, other) >= 2 * furniture.FLAG_MM + 0.5 for other in placed)
+                clear = all(math.dist(spot, other) >= 2 * findings.FLAG_MM + 0.5 for other in placed)
                 clear = clear and not any(
                     x0 - reach < x < x1 + reach and y0 - reach < spot[1] < y1 + reach
                     for x0, y0, x1, y1 in boxes
@@ -184,7 +195,7 @@ def _distance(point: Point, start: Point, end: Point) -> float:
 
 def _scene(evaluation: Evaluation, groups: tuple[Group, ...], grown: float) -> Scene:
     identity = evaluation.plan.identity
-    caution = f"{furniture.CAUTION} {furniture.NOT_A_BASIS}"
+    caution = f"{title_block.CAUTION} {title_block.NOT_A_BASIS}"
     description = f"Depth plan of {identity.name}, file {identity.file_hash}. {caution}"
     return Scene(WIDTH_MM, HEIGHT_MM + grown, f"{identity.name}, sheet 1", description, groups)
 
@@ -192,16 +203,16 @@ def _scene(evaluation: Evaluation, groups: tuple[Group, ...], grown: float) -> S
 def _findings_page(evaluation: Evaluation, system: System, paper: Frame) -> Scene:
     """The whole list of findings, with what would mend each."""
     identity = evaluation.plan.identity
-    groups: list[Group] = [furniture.head(evaluation, system)]
+    groups: list[Group] = [head.head(evaluation, system)]
     y = 34.0
-    for letter, outcome in furniture.letters(evaluation):
+    for letter, outcome in findings.letters(evaluation):
         found = outcome.answer
         assert isinstance(found, Found)
         texts = [
             *captions.wrap(sentence(found.what, found.figures, system), 182.0),
             *captions.wrap(sentence(found.mend, found.figures, system), 182.0),
         ]
-        shapes: list[Shape] = [*furniture.flag(furniture.LEFT_MM + 1.7, y, letter, found)]
+        shapes: list[Shape] = [*findings.flag(page.LEFT_MM + 1.7, y, letter, found)]
         shapes += [
             Text(14.0, y + 0.8 + captions.PITCH_MM * row, sentence_case(line))
             for row, line in enumerate(texts)
@@ -209,5 +220,5 @@ def _findings_page(evaluation: Evaluation, system: System, paper: Frame) -> Scen
         groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(shapes)))
         y += captions.PITCH_MM * len(texts) + 1.8
     height = max(HEIGHT_MM, y + 34.0)
-    groups.append(furniture.title_block(evaluation, paper, system, height - 27.4, "sheet 2 of 2"))
+    groups.append(title_block.title_block(evaluation, paper, system, height - 27.4, "sheet 2 of 2"))
     return Scene(WIDTH_MM, height, f"{identity.name}, sheet 2", f"Findings of {identity.name}", tuple(groups))

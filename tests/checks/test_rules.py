@@ -17,6 +17,7 @@ FLOAT_COLLAR = "    - {part: float collar, length: 1.6 ft, od: 7.656 in}\n"
 LANDING_COLLAR = BRINDLEWICK[
     BRINDLEWICK.index("    - {part: landing collar") : BRINDLEWICK.index("    - {part: joint, fill")
 ]
+RECEPTACLE = "    - {part: tie-back receptacle, length: 10.4 ft, od: 8.250 in, bore: 7.375 in}\n"
 HANGER = BRINDLEWICK[
     BRINDLEWICK.index("    - part: liner hanger") : BRINDLEWICK.index("    - {part: liner top packer")
 ]
@@ -36,7 +37,14 @@ CASES = [
     ("tvd-exceeds-md", [], "DoesNotApply", ""),
     ("tvd-disagrees", [("shoe: 9850 ft\n    cem", "shoe: 9850 ft\n    shoe tvd: 9830 ft\n    cem")], "Found", "apart"),
     ("tvd-disagrees", [("shoe: 9850 ft\n    cem", "shoe: 9850 ft\n    shoe tvd: 9849 ft\n    cem")], "Passed", ""),
+    ("tvd-exceeds-md", [("{md: 9850 ft,", "{md: 9850 ft, tvd: 9849 ft,"), ("azi: 120 deg}", "azi: 120 deg, tvd: 9800 ft}")],
+     "Found", "never rises"),
     ("tvd-disagrees", [], "DoesNotApply", ""),
+    # 9 849.47 ft computed; 0.1 % of it is 9.85 ft: under and over
+    ("tvd-disagrees", [("shoe: 9850 ft\n    cem", "shoe: 9850 ft\n    shoe tvd: 9839.7 ft\n    cem")], "Passed", ""),
+    ("tvd-disagrees", [("shoe: 9850 ft\n    cem", "shoe: 9850 ft\n    shoe tvd: 9839.5 ft\n    cem")], "Found", "apart"),
+    ("tvd-disagrees", [("shoe: 9850 ft\n    cem", "shoe: 9850 ft\n    shoe below sea level: 9849.5 ft\n    cem")],
+     "Found", "more than"),
     ("string-upside-down", [("shoe: 4120 ft", "top: 4130 ft\n    shoe: 4120 ft")], "Found", "must be deeper"),
     ("string-upside-down", [("shoe: 4120 ft", "top: 4120 ft\n    shoe: 4120 ft")], "Found", "must be deeper"),
     ("string-upside-down", [("shoe: 4120 ft", "top: 4119 ft\n    shoe: 4120 ft")], "Passed", ""),
@@ -44,10 +52,25 @@ CASES = [
     ("string-does-not-pass", [("od: 8.312 in\n", "od: 8.526 in\n")], "Found", "it cannot be run"),
     ("string-does-not-pass", [("od: 8.312 in\n", "od: 8.525 in\n")], "Passed", ""),
     ("string-does-not-pass", [], "Passed", ""),
+    ("string-does-not-pass", [("pipe: 7 in 29 lb/ft P-110", "pipe: 9 5/8 in 47 lb/ft P-110")], "Found", "passes 8.525 in"),
+    ("string-does-not-pass", [("pipe: 7 in 29 lb/ft P-110", "pipe: 10 3/4 in 45.5 lb/ft P-110")], "Found", "it cannot be run"),
+    ("string-does-not-pass", [("pipe: 9 5/8 in 47 lb/ft L-80", "pipe: 13 3/8 in 68 lb/ft L-80")], "Found", "of the intermediate casing"),
+    # the 8.312 in packer against the caliper of 8.80 in: at and over
+    ("string-does-not-pass", [("diameter: 8.80 in", "diameter: 8.312 in")], "Passed", ""),
+    ("string-does-not-pass", [("diameter: 8.80 in", "diameter: 8.311 in")], "Found", "the hole that it stands in"),
+    # what is not known does not hide what is known to be too large
+    ("string-does-not-pass", [("length: 9.6 ft\n      od: 8.312 in\n", "length: 9.6 ft\n")], "NotChecked", ""),
+    ("string-does-not-pass", [("length: 9.6 ft\n      od: 8.312 in\n", "length: 9.6 ft\n"), ("od: 8.250 in", "od: 8.6 in")],
+     "Found", "tie-back receptacle"),
     ("bit-larger-than-drift", [("bit: 8 1/2 in", "bit: 8.526 in")], "Found", "larger than the drift"),
     ("bit-larger-than-drift", [("bit: 8 1/2 in", "bit: 8.525 in")], "Passed", ""),
+    ("bit-larger-than-drift", [("    shoe: 90 ft\n    driven: yes\n", "    shoe: 3000 ft\n")], "DoesNotApply", ""),
     ("hole-not-contiguous", [("bit: 12 1/4 in, to", "bit: 12 1/4 in, from: 4130 ft, to")], "Found", "a gap of"),
     ("hole-not-contiguous", [("bit: 12 1/4 in, to", "bit: 12 1/4 in, from: 4120 ft, to")], "Passed", ""),
+    ("hole-not-contiguous", [("bit: 12 1/4 in, to", "bit: 12 1/4 in, from: 4110 ft, to")], "Found", "an overlap of"),
+    ("hole-not-contiguous", [("bit: 17 1/2 in", "bit: 12 in")], "Found", "a bit of that size does not get there"),
+    ("hole-not-contiguous", [("bit: 17 1/2 in", "bit: 12 in"), ("bit: 12 1/4 in, to", "bit: 12 1/4 in, under reamed: yes, to")],
+     "Passed", ""),
     ("liner-below-hole", [("off bottom: 10 ft", "shoe: 12600.1 ft")], "Found", "below the bottom of the hole"),
     ("liner-below-hole", [("off bottom: 10 ft", "shoe: 12600 ft")], "Passed", ""),
     ("liner-top-outside-host", [(LAP, "top: 9860 ft"), (DRILL_PIPE, "length: 9456 ft")], "Found", "is not inside"),
@@ -56,6 +79,7 @@ CASES = [
     ("host-not-innermost", [("host: intermediate casing", "host: surface casing"), (LAP, "top: 4000 ft"),
                             (DRILL_PIPE, "length: 3596 ft")], "Found", "the innermost string is the intermediate"),
     ("host-not-innermost", [], "Passed", ""),
+    ("host-not-innermost", [(LAP, "top: 9860 ft"), (DRILL_PIPE, "length: 9456 ft")], "DoesNotApply", ""),
     ("lap-outside-limits", [*lap(99.9)], "Found", "the least is 100 ft"),
     ("lap-outside-limits", [*lap(100)], "Passed", ""),
     ("lap-outside-limits", [(LAP, "lap: 30.48 m"), (DRILL_PIPE, "length: 9346 ft")], "Passed", ""),
@@ -75,9 +99,14 @@ CASES = [
     ("running-string-misses-liner-top", [(DRILL_PIPE, "length: 9077 ft")], "Passed", ""),
     ("running-string-misses-liner-top", [], "Passed", ""),
     ("running-string-misses-liner-top", [("  stick up: 6 ft\n", "")], "DoesNotApply", ""),
+    ("running-string-misses-liner-top", [("  stick up: 6 ft\n", ""), (DRILL_PIPE, "length: 9000 ft")],
+     "Found", "70.0 ft too short"),
     ("parts-out-of-order", [(FLOAT_COLLAR, ""), (LANDING_COLLAR, LANDING_COLLAR + FLOAT_COLLAR)], "Found", "stands above"),
     ("parts-out-of-order", [(HANGER, ""), (PACKER, PACKER + HANGER)], "Found", "stands above"),
     ("parts-out-of-order", [], "Passed", ""),
+    # a warning about packer and hanger does not hide an error above it
+    ("parts-out-of-order", [(HANGER, RECEPTACLE), (PACKER, PACKER + HANGER), (RECEPTACLE + "\n", "")],
+     "Found", "liner top packer stands above the tie-back receptacle"),
     ("slips-near-coupling", [*lap(352.3)], "Found", "inside the slip zone"),
     # the slip zone ends at 9 507.0: a coupling 5.0 ft below is at the limit, 4.9 ft below is too near
     ("slips-near-coupling", [("9520.4 ft", "9512.0 ft")], "Passed", ""),
@@ -87,6 +116,7 @@ CASES = [
     ("slips-near-coupling", [(HANGER, "")], "DoesNotApply", ""),
     ("cement-sections-do-not-close", [("      - {to: 12600 ft, diameter: 8.80 in}\n", "")], "Found", "the bit size was taken"),
     ("cement-sections-do-not-close", [], "Passed", ""),
+    ("cement-sections-do-not-close", [(FILL, "count: 72, length: 2904.066 ft")], "Found", "has no geometry"),
     ("waiver-names-no-rule", [("limits:\n", "waived:\n  - {rule: lap-too-short, by: A, reason: b}\n\nlimits:\n")],
      "Found", "does not exist"),
     ("waiver-names-no-rule", [("limits:\n", "waived:\n  - {rule: lap-outside-limits, by: A, reason: b}\n\nlimits:\n")],
@@ -116,6 +146,12 @@ ALLOWED_BESIDE = {
     "host-not-innermost": {"lap-outside-limits", "string-does-not-pass", "slips-near-coupling"},
     # a liner deeper than its hole has no hole to fill there
     "liner-below-hole": {"cement-sections-do-not-close"},
+    # a tally too short leaves the lap without a liner; a hole too narrow for a bit is so for the casing, too
+    "cement-sections-do-not-close": {"tally-does-not-close"},
+    "hole-not-contiguous": {"string-does-not-pass"},
+    # a depth that cannot be disagrees with the survey, too
+    "tvd-exceeds-md": {"tvd-disagrees"},
+    "tvd-disagrees": {"tvd-exceeds-md"},
     # a longer or shorter lap moves the slips onto or off other couplings
     "lap-outside-limits": {"slips-near-coupling"},
     "parts-out-of-order": {"slips-near-coupling"},

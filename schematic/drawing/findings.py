@@ -1,0 +1,95 @@
+"""The findings on the sheet: their letters, list and flags, and what could not be checked."""
+
+from __future__ import annotations
+
+import string
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.page import RIGHT_MM
+from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
+from schematic.drawing.scene import Dots, Group, Shape, Style, Text
+from schematic.export.report import missing_inputs
+from schematic.outcome import Found, Outcome, Severity, sentence
+from schematic.units import System, sentence_case
+
+FLAG_MM = 1.55
+FINDINGS_MM = 110.2
+FINDING_PITCH_MM = 3.9
+MOST_FINDINGS = 10
+
+
+def letters(evaluation: Evaluation) -> list[tuple[str, Outcome]]:
+    """Findings with their letters, in the order of the list."""
+    names = [
+        *string.ascii_lowercase,
+        *(a + b for a in string.ascii_lowercase for b in string.ascii_lowercase),
+    ]
+    return list(zip(names, evaluation.findings, strict=False))
+
+
+def flag(x_mm: float, y_mm: float, letter: str, found: Found) -> list[Shape]:
+    """A letter in a ring: error filled with a black ring, warning a strong ring, advice a thin one."""
+    if found.severity is Severity.ERROR:
+        style = Style(stroke=BLACK, width_mm=OUTLINE_MM, fill=VERMILION)
+    elif found.severity is Severity.WARNING:
+        style = Style(stroke=VERMILION, width_mm=OUTLINE_MM, fill=WHITE)
+    else:
+        style = Style(stroke=VERMILION, width_mm=FINE_MM, fill=WHITE)
+    bold = found.severity is not Severity.ADVICE
+    return [
+        Dots(((x_mm, y_mm),), FLAG_MM, style),
+        Text(x_mm, y_mm + 0.78, letter, bold=bold, anchor="middle"),
+    ]
+
+
+def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[list[Group], float, bool]:
+    """The list of findings from the top of the well zone; where it ends; whether it goes on elsewhere."""
+    found = letters(evaluation)
+    shown = found if len(found) <= MOST_FINDINGS else found[: MOST_FINDINGS - 1]
+    room = RIGHT_MM - left_mm - 5.0
+    y = 34.6
+    groups: list[Group] = []
+    for letter, outcome in shown:
+        answer = outcome.answer
+        assert isinstance(answer, Found)
+        text = sentence(answer.headline, answer.figures, system)
+        if outcome.waived:
+            text = f"{text}; waived by {outcome.waived.partition(':')[0]}"
+        lines = wrap(sentence_case(text), room)
+        shapes = [*flag(left_mm + FLAG_MM, y, letter, answer)]
+        shapes += [Text(left_mm + 4.6, y + 0.8 + PITCH_MM * row, line) for row, line in enumerate(lines)]
+        groups.append(Group(outcome.subject.path, text, tuple(shapes)))
+        y += FINDING_PITCH_MM + PITCH_MM * (len(lines) - 1)
+    notes: list[str] = []
+    if len(shown) < len(found):
+        notes.append(f"and {len(found) - len(shown)} more on sheet 2")
+    if not found:
+        passed = sum(type(outcome.answer).__name__ == "Passed" for outcome in evaluation.outcomes)
+        notes.append(f"Nothing found; {passed} checks passed.")
+    missing = missing_inputs(evaluation)
+    if missing:
+        names = ", ".join(readable(evaluation, name) for name, _count in missing[:4])
+        more = f" and {len(missing) - 4} more" if len(missing) > 4 else ""
+        notes.append(f"Not checked, input missing: {names}{more}.")
+    if evaluation.missing:
+        notes.append(
+            "Not computed, input missing: "
+            + ", ".join(name.replace(".", ", ") for name in evaluation.missing[:4])
+            + "."
+        )
+    shapes = []
+    for note in notes:
+        for line in wrap(note, room):
+            shapes.append(Text(left_mm + 4.6, y + 0.8, line, colour=GREY))
+            y += PITCH_MM + 0.25
+    groups.append(Group("", "not checked", tuple(shapes)))
+    return groups, y, len(shown) < len(found)
+
+
+def readable(evaluation: Evaluation, path: str) -> str:
+    """A missing input by the name of its part, where a path would only give a number."""
+    for part in evaluation.plan.depth.liner.parts:
+        if path.startswith(part.path + "."):
+            return f"{path.removeprefix(part.path + '.')} of {part.name}"
+    return path.removeprefix("strings.").replace(".", ", ")

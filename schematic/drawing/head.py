@@ -1,0 +1,102 @@
+"""The head of the sheet: which well, four key depths, state, datum, and the heads of the columns."""
+
+from __future__ import annotations
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.findings import FINDINGS_MM
+from schematic.drawing.frame import Frame
+from schematic.drawing.left_labels import LEFT_MM as LABELS_MM
+from schematic.drawing.page import LARGE_PT, LEFT_MM, MEDIUM_PT, RIGHT_MM, fit, rule
+from schematic.drawing.palette import FINE_MM, HEAVY_MM
+from schematic.drawing.ruler_track import MD_AT_MM, TVD_AT_MM
+from schematic.drawing.scene import Group, Shape, Text
+from schematic.drawing.text import width_mm
+from schematic.export.report import counts
+from schematic.units import System, number, show, size, unit_of
+
+
+def head(evaluation: Evaluation, system: System) -> Group:
+    """Name, subject, state; four key depths, figure above its word."""
+    plan = evaluation.plan
+    identity, depth = plan.identity, plan.depth
+    host = depth.host
+    name = size(host.od_m, system).removesuffix(" in")
+    keys = (
+        (number(depth.liner.top_md_m, "depth", system, THIN), "liner top"),
+        (number(evaluation.laps.liner_top_m, "depth", system, THIN), "liner top to host shoe"),
+        (number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {name}"),
+        (number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
+    )
+    shapes: list[Shape] = []
+    right = RIGHT_MM
+    for figure, word in reversed(keys):
+        shapes.append(Text(right, 14.2, figure, LARGE_PT, bold=True, anchor="end"))
+        shapes.append(Text(right, 19.3, word, anchor="end"))
+        right -= max(width_mm(figure, LARGE_PT, True), width_mm(word, SMALL_PT)) + 6.0
+    room = right - LEFT_MM
+    shapes += _name(identity.name, room)
+    liner_size = size(depth.liner.od_m, system)
+    path = depth.path
+    steepest = max(row[1] for row in path.stations)
+    lean = (
+        f" at {number(path.inclination_rad(depth.liner.top_md_m), 'angle', system)}\u00b0"
+        if steepest > 0.09
+        else ""
+    )
+    subject = f"{liner_size} {identity.purpose or 'liner'}{lean}: depth plan"
+    if width_mm(subject, MEDIUM_PT) <= room:
+        shapes.append(Text(LEFT_MM, 19.3, subject, MEDIUM_PT))
+    else:
+        lines = wrap(subject, room)[:2]
+        shapes += [
+            Text(LEFT_MM, 20.4 - PITCH_MM * (len(lines) - 1 - row), line) for row, line in enumerate(lines)
+        ]
+    state = identity.state.upper() + "."
+    shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
+    drawn = "Drawn after the job" + (", excess reversed out" if evaluation.cement else "")
+    if lean:
+        drawn += ", straight along hole"
+    shapes.append(Text(LEFT_MM + width_mm(state, SMALL_PT, True) + 1.2, 23.7, drawn + "."))
+    datum = identity.datum
+    where = (
+        f"All depths: {unit_of('depth', system)} MD below {datum.name}, "
+        f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"
+    )
+    shapes.append(Text(RIGHT_MM, 23.7, fit(where, 110.0), anchor="end"))
+    shapes.append(rule(25.3, HEAVY_MM))
+    return Group("well", identity.name, tuple(shapes))
+
+
+def _name(name: str, room_mm: float) -> list[Shape]:
+    """The well's name as large as it fits: in one line, in two smaller ones, in three small ones."""
+    if width_mm(name, LARGE_PT, True) <= room_mm:
+        return [Text(LEFT_MM, 14.2, name, LARGE_PT, bold=True)]
+    size_pt, pitch, lines = MEDIUM_PT, 3.9, wrap(name, room_mm, bold=True, size_pt=MEDIUM_PT)
+    if len(lines) > 2:
+        size_pt, pitch, lines = SMALL_PT, PITCH_MM, wrap(name, room_mm, bold=True)
+    if len(lines) > 3:
+        lines = (*lines[:2], fit(" ".join(lines[2:]), room_mm, SMALL_PT, True))
+    first = 15.0 - pitch * (len(lines) - 1)
+    return [Text(LEFT_MM, first + pitch * row, line, size_pt, bold=True) for row, line in enumerate(lines)]
+
+
+def column_heads(evaluation: Evaluation, frame: Frame, system: System) -> Group:
+    """One line of heads over the well zone."""
+    unit = unit_of("depth", system)
+    y = 29.2
+    shapes: list[Shape] = [
+        Text(LEFT_MM, y, f"Depth, {unit}", bold=True),
+        Text(MD_AT_MM, y, "MD", bold=True, anchor="end"),
+        Text(TVD_AT_MM, y, "TVD", bold=True),
+        Text(LABELS_MM, y, "Strings, hole, cement", bold=True),
+        Text(frame.axis_mm, y, "Well", bold=True, anchor="middle"),
+        Text(
+            FINDINGS_MM,
+            y,
+            fit(f"Findings: {counts(evaluation)}", RIGHT_MM - FINDINGS_MM, SMALL_PT, True),
+            bold=True,
+        ),
+        rule(30.9, FINE_MM),
+    ]
+    return Group("", "column heads", tuple(shapes))

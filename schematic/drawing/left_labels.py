@@ -1,0 +1,315 @@
+"""The left labels: strings, hole, path, tops of cement, leak-off, from the hole wall outward.
+
+No label is ever dropped: a column that is too full makes the page taller.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import (
+    GAP_MM,
+    PITCH_MM,
+    SMALL_PT,
+    THIN,
+    X_HEIGHT_MM,
+    Label,
+    with_leaders,
+    wrap,
+)
+from schematic.drawing.column import half_width, known_well
+from schematic.drawing.frame import Frame
+from schematic.drawing.labels import Wanted, place
+from schematic.drawing.scene import Group, Point, Shape, Text
+from schematic.drawing.text import width_mm
+from schematic.units import System, inch_name, number, sentence_case, show, size
+
+LEFT_MM = 40.9
+KNEE_MM = 72.0
+Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
+
+
+def _depth(md_m: float, system: System) -> str:
+    return number(md_m, "depth", system, THIN)
+
+
+def _tvd(evaluation: Evaluation, md_m: float, system: System) -> str:
+    return number(evaluation.plan.depth.path.tvd_m(md_m), "tvd", system, THIN).removesuffix(".0")
+
+
+def _plain(diameter_m: float, system: System) -> str:
+    """A measured diameter: two decimals of an inch, or millimetres without a nought."""
+    if system == "field":
+        return (
+            f"{number(diameter_m, 'diameter', system)[:-1]} in"
+            if _even(diameter_m)
+            else show(diameter_m, "diameter", system)
+        )
+    return f"{number(diameter_m, 'diameter', system).removesuffix('.0')} mm"
+
+
+def _even(diameter_m: float) -> bool:
+    return number(diameter_m, "diameter", "field").endswith("0")
+
+
+def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[Label]:
+    """All labels of the left column, in order of depth."""
+    plan = evaluation.plan
+    depth = plan.depth
+    axis = frame.axis_mm
+    found: list[Label] = []
+    room = KNEE_MM - LEFT_MM - 0.6
+
+    def add(part: str, head: str, lines: tuple[str, ...], low: float, high: float, end: float) -> None:
+        heads = wrap(head, room, bold=True)
+        rest = [piece for line in lines for piece in wrap(line, room)]
+        found.append(Label(part, (*heads, *rest), len(heads), low, high, end))
+
+    for string in depth.strings:
+        lines = []
+        if string.top_md_m > 0.0:
+            lines.append(f"top {_depth(string.top_md_m, system)}")
+        shoe = f"shoe {_depth(string.shoe_md_m, system)}"
+        lines.append(
+            f"driven, {shoe}"
+            if string.driven
+            else f"{shoe}, TVD {_tvd(evaluation, string.shoe_md_m, system)}"
+        )
+        ground = plan.identity.datum.ground_md_m or 0.0
+        if string.cement_top_md_m is not None and string.cement_top_md_m <= ground + 1.0:
+            lines.append(
+                "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
+            )
+        if string.name == depth.liner.host and string.drift_m is not None:
+            lines.append(f"drift {show(string.drift_m, 'diameter', system)}")
+        for test in plan.formation.leak_off:
+            if test.string == string.name:
+                lines.append(
+                    _leak_off(
+                        test.emw_kg_per_m3, test.surface_pressure_pa, test.mud_kg_per_m3, test.kind, system
+                    )
+                )
+        name = string.label
+        connection = _short_connection(string.connection)
+        if connection and width_mm(f"{name} {connection}", SMALL_PT, bold=True) <= room:
+            name = f"{name} {connection}"
+        elif connection:
+            _join(lines, connection, room)
+        foot = string.shoe_md_m
+        add(
+            string.path,
+            name,
+            tuple(line for line in lines if line),
+            foot,
+            foot,
+            axis - frame.r(string.od_m) - 0.3,
+        )
+        top = string.cement_top_md_m
+        if top is not None and top > ground + 1.0:
+            basis = string.cement_known_by or "basis not stated"
+            if not known_well(basis) and "est" not in basis.lower():
+                basis += ", estimated"
+            size_name = inch_name(string.od_m)
+            outer = half_width(evaluation, frame, top + 0.1)
+            add(
+                string.path,
+                f"Top of cement {_depth(top, system)}",
+                (f"{size_name} in, {basis}" if size_name else f"{string.name}, {basis}",),
+                top,
+                top,
+                axis - outer,
+            )
+    _hole_labels(evaluation, frame, system, add)
+    _cement_labels(evaluation, frame, system, add)
+    _path_labels(evaluation, frame, system, add)
+    found.sort(key=lambda label: frame.y(label.low_md_m) + frame.y(label.high_md_m))
+    return found
+
+
+def _join(lines: list[str], word: str, room_mm: float) -> None:
+    """Put a word behind the first line that has room for it, else on a line of its own."""
+    for index, line in enumerate(lines):
+        if line and width_mm(f"{line}, {word}", SMALL_PT) <= room_mm:
+            lines[index] = f"{line}, {word}"
+            return
+    lines.append(word)
+
+
+def _short_connection(connection: str) -> str:
+    return {"buttress": "BTC", "special clearance buttress": "special clearance"}.get(connection, connection)
+
+
+def _leak_off(emw: float | None, pressure: float | None, mud: float | None, kind: str, system: System) -> str:
+    words = {"leak-off": "Leak-off", "integrity": "Integrity test", "extended": "Extended leak-off"}[kind]
+    if emw is not None:
+        words += f" {show(emw, 'density', system)}"
+    if pressure is not None:
+        on = f" on {show(mud, 'density', system)} mud" if mud is not None else ""
+        words += f" ({show(pressure, 'pressure', system, THIN)}{on})"
+    return words
+
+
+def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
+    depth = evaluation.plan.depth
+    axis = frame.axis_mm
+    host_shoe = depth.host.shoe_md_m
+    for section in depth.hole.sections:
+        bit = size(section.bit_m, system)
+        if section.bottom_md_m <= host_shoe + 1.0:
+            add(
+                section.path,
+                f"{bit} hole to {_depth(section.bottom_md_m, system)}",
+                (),
+                section.top_md_m,
+                section.bottom_md_m,
+                axis - frame.r(section.bit_m),
+            )
+            continue
+        if section.basis != "gauge":
+            clipped = depth.hole.diameter_m.clip(max(section.top_md_m, host_shoe), section.bottom_md_m)
+            word = "caliper" if section.basis == "caliper" else "with washout"
+            for top, bottom, diameter in clipped.steps():
+                add(
+                    section.path,
+                    f"Hole {_plain(diameter, system)}, {word}",
+                    (f"to {_depth(bottom, system)}; bit {bit}",),
+                    top,
+                    bottom,
+                    axis - frame.r(diameter),
+                )
+    last = depth.hole.sections[-1]
+    rathole = depth.td_md_m - depth.liner.shoe_md_m
+    lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
+    if rathole > 0.0:
+        lines[0] += f"; rathole {show(rathole, 'depth', system)}"
+    add(
+        last.path,
+        f"{size(last.bit_m, system)} hole to {_depth(depth.td_md_m, system)}",
+        tuple(lines),
+        depth.td_md_m,
+        depth.td_md_m,
+        axis - frame.r(depth.hole.diameter_m.values[-1]),
+    )
+
+
+def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
+    plan, cement = evaluation.plan, evaluation.cement
+    planned = plan.cement.planned_top_md_m
+    liner_top = plan.depth.liner.top_md_m
+    end = frame.axis_mm - frame.r(plan.depth.host.id_m)
+    if planned is not None:
+        line = "planned, then reversed" if planned < liner_top else "planned"
+        add("cement.planned top", f"Top of cement {_depth(planned, system)}", (line,), planned, planned, end)
+    if (
+        cement
+        and cement.top_string_in_md_m is not None
+        and (planned is None or cement.top_string_in_md_m < planned)
+    ):
+        top = cement.top_string_in_md_m
+        basis = "caliper" if plan.depth.hole.sections[-1].basis == "caliper" else "stated"
+        line = "hole as calipered, no loss" if basis == "caliper" else "hole as stated, no loss"
+        add(
+            "cement",
+            f"Highest top {number(top, 'tvd', system, THIN).removesuffix('.0')}",
+            (line,),
+            top,
+            top,
+            end,
+        )
+    slurries = plan.cement.slurries
+    for upper, lower in zip(slurries, slurries[1:], strict=False):
+        if lower.top_md_m is None:
+            continue
+        density = {fluid.name: fluid.density_kg_per_m3 for fluid in plan.fluids}
+        at = lower.top_md_m
+        add(
+            "cement",
+            f"{sentence_case(lower.fluid)} below {_depth(at, system)}",
+            (
+                f"{show(density[lower.fluid], 'density', system)}; {upper.fluid} "
+                f"{show(density[upper.fluid], 'density', system)} above",
+            ),
+            at,
+            at,
+            frame.axis_mm - half_width(evaluation, frame, at),
+        )
+
+
+def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
+    """Kick-off and end of build, for a well that leaves the vertical by more than 5 degrees."""
+    path = evaluation.plan.depth.path
+    rows = path.stations
+    steepest = max(row[1] for row in rows)
+    if steepest < math.radians(5.0):
+        return
+    kick = max(
+        (
+            row[0]
+            for index, row in enumerate(rows[:-1])
+            if row[1] < math.radians(0.5) and rows[index + 1][1] >= math.radians(0.5)
+        ),
+        default=None,
+    )
+    if kick is not None:
+        dogleg = show(path.dogleg_rad_per_m(kick), "dogleg", system).replace(" deg/", "\u00b0/")
+        add(
+            "survey",
+            f"Kick-off {_depth(kick, system)}",
+            (f"build {dogleg}",),
+            kick,
+            kick,
+            frame.axis_mm - half_width(evaluation, frame, kick),
+        )
+    held = next(
+        (
+            row
+            for index, row in enumerate(rows[:-1])
+            if row[1] > math.radians(5.0) and abs(rows[index + 1][1] - row[1]) < math.radians(0.05)
+        ),
+        None,
+    )
+    if held is not None:
+        angle = f"{number(held[1], 'angle', system)}\u00b0"
+        last = max(row[0] for row in rows if abs(row[1] - held[1]) < math.radians(0.05))
+        add(
+            "survey",
+            f"End of build {_depth(held[0], system)}",
+            (f"{angle} held to {_depth(last, system)}",),
+            held[0],
+            held[0],
+            frame.axis_mm - half_width(evaluation, frame, held[0]),
+        )
+
+
+def left_height(labels: list[Label]) -> float:
+    """Height that the left column needs."""
+    return sum(len(label.lines) * PITCH_MM for label in labels) + GAP_MM * (len(labels) - 1)
+
+
+def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: float) -> list[Group]:
+    """The left labels in their places, with leaders."""
+    heights = [len(label.lines) * PITCH_MM for label in labels]
+    targets: list[float | Wanted] = [
+        Wanted(frame.y(label.low_md_m) - 0.5 * PITCH_MM, frame.y(label.high_md_m) - 0.5 * PITCH_MM)
+        for label in labels
+    ]
+    tops = place(targets, heights, top_mm, bottom_mm, GAP_MM)
+    starts: list[Point] = []
+    ends: list[Point] = []
+    texts: list[list[Shape]] = []
+    reached = 0.0
+    for label, top in zip(labels, tops, strict=True):
+        lines = [
+            Text(LEFT_MM, top + 2.1 + PITCH_MM * row, line, bold=row < label.bold)
+            for row, line in enumerate(label.lines)
+        ]
+        start_y = lines[0].y_mm - X_HEIGHT_MM
+        starts.append((min(LEFT_MM + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, KNEE_MM), start_y))
+        low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
+        aim = min(max(start_y, low + 0.15 * (high - low)), high - 0.15 * (high - low)) if high > low else low
+        reached = max(aim, reached)
+        ends.append((label.end_mm, reached))
+        texts.append(list(lines))
+    return with_leaders(labels, starts, ends, texts, KNEE_MM)

@@ -1,0 +1,27 @@
+"""The page itself: its margins, type, rules, and a text cut to its room."""
+
+from __future__ import annotations
+
+from schematic.drawing.captions import SMALL_PT
+from schematic.drawing.palette import BLACK
+from schematic.drawing.scene import Path, Style
+from schematic.drawing.text import width_mm
+
+LEFT_MM, RIGHT_MM = 8.0, 202.0
+MEDIUM_PT, LARGE_PT = 9.0, 16.0
+
+
+def rule(
+    y_mm: float, width_mm_: float, left: float = LEFT_MM, right: float = RIGHT_MM, colour: str = BLACK
+) -> Path:
+    """A level rule."""
+    return Path((((left, y_mm), (right, y_mm)),), Style(stroke=colour, width_mm=width_mm_))
+
+
+def fit(text: str, room_mm: float, size_pt: float = SMALL_PT, bold: bool = False) -> str:
+    """A text, cut with an ellipsis where it does not fit; the whole of it stands elsewhere on the page."""
+    if width_mm(text, size_pt, bold) <= room_mm:
+        return text
+    while text and width_mm(text + "\u2026", size_pt, bold) > room_mm:
+        text = text[:-1]
+    return text.rstrip() + "\u2026"

@@ -1,0 +1,140 @@
+"""The right labels: the liner's parts with their figures, two lines each, and the shoe."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import GAP_MM, PITCH_MM, THIN, X_HEIGHT_MM, Label, with_leaders, wrap
+from schematic.drawing.frame import Frame
+from schematic.drawing.labels import Wanted, place
+from schematic.drawing.palette import BLUE, GREY
+from schematic.drawing.scene import Group, Point, Shape, Text
+from schematic.export.tables import part_name
+from schematic.outcome import Figure
+from schematic.units import System, number, sentence_case, unit_of
+
+LEFT_MM = 110.2
+KNEE_MM = 107.2
+EDGES_MM = (121.6, 133.2, 141.0, 148.8)
+Figures = tuple[Figure | str, ...]
+
+
+def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[tuple[Label, Figures]]:
+    """The liner's parts, each with its figures, and the shoe."""
+    liner = evaluation.plan.depth.liner
+    found: list[tuple[Label, Figures]] = []
+    main = max(liner.parts, key=lambda part: part.length_m)
+    collar = liner.find("landing collar") or liner.find("float collar")
+    room = EDGES_MM[3] - LEFT_MM
+    for part in liner.parts:
+        name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
+        if part is main and part.kind == "joint":
+            name += f" {liner.label}"
+        elif part.kind == "joint" and collar and part.top_md_m > collar.top_md_m and part.joints > 1:
+            name += ", shoe track"
+        if part.valves == 2:
+            name += ", double valve"
+        if part.seat_m is not None:
+            name += ", ball seat"
+        if part.hold_down:
+            name += ", hold-down"
+        outer = part.od_m if part.od_m is not None else liner.od_m
+        slack = 0.5 if part.kind != "joint" or part.joints < 3 else 0.12
+        low = part.top_md_m + slack * part.length_m
+        high = part.bottom_md_m - slack * part.length_m
+        bore: Figure | str = Figure(part.id_m, "diameter") if part.id_m is not None else "?"
+        if part.seat_m is not None and part.id_m is None:
+            bore = Figure(part.seat_m, "diameter")
+        if part.id_m is None and part.kind in ("float shoe", "reamer shoe", "float collar"):
+            bore = "valve"
+        figures: tuple[Figure | str, ...] = (
+            Figure(part.top_md_m, "tally"),
+            Figure(part.length_m, "tally"),
+            Figure(part.od_m, "diameter") if part.od_m is not None else "?",
+            bore,
+        )
+        lines = wrap(name, room, bold=True)
+        found.append(
+            (Label(part.path, lines, len(lines), low, high, frame.axis_mm + frame.r(outer)), figures)
+        )
+    return found
+
+
+def right_height(labels: Sequence[tuple[Label, Figures]]) -> float:
+    """Height that the right column needs, with its head and the shoe's line."""
+    return (
+        sum((len(label.lines) + 1) * PITCH_MM for label, _ in labels)
+        + GAP_MM * len(labels)
+        + 2 * PITCH_MM
+        + 3.0
+    )
+
+
+def right_column(
+    evaluation: Evaluation,
+    labels: Sequence[tuple[Label, Figures]],
+    frame: Frame,
+    top_mm: float,
+    bottom_mm: float,
+    system: System,
+) -> list[Group]:
+    """The liner's parts in their places, with the head of the columns, leaders and the shoe."""
+    liner = evaluation.plan.depth.liner
+    parts = [label for label, _figures in labels]
+    assumed = {part.path for part in liner.parts if part.length_assumed or liner.assembly_assumed}
+    heights = [(len(label.lines) + 1) * PITCH_MM for label in parts]
+    targets: list[float | Wanted] = [
+        Wanted(frame.y(label.low_md_m) - 0.5 * height, frame.y(label.high_md_m) - 0.5 * height)
+        for label, height in zip(parts, heights, strict=True)
+    ]
+    first = top_mm + 2 * PITCH_MM + 0.8
+    tops = place(targets, heights, first, bottom_mm - PITCH_MM - 0.4, GAP_MM)
+    starts: list[Point] = []
+    ends: list[Point] = []
+    texts: list[list[Shape]] = []
+    reached = 0.0
+    for (label, figures), top in zip(labels, tops, strict=True):
+        shapes: list[Shape] = [
+            Text(LEFT_MM, top + 2.1 + PITCH_MM * row, line, bold=True, colour=BLUE)
+            for row, line in enumerate(label.lines)
+        ]
+        base = top + 2.1 + PITCH_MM * len(label.lines)
+        for edge, figure in zip(EDGES_MM, figures, strict=True):
+            text = figure if isinstance(figure, str) else number(figure.si, figure.kind, system, THIN)
+            if edge == EDGES_MM[1] and label.part in assumed:
+                text = f"\u2248{text}"
+            shapes.append(Text(edge, base, text, anchor="end"))
+        start_y = top + 2.1 - X_HEIGHT_MM
+        starts.append((LEFT_MM - 0.6, start_y))
+        low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
+        reached = max(min(max(start_y, low), high), reached)
+        ends.append((label.end_mm, reached))
+        texts.append(shapes)
+    groups = with_leaders(parts, starts, ends, texts, KNEE_MM)
+    head_y = tops[0] - PITCH_MM - 1.2
+    words: list[Shape] = [
+        Text(
+            LEFT_MM,
+            head_y,
+            f"{sentence_case(liner.name)}, from the top down, {unit_of('diameter', system)}",
+            bold=True,
+        )
+    ]
+    for edge, word in zip(EDGES_MM, ("top", "length", "OD", "ID"), strict=True):
+        words.append(Text(edge, head_y + PITCH_MM, word, colour=GREY, anchor="end"))
+    groups.append(Group("liner", sentence_case(liner.name), tuple(words)))
+    y = tops[-1] + heights[-1] + 0.4 + 2.1
+    shoe = (
+        Text(LEFT_MM, y, "Liner shoe", bold=True, colour=BLUE),
+        Text(
+            EDGES_MM[3],
+            y,
+            number(liner.shoe_md_m, "tally", system, THIN),
+            bold=True,
+            colour=BLUE,
+            anchor="end",
+        ),
+    )
+    groups.append(Group("liner.shoe", "Liner shoe", shoe))
+    return groups

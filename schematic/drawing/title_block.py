@@ -1,0 +1,133 @@
+"""The title block: identity and state, depth and units, scales, signatures; then the caution."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib.metadata import PackageNotFoundError, version
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import SMALL_PT, THIN
+from schematic.drawing.frame import Frame, scale_words
+from schematic.drawing.page import LEFT_MM, RIGHT_MM, fit, rule
+from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
+from schematic.drawing.scene import Group, Shape, Text
+from schematic.drawing.text import width_mm
+from schematic.drawing.tracks import unit_text
+from schematic.export.report import counts
+from schematic.units import System, show, size, unit_of
+
+CAUTION = (
+    "Planning aid. Competent, where required licensed, people verify every figure; local rules, operator "
+    "procedures and maker ratings govern."
+)
+NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
+
+
+def _version() -> str:
+    try:
+        return version("lapline")
+    except PackageNotFoundError:
+        return "not installed"
+
+
+def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
+    """Phrases joined into as few lines as their room allows."""
+    lines: list[str] = []
+    for word in words:
+        if lines and width_mm(f"{lines[-1]} {word}", SMALL_PT) <= room_mm:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return tuple(lines)
+
+
+def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: float, page: str) -> Group:
+    """Four columns of four lines, then the caution."""
+    identity, depth = evaluation.plan.identity, evaluation.plan.depth
+    datum, revision = identity.datum, identity.revision
+    last = size(depth.hole.sections[-1].bit_m, system)
+    ground = "Seabed" if datum.water_depth_m is not None else "Ground"
+    below = (
+        show(datum.ground_md_m, "depth", system, THIN) + " below datum"
+        if datum.ground_md_m is not None
+        else "not given"
+    )
+    units = ", ".join(
+        dict.fromkeys(
+            unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
+        )
+    )
+    block = show(100 * 0.3048, "depth", "field") if system == "field" else "100 m"
+    depth_lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0)
+    issue = (
+        f"{revision.number} of {revision.date}"
+        if revision and revision.date
+        else revision.number
+        if revision
+        else "none"
+    )
+    columns = (
+        (
+            8.0,
+            20.5,
+            57.5,
+            (
+                ("Well", identity.name),
+                ("Section", f"{size(depth.liner.od_m, system)} in {last} hole"),
+                ("Status", f"{identity.state.upper()}, {counts(evaluation).removesuffix(', 0 advice')}"),
+                ("Revision", issue),
+            ),
+        ),
+        (
+            59.5,
+            70.5,
+            109.5,
+            (
+                ("Depths", f"{unit_of('depth', system)}, MD and TVD"),
+                ("Datum", f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"),
+                (ground, below),
+                ("Units", units),
+            ),
+        ),
+        (
+            112.0,
+            126.0,
+            164.0,
+            (
+                ("Diameters", f"1:{frame.ratio} everywhere"),
+                *(("Depth" if index == 0 else "", line) for index, line in enumerate(depth_lines[:3])),
+            ),
+        ),
+        (
+            167.0,
+            180.5,
+            RIGHT_MM,
+            (
+                ("Prepared", revision.by if revision else ""),
+                ("Checked", revision.checked_by if revision else ""),
+                ("Approved", revision.approved_by if revision else ""),
+                ("File", f"{identity.file_hash}, v{_version()}"),
+            ),
+        ),
+    )
+    shapes: list[Shape] = [rule(top_mm, HEAVY_MM)]
+    for left, at, right, rows in columns:
+        for index, (word, value) in enumerate(rows):
+            y = top_mm + 3.4 + 2.9 * index
+            shapes.append(Text(left, y, word, colour=GREY))
+            if value:
+                bold = word == "Well"
+                shapes.append(Text(at, y, fit(value, right - at, SMALL_PT, bold), bold=bold))
+            elif word in ("Prepared", "Checked", "Approved"):
+                shapes.append(rule(y + 0.5, FINE_MM, at, right, LIGHT_GREY))
+    shapes.append(rule(top_mm + 13.6, FINE_MM))
+    shapes.append(Text(LEFT_MM, top_mm + 16.6, fit(CAUTION, 194.0, SMALL_PT, True), bold=True))
+    notes = [NOT_A_BASIS]
+    if frame.kind == "fitted":
+        notes.append("Short parts are drawn taller than they are.")
+    tubes = [(depth.liner.od_m, depth.liner.id_m), *((s.od_m, s.id_m) for s in depth.strings)]
+    if any(frame.r(od) - frame.r(bore) < OUTLINE_MM for od, bore in tubes):
+        notes.append("Walls under 0.35 mm are drawn 0.35 mm.")
+    shapes.append(Text(LEFT_MM, top_mm + 19.4, " ".join(notes)))
+    shapes.append(Text(RIGHT_MM, top_mm + 19.4, page, anchor="end"))
+    return Group("", "title block", tuple(shapes))
