@@ -81,10 +81,11 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
     y0, y1 = limit, frame.scale.levels_mm[-1]
     unit = unit_text("density", system)
     shapes: list[Shape] = [Text(LEFT_MM - 1.0, head_mm, f"EMW, {unit}", bold=True)]
+    decimals = next(n for n in (0, 1, 2) if n == 2 or all(abs(m - round(m, n)) < 1e-9 for m in marks))
     for value in marks:
         at = LEFT_MM + (value - low) / (high - low) * (RIGHT_MM - LEFT_MM)
         shapes.append(Path((((at, y0), (at, y1)),), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
-        digits = f"{value:.2f}".rstrip("0").rstrip(".")
+        digits = f"{value:.{decimals}f}"
         shapes.append(Text(at, head_mm + PITCH_MM, digits, colour=GREY, anchor="middle"))
     if len(pore) >= 2:
         curve = line(pore)

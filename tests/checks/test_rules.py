@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import ast
+import importlib
+import inspect
 import re
+import sys
 
 import pytest
 
+from schematic.checks import cementing, path, tally, telescope
 from schematic.checks.evaluate import RULES
+from schematic.outcome import Found, sentence
 from tests.checks.wells import BRINDLEWICK, SOLLIVANE, answers, found, variant
 
+evaluating = importlib.import_module("schematic.checks.evaluate")  # a function of the package bears its name
 LAP = "lap: 370 ft"
 DRILL_PIPE = "length: 9076 ft"
 FILL = "fill: true, each: 40.334 ft"
@@ -231,6 +238,37 @@ def test_without_a_running_string_its_closure_is_not_checked():
     assert answers(evaluation, "running-string-misses-liner-top") == ["NotChecked"]
     assert evaluation.displacement is None
     assert "running string" in evaluation.missing
+
+
+def places_of_findings():
+    """Where the rules make a finding: module and lines of each call."""
+    for module in (path, telescope, tally, cementing, evaluating):
+        for node in ast.walk(ast.parse(inspect.getsource(module))):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Found":
+                yield module.__name__, node.lineno, node.end_lineno
+
+
+def test_every_finding_that_a_rule_can_make_is_made_and_can_be_said_in_both_units(monkeypatch):
+    made = set()
+
+    class Recorded(Found):
+        def __new__(cls, *values):
+            caller = sys._getframe(1)
+            made.add((caller.f_globals["__name__"], caller.f_lineno))
+            finding = super().__new__(cls, *values)
+            for system in ("field", "metric"):
+                for text in (finding.headline, finding.what, finding.mend):
+                    assert "{" not in sentence(text, finding.figures, system)
+            return finding
+
+    for module in (path, telescope, tally, cementing, evaluating):
+        monkeypatch.setattr(module, "Found", Recorded)
+    for _rule, changes, wanted, _phrase in CASES:
+        if wanted == "Found":
+            variant(BRINDLEWICK, *changes)
+
+    for name, first, last in places_of_findings():
+        assert any(module == name and first <= line <= last for module, line in made), (name, first)
 
 
 HEADINGS = ("What it checks", "Why it matters", "Limit", "Source", "Example")
