@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -69,6 +70,11 @@ def test_sizes_as_the_trade_writes_them(text, inches):
     [
         ("12 590.5 ft", "length", 12_590.5 * FOOT_M),
         ("12\u2009590.5 ft", "length", 12_590.5 * FOOT_M),
+        ("12\u202f590,5 ft", "length", 12_590.5 * FOOT_M),  # after spaced thousands a comma is a decimal one
+        ("9\u00a05/8 in", "length", 9.625 * INCH_M),
+        ("\u221226 ft", "length", -26 * FOOT_M),
+        ("1510 kg/m^3", "density", 1510.0),
+        ("1.8 degF/100 ft", "temperature gradient", 1.0 / 30.48),
         ("12,6 ppg", "density", 12.6 * 0.45359237 / (231 * INCH_M**3)),
         ("12.6 lb/gal", "density", 12.6 * 0.45359237 / (231 * INCH_M**3)),
         ("1 bbl", "volume", 42 * 231 * INCH_M**3),
@@ -107,6 +113,70 @@ def test_a_text_that_is_no_length_says_what_is_accepted(text):
     assert caught.value.found == text
     assert "2500 m" in caught.value.accepted
     assert caught.value.mend
+
+
+def test_a_share_without_a_percent_sign_is_at_most_one():
+    assert parse("1", "ratio").si == 1.0
+    with pytest.raises(UnitError, match="without a unit"):
+        parse("20", "ratio")
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "phrase"),
+    [
+        ("1500 psi +/-", "pressure", "tolerance"),
+        ("1500 psi +/- 1e400 psi", "pressure", "endless"),
+        ("1500 psi +/- 5 % +/- 2 %", "pressure", "tolerance"),
+        ("20 % +/- 5 %", "ratio", "two ways"),  # of the 20 %, or percentage points?
+        ("246 degF +/- 5 %", "temperature", "two ways"),  # of which zero?
+    ],
+)
+def test_a_tolerance_that_cannot_be_read_one_way_is_refused(text, dimension, phrase):
+    with pytest.raises(UnitError, match=phrase):
+        parse(text, dimension)
+
+
+HOSTILE = [
+    "__import__('os').system('id')", "().__class__", "lambda: 0", "m.__class__", "m if 1 else 0", "deg/0 m",
+    "m**9**9**9**9", "m**99999999999", "9**9**9**9*m", "m**-9**9", "m/0ft", "m//m", "m*1e3", "m" * 100_000,
+    "(" * 30 + "m" + ")" * 30, "m*" * 30 + "m", "%s%n", "{0.__class__}", "m;m", "m\nm", "m\x00", "${PATH}",
+    "\ud800", "\u00b5" * 60, "*m", "/m", "m^", "**", "^" * 40, "@import", "[length]", "m = 3 * meter",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("unit", HOSTILE, ids=range(len(HOSTILE)))
+@pytest.mark.parametrize(
+    "number_text", ["1", "9" * 400 + "/7", "9" * 5000], ids=["one", "fraction", "digits"]
+)
+def test_a_hostile_quantity_is_a_unit_error_at_once(unit, number_text):
+    start = time.perf_counter()
+
+    for dimension in ("length", "dogleg", "ratio"):
+        with pytest.raises(UnitError):
+            parse(f"{number_text} {unit}", dimension)
+
+    assert time.perf_counter() - start < 1.0
+
+
+@given(
+    st.from_regex(r"[0-9]{1,5}([.,][0-9]{1,2})?( [1-9]/(2|4|8|16))?(e[0-9]{1,3})?", fullmatch=True),
+    st.text("mftinpsbarg/*^%'\"123 ()-", max_size=12),
+    st.sampled_from(sorted(DIMENSIONS)),
+)
+def test_anything_like_a_quantity_is_finite_or_a_unit_error(digits, unit, dimension):
+    try:
+        written = parse(f"{digits} {unit}", dimension)
+    except UnitError:
+        return
+
+    assert abs(written.si) < 1e15
+
+
+@pytest.mark.parametrize("dimension", DIMENSIONS)
+def test_every_example_in_a_message_can_be_read(dimension):
+    examples = DIMENSIONS[dimension][1].split("'")[1::2]
+
+    assert [parse(example, dimension).text for example in examples] == examples != []
 
 
 @given(st.text(max_size=40), st.sampled_from(sorted(DIMENSIONS)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import hashlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -122,6 +123,18 @@ def _short(value: object) -> str:
     return "nothing" if value is None else f"{value!r}"
 
 
+def _empty(file: str, root: tree.Mapping, node: tree.Node, loc: Loc) -> Iterator[Problem]:
+    """Keys and list items with nothing behind them: a slip, never the same as left out."""
+    if isinstance(node, tree.Mapping):
+        for entry in node.entries:
+            yield from _empty(file, root, entry.value, (*loc, tree.normalised(entry.key.value or "")))
+    elif isinstance(node, tree.Sequence):
+        for index, item in enumerate(node.items):
+            yield from _empty(file, root, item, (*loc, index))
+    elif node.value is None:
+        yield _problem(file, root, loc, "nothing", "a value", "write a value, or take the key out")
+
+
 def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Problem, ...]:
     """Options whose paths lead nowhere: neither to a value of the file nor to a key that may be added."""
     problems: list[Problem] = []
@@ -157,11 +170,16 @@ def read_text(text: str | bytes, file: str = "well file") -> Document:
         With all problems of the file at once, in the order of its lines.
     """
     root = tree.parse(text, file)
+    problems = {(problem.path, problem.found): problem for problem in _empty(file, root, root, ())}
+    content = None
     try:
         content = WellFile.model_validate(tree.plain(root))
     except ValidationError as error:
-        problems = {_from_error(file, root, one): None for one in error.errors(include_url=False)}
-        raise InputError(tuple(sorted(problems, key=lambda p: (p.line, p.column)))) from None
+        for one in error.errors(include_url=False):
+            problem = _from_error(file, root, one)
+            problems.setdefault((problem.path, problem.found), problem)
+    if content is None or problems:
+        raise InputError(problems.values())
     unknown = _unknown_paths(file, root, content)
     if unknown:
         raise InputError(unknown)

@@ -12,7 +12,7 @@ from schematic.wellfile.nodes import Mapping, Scalar, Sequence
 from schematic.wellfile.quoting import Value, flow_form, forms, key_form, line_form
 
 _REST_OF_LINE = re.compile(r"[ \t]*(?:#[^\r\n]*)?(?=\r?\n|\Z)")  # nothing, or a comment
-_COMMA = re.compile(r"(?:\s|#[^\n]*)*,")
+_COMMA = re.compile(r"(?:\s|#[^\n]*\n)*,")  # a comma within a comment is none
 _HEADER = re.compile(r"[|>][-+0-9]*([^\r\n]*)")
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-import importlib
 import inspect
 import re
 import sys
@@ -11,11 +10,11 @@ import sys
 import pytest
 
 from schematic.checks import cementing, path, tally, telescope
+from schematic.checks import evaluate as evaluating
 from schematic.checks.evaluate import RULES
 from schematic.outcome import Found, sentence
 from tests.checks.wells import BRINDLEWICK, SOLLIVANE, answers, found, variant
 
-evaluating = importlib.import_module("schematic.checks.evaluate")  # a function of the package bears its name
 LAP = "lap: 370 ft"
 DRILL_PIPE = "length: 9076 ft"
 FILL = "fill: true, each: 40.334 ft"

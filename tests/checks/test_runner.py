@@ -1,22 +1,17 @@
-"""The runner, the one comparison, and waivers."""
+"""The runner, waivers and changed limits; the one comparison is in tests/test_outcome.py."""
 
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from schematic.checks.case import Rule, whole_liner
 from schematic.checks.evaluate import run
 from schematic.outcome import (
-    COMMON_PRACTICE,
     Found,
     MissingInput,
     NotChecked,
     Severity,
-    meets,
 )
-from schematic.units import FOOT_M, parse
 from tests.checks.wells import BRINDLEWICK, SOLLIVANE, variant
 
 
@@ -35,30 +30,6 @@ def test_a_rule_without_subjects_says_why():
     )
 
     assert outcome.answer.reason == "no such part"
-
-
-def test_a_hundred_feet_in_metres_meets_a_limit_of_a_hundred_feet():
-    limit = COMMON_PRACTICE["least lap"].si
-
-    for text in ("100 ft", "30.48 m", "1200 in", "30480 mm"):
-        assert meets(parse(text, "length").si, limit, at_least=True)
-    assert not meets(parse("30 m", "length").si, limit, at_least=True)
-    assert not meets(parse("99.9999 ft", "length").si, limit, at_least=True)
-
-
-@given(st.floats(0.1, 1e5), st.sampled_from(["m", "ft", "in", "mm"]))
-def test_a_limit_is_met_by_itself_in_every_unit(value, unit):
-    metres = parse(f"{value!r} {unit}", "length").si
-    feet_again = parse(f"{metres / FOOT_M!r} ft", "length").si
-
-    assert meets(feet_again, metres, at_least=True)
-    assert meets(feet_again, metres, at_least=False)
-
-
-@given(st.floats(0.1, 1e5), st.floats(1e-6, 1.0))
-def test_what_is_clearly_under_a_limit_never_meets_it(limit, share):
-    assert not meets(limit * (1.0 - share), limit, at_least=True)
-    assert not meets(limit * (1.0 + share), limit, at_least=False)
 
 
 def waived(rule, subject=""):

@@ -53,9 +53,11 @@ class Tube:
         return next(row[column] for row in self.stretches if row[0] <= z < row[1])
 
     def outside(self, z):
+        """Area of the outer circle at a depth."""
         return self._at(z, 2)
 
     def inside(self, z):
+        """Area of the bore at a depth."""
         return self._at(z, 3)
 
 
@@ -100,12 +102,14 @@ class Well:
         self.hole_top = self.hole_rows[0][0]
 
     def hole(self, z):
+        """Area of the hole at a depth; None where there is none."""
         return next((row[2] for row in self.hole_rows if row[0] <= z < row[1]), None)
 
     def _make_up(self, liner):
         body_od, body_id = pipe(liner["pipe"])
         fixed = sum(si(p["length"]) for p in liner["assembly"] if "length" in p)
         rows, bottom, self.collar_top = [], self.shoe, None
+        self.kinds = [part["part"] for part in liner["assembly"]]
         for part in liner["assembly"]:
             length = si(part["length"]) if "length" in part else self.shoe - self.top - fixed
             od = si(part.get("od", f"{body_od} m"))
@@ -180,6 +184,7 @@ class Well:
         return self.integral(area, top, bottom)
 
     def bore_of(self, tube, top, bottom):
+        """Volume of a tube's bore."""
         return self.integral(tube.inside, top, bottom)
 
     def rise(self, volume, foot, area):

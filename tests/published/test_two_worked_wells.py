@@ -14,7 +14,7 @@ import pytest
 
 from schematic import check
 from schematic.engineering.volumes import ABOVE, LAP, LINER, OPEN_HOLE, RATHOLE, RUNNING, SHOE_TRACK
-from tests.engineering.by_hand import WELLS
+from tests.depth.wells import WELLS
 
 FT, BBL = 0.3048, 0.158987294928
 

@@ -407,3 +407,10 @@ def test_a_path_that_leads_nowhere_says_what_is_near(verb, arguments, message):
 def test_a_page_with_problems_is_not_edited():
     with pytest.raises(InputError):
         edit.set("a: 1\na: 2\n", "a", "3")
+
+
+def test_a_comma_in_a_comment_separates_nothing():
+    """Found by the property test: the comma of the comment was taken for that of the braces."""
+    text = "key: { # c3, {x}\n inner: word # c4, {x}\n } # c5, {x}\n"
+
+    assert edit.remove(text, "key.inner") == "key: { # c3, {x}\n } # c5, {x}\n"

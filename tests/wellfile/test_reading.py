@@ -46,11 +46,38 @@ CASES = [
     ("valves: 2", "valves: two", "valves: two", "digits only"),
     ("name: Brindlewick 4", "name: " + "x" * 400, "xxx", "at most 300 characters"),
     ("at: intermediate casing", "at: production casing", "at: production casing", "the name of a string"),
-    ("strings: ", "strings: {} ", "strings: {}", None),
     ("liner.lap: 150 ft", "liner.lop: 150 ft", "liner.lop", "did you mean 'liner.lap'"),
-    ("tool joint: {od: 6 5/8 in", "tool joint: {od: 4 in", "6 5/8", None),
+    ("tool joint: {od: 6 5/8 in, id: 2 3/4", "tool joint: {od: 6 5/8 in, id: 7", "tool joint: {", "id smaller than"),
+    ("{part: wiper plug}", "{part: wiper plug, pipe: 5 in 19.5 lb/ft S-135 NC50, colour: red}", "colour", "not a key here"),
+    ("    - {part: float shoe, length: 1.8 ft, od: 7.656 in, valves: 2}\n", "    - {part: float shoe, od: 7.656 in}\n",
+     "{part: float shoe", "'length' of every part"),
+    ("    - {part: joint, count: 1, length: 40.2 ft}", "    - {part: joint, count: 1, length: 40.2 ft, each: 40.2 ft}",
+     "count: 1", "both 'length' and 'each'"),
+    ("{part: joint, fill: true, each: 40.334 ft}", "{part: joint, fill: true, length: 40 ft}", "fill: true", "'fill' with a count"),
+    ("id: 6.160 in", "id: 8.400 in", "part: liner hanger", "a bore smaller than the od"),
+    ("name: Brindlewick 4", 'name: "Brindlewick\\a4"', "name: \"Brin", "control or unseen characters"),
+    ("name: Brindlewick 4", 'name: "Brindlewick\\u202E4"', "name: \"Brin", "control or unseen characters"),
+    ("  mud: {kind", '  "mu\\ad": {kind', '"mu', "control or unseen characters"),
+    ("purpose: drilling liner", "purpose: ''", "purpose", "an empty text"),
+    ("purpose: drilling liner", "purpose:", "purpose", "take the key out"),
+    ("purpose: drilling liner", "purpose: [drilling, liner]", "purpose", "write one value"),
+    ("temperature: {static: 246 degF, circulating: 205 degF}", "temperature: [246 degF]", "temperature", "keys with values"),
+    ("temperature: {static: 246 degF, circulating: 205 degF}", "temperature: 246 degF", "temperature", "keys with values"),
+    ("near hanger: [9396.5 ft, 9437.7 ft, 9479.0 ft, 9520.4 ft, 9561.7 ft]", "near hanger: 9396.5 ft", "near hanger", "a list"),
+    ("open hole: 20 %", "open hole: 20", "open hole: 20", "without a unit"),
+    ("open hole: 20 %", "open hole: {low: 30 %, likely: 20 %}", "open hole", "rising order"),
+    ("open hole: 20 %", "open hole: {low: 10 %}", "open hole", "'likely'"),
+    ("sets at: 1500 psi +/- 5 %", "sets at: {likely: 1500 psi +/- 5 %, high: 1600 psi}", "sets at", "write one of the two"),
+    ("planned top: 9280 ft", "planned top: 9280 ft\n  above liner top: 200 ft", "cement:\n  planned", "take one of them out"),
+    ("planned top: 9280 ft", "planned top: 12590 ft", "planned top", "between the datum and the liner shoe"),
+    ("{bit: 12 1/4 in, to: 9850 ft}", "{bit: 12 1/4 in, to: 9850 ft, washout: {}}", "washout: {}", "write one of the two"),
+    ("    to: 12600 ft\n", "    to: 12600 ft\n    washout: {diameter: 3 %}\n", "  - bit: 8 1/2", "take one of them out"),
+    ("name: surface casing", "name: hole", "name: hole", "a name of its own"),
+    ("    - {part: wiper plug}\n", "    - {part: pup joint, length: 5 ft}\n    - {part: wiper plug}\n", "assembly:\n    - {part: pup",
+     "put the lines in order"),
+    ("lap: 370 ft", "lap: 9900 ft", "liner:\n", "a top below the datum"),
+    ("{tvd: 10300 ft, pore", "{pore", "{pore: 11.4", "write 'tvd' or 'md'"),
 ]  # fmt: skip
-CASES = [case for case in CASES if case[3] is not None]
 
 
 @pytest.mark.parametrize(("old", "new_text", "marked", "phrase"), CASES)
@@ -95,6 +122,21 @@ def test_all_problems_come_at_once_in_the_order_of_the_file():
     lines = [problem.line for problem in caught.value.problems]
     assert len(lines) == 3
     assert lines == sorted(lines)
+
+
+def test_two_keys_missing_in_one_section_are_two_problems():
+    with pytest.raises(InputError) as caught:
+        load_text(SOUND.replace("  - {md: 0 ft, inc: 0 deg, azi: 0 deg}", "  - {md: 0 ft}"))
+
+    assert [problem.found for problem in caught.value.problems] == ["no 'inc'", "no 'azi'"]
+
+
+def test_a_key_with_nothing_behind_it_is_one_problem_at_its_key():
+    with pytest.raises(InputError) as caught:
+        load_text(SOUND.replace("lap: 370 ft", "lap:").replace("host: intermediate casing", "host:"))
+
+    assert [problem.path for problem in caught.value.problems] == ["liner.host", "liner.lap"]
+    assert all("take the key out" in problem.mend for problem in caught.value.problems)
 
 
 @pytest.mark.parametrize("spelling", ["off bottom", "off-bottom", "off_bottom"])
