@@ -257,9 +257,7 @@ def _is_wall(wall: Measure | None, wall_m: float) -> bool:
 def _only(written: WrittenPipe, rows: Sequence[Row], how: str) -> Row:
     if len(rows) == 1:
         return rows[0]
-    raise LookUpError(
-        written.text, f"one of {_called_all(written, rows)}", f"say which of them it is{how}"
-    )
+    raise LookUpError(written.text, f"one of {_called_all(written, rows)}", f"say which of them it is{how}")
 
 
 def _size(od_m: float, written: WrittenPipe) -> str:
@@ -268,9 +266,7 @@ def _size(od_m: float, written: WrittenPipe) -> str:
 
 def _called(written: WrittenPipe, row: CasingRow | DrillPipeRow) -> str:
     """One row as a text that names it, in the units of the text it answers."""
-    metric = written.od.unit == "mm" or (
-        written.weight is not None and written.weight.unit == "kg/m"
-    )
+    metric = written.od.unit == "mm" or (written.weight is not None and written.weight.unit == "kg/m")
     if written.wall is None and not metric:
         return row.name
     parts = [_size(row.od_m, written)]

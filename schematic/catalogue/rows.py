@@ -17,9 +17,7 @@ from typing import Literal
 from schematic.units import FOOT_M, INCH_M, POUND_KG, inch_name
 
 POUND_PER_FOOT_KG_PER_M = POUND_KG / FOOT_M
-STEEL_KG_PER_M3 = (
-    7850.0  # API 5CT / ISO 11960 mass formula: 0.0246615 (D - t) t kg/m in mm; from memory
-)
+STEEL_KG_PER_M3 = 7850.0  # API 5CT / ISO 11960 mass formula: 0.0246615 (D - t) t kg/m in mm; from memory
 
 BUTTRESS = "buttress"
 ROUND_THREAD = "short or long round thread"

@@ -21,16 +21,12 @@ _LENGTH = rf"(?P<length>in(?:ch(?:es)?)?{_END}\.?|\"|mm{_END})"
 _WEIGHT = rf"(?P<weight>(?:lb[ms]?\ ?/\ ?ft|lb\ per\ ft|ppf|kg\ ?/\ ?m){_END}|\#(?:\ ?/\ ?ft)?)"
 
 _OD = re.compile(rf"\s*(?P<number>{_NUMBER})\s*{_LENGTH}", re.IGNORECASE)
-_NOMINAL_WEIGHT = re.compile(
-    rf"(?:\bx\s*)?(?<![\w./-])(?P<number>{_NUMBER})\s*{_WEIGHT}", re.IGNORECASE
-)
+_NOMINAL_WEIGHT = re.compile(rf"(?:\bx\s*)?(?<![\w./-])(?P<number>{_NUMBER})\s*{_WEIGHT}", re.IGNORECASE)
 _NAMED_WALL = re.compile(
     rf"\b(?:x|wall|wt)\s*(?P<number>{_NUMBER})(?:\s*{_LENGTH}|(?![\w/.]))(?:\s*wall\b)?",
     re.IGNORECASE,
 )
-_PLAIN_WALL = re.compile(
-    rf"(?<![\w./-])(?P<number>{_NUMBER})\s*{_LENGTH}(?:\s*wall\b)?", re.IGNORECASE
-)
+_PLAIN_WALL = re.compile(rf"(?<![\w./-])(?P<number>{_NUMBER})\s*{_LENGTH}(?:\s*wall\b)?", re.IGNORECASE)
 _BARE = re.compile(rf"\s*(?P<number>{_NUMBER})(?![\w/])\s*(?=[A-Za-z])")
 
 _MARKS = str.maketrans(
@@ -138,9 +134,7 @@ def take_apart(text: str, remaining: str | None = None) -> WrittenPipe:
         weight, rest = _measure(text, bare, "lb/ft"), rest[bare.end() :]
     for pattern in (_NOMINAL_WEIGHT, _PLAIN_WALL):
         if second := pattern.search(rest):
-            raise LookUpError(
-                text, accepted, f"{second[0].strip()!r} is one figure too many: leave it out"
-            )
+            raise LookUpError(text, accepted, f"{second[0].strip()!r} is one figure too many: leave it out")
     return WrittenPipe(text, od, weight, wall, re.sub(r"^[\s,;]+|[\s,;]+$", "", rest))
 
 

@@ -164,7 +164,7 @@ def place(
     if fills and fill_m <= 0.0:
         workings.problem(
             ("liner",),
-            f"a liner of {shoe - top:.2f} m with {fixed_m:.2f} m of parts beside the filled line",
+            f"a liner of {workings.text(shoe - top)} with {workings.text(fixed_m)} beside the filled line",
             "depths that leave room for the filled line",
             "lengthen the liner, or shorten its parts",
         )
@@ -267,7 +267,7 @@ def _settle(
     if not top_md < shoe_md:
         workings.problem(
             ("liner",),
-            f"a liner top at {top_md:.2f} m and a shoe at {shoe_md:.2f} m",
+            f"a liner top at {workings.text(top_md)} and a shoe at {workings.text(shoe_md)}",
             "a top above the shoe",
             "check lap, top, shoe and off bottom",
         )
@@ -275,7 +275,7 @@ def _settle(
     if top_md < 0.0:
         workings.problem(
             ("liner",),
-            f"a liner top {-top_md:.2f} m above the datum",
+            f"a liner top {workings.text(-top_md)} above the datum",
             "a top below the datum",
             "shorten the lap or the liner",
         )

@@ -9,7 +9,7 @@ from schematic.depth.by_depth import by_depth
 from schematic.depth.plan import CasingString, Datum, Hole, HoleSection
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
-from schematic.units import INCH_M, inch_name, show
+from schematic.units import INCH_M, inch_name
 from schematic.wellfile import model
 from schematic.wellfile.nodes import normalised
 from schematic.wellfile.read import Loc
@@ -86,7 +86,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
             workings.problem(
                 (*loc, "to"),
                 section.to.text,
-                f"a depth below {_text(max(top, above), workings)}",
+                f"a depth below {workings.text(max(top, above), 'depth')}",
                 "list the sections from the top down; the first begins at ground, seabed or driven pipe",
             )
             continue
@@ -101,7 +101,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
                     workings.problem(
                         (*loc, "caliper", number, "to"),
                         step.to.text,
-                        f"a depth between {_text(floor, workings)} and {section.to.text}",
+                        f"a depth between {workings.text(floor, 'depth')} and {section.to.text}",
                         "list the steps from the top down, inside their hole section",
                     )
                     continue
@@ -110,7 +110,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
             if depths and depths[-1] < bottom - _SAME_DEPTH_M:
                 gaps.append((depths[-1], bottom))
                 workings.assumptions.append(
-                    f"caliper ends at {_text(depths[-1], workings)}: bit size taken below it"
+                    f"caliper ends at {workings.text(depths[-1], 'depth')}: bit size taken below it"
                 )
         elif section.washout:
             ratio = section.washout.diameter or section.washout.volume
@@ -130,11 +130,6 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         by_depth(depths, gauge),
         tuple(gaps),
     )
-
-
-def _text(md_m: float, workings: Workings) -> str:
-    system = workings.document.content.well.show
-    return show(md_m, "depth", "field" if system == "field" else "metric")
 
 
 class Tube:
@@ -189,9 +184,10 @@ class Tube:
             )
             return False
         if self.id_m >= self.od_m:
+            bore, outer = (workings.text(size_m, "diameter") for size_m in (self.id_m, self.od_m))
             workings.problem(
                 (*loc, "id"),
-                f"a bore of {self.id_m * 1000:.1f} mm in a pipe of {self.od_m * 1000:.1f} mm",
+                f"a bore of {bore} in a pipe of {outer}",
                 "an id smaller than the od",
                 "exchange them, or check the digits",
             )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from schematic.depth.plan import Derivation, Misfit
+from schematic.units import show
 from schematic.wellfile.problem import InputError, Problem
 from schematic.wellfile.read import Document, Loc
 
@@ -16,6 +17,10 @@ class Workings:
         self.derivations: list[Derivation] = []
         self.misfits: list[Misfit] = []
         self.assumptions: list[str] = []
+
+    def text(self, si: float, kind: str = "tally") -> str:
+        """A figure in the units of the file, for a message."""
+        return show(si, kind, "field" if self.document.content.well.show == "field" else "metric")
 
     def problem(self, loc: Loc, found: str, accepted: str, mend: str) -> None:
         """Note something that the file must mend before there is a plan."""

@@ -244,9 +244,7 @@ def test_any_text_is_found_or_refused(text):
     assert answer(drill_pipe, text)
 
 
-WORDS = (
-    """9 5/8|7|5|in|"|mm|x|47|19.5|#|lb/ft|kg/m|0.408|wall|L-80|13Cr|BTC|NC50|HWDP|5 1/2 FH|/|-|,"""
-)
+WORDS = """9 5/8|7|5|in|"|mm|x|47|19.5|#|lb/ft|kg/m|0.408|wall|L-80|13Cr|BTC|NC50|HWDP|5 1/2 FH|/|-|,"""
 
 
 @given(st.lists(st.sampled_from(WORDS.split("|")), max_size=12), st.sampled_from(["", " "]))

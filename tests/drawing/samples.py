@@ -79,9 +79,7 @@ SHEET = Sheet((PAGE, HOSTILE_PAGE))
 
 def heavy_page():
     """Return an A4 page as full as a real one: 150 texts, 150 paths, 6 000 dots."""
-    texts = tuple(
-        Text(10 + 40 * (n % 5), 10 + 9 * (n // 5), f"Landing collar {n}") for n in range(150)
-    )
+    texts = tuple(Text(10 + 40 * (n % 5), 10 + 9 * (n // 5), f"Landing collar {n}") for n in range(150))
     paths = tuple(
         Path((tuple((10 + k, 10 + n + k % 2) for k in range(20)),), Style(stroke="#595959"))
         for n in range(150)

@@ -193,18 +193,14 @@ def test_outline_stays_in_its_lines_with_hostile_text():
 # PNG
 
 
-@pytest.mark.parametrize(
-    ("dpi", "size"), [(200, (1654, 2339)), (150, (1240, 1754)), (72, (595, 842))]
-)
+@pytest.mark.parametrize(("dpi", "size"), [(200, (1654, 2339)), (150, (1240, 1754)), (72, (595, 842))])
 def test_png_has_the_size_of_the_page(dpi, size):
     a4 = Scene(210, 297, "", "", ())
 
     image = Image.open(BytesIO(png.render(a4, dpi)))
 
     assert image.size == size  # 210 / 25.4 * dpi, rounded
-    assert image.info["dpi"] == pytest.approx(
-        (dpi, dpi), abs=0.02
-    )  # kept in whole pixels per metre
+    assert image.info["dpi"] == pytest.approx((dpi, dpi), abs=0.02)  # kept in whole pixels per metre
     assert set(image.info) == {"dpi", "Software"}  # no date
 
 
@@ -413,8 +409,7 @@ def show(browser_page, scene):
         "<!doctype html><meta charset='utf-8'><style>body{margin:0}svg{display:block}"
         f"@font-face{{font-family:'DejaVu Sans';src:url(data:font/ttf;base64,{font})}}"
         "@font-face{font-family:'DejaVu Sans';font-weight:bold;"
-        f"src:url(data:font/ttf;base64,{bold})}}</style>"
-        + svg.render(scene).decode().partition("?>")[2]
+        f"src:url(data:font/ttf;base64,{bold})}}</style>" + svg.render(scene).decode().partition("?>")[2]
     )
     browser_page.evaluate("document.fonts.ready")
 

@@ -34,7 +34,12 @@ CROWDED = changed(
 )  # fmt: skip
 MANY_PARTS = changed(
     BRINDLEWICK,
-    (TOP, "".join(f"    - {{part: pup joint, name: space-out pup {n}, length: {4 + n} ft}}\n" for n in range(25))),
+    (
+        TOP,
+        "".join(
+            f"    - {{part: pup joint, name: space-out pup {n}, length: {4 + n} ft}}\n" for n in range(25)
+        ),
+    ),
 )
 LEVEL = changed(
     SOLLIVANE,
@@ -48,7 +53,10 @@ LONG = "Greater Eastern Ambrickshire Unit No. 14 sidetrack 2 (re-entry) & <b>Bol
 LONG_NAMES = changed(
     BRINDLEWICK,
     ("name: Brindlewick 4", f"name: '{LONG}'"),
-    ("purpose: drilling liner", "purpose: contingency drilling liner across the over-pressured reactive shale"),
+    (
+        "purpose: drilling liner",
+        "purpose: contingency drilling liner across the over-pressured reactive shale",
+    ),
     ("name: hydraulic hanger", "name: rotating hydraulic hanger with balanced cylinder and tie-bars"),
     ("by: R. Planner", "by: R. Planner-Featherstonehaugh of Elsewhere"),
     ("name: Corvane shale", "name: Corvane-Hallinquor-Merrowick interbedded silty shale"),
@@ -132,7 +140,8 @@ OPEN_TOP = changed(BRINDLEWICK, ("planned top: 9280 ft", "planned top: 11000 ft"
 NOT_CLOSED = changed(BRINDLEWICK, ("fill: true, each: 40.334 ft", "count: 60, length: 2420 ft"))
 TOO_LONG = changed(BRINDLEWICK, ("fill: true, each: 40.334 ft", "count: 90, length: 3630 ft"))
 NO_ROCK = changed(
-    BRINDLEWICK[: BRINDLEWICK.index("formation:\n")] + BRINDLEWICK[BRINDLEWICK.index("cement:\n  planned") :], ("a", "a")
+    BRINDLEWICK[: BRINDLEWICK.index("formation:\n")] + BRINDLEWICK[BRINDLEWICK.index("cement:\n  planned") :],
+    ("a", "a"),
 )
 
 WELLS = {

@@ -71,13 +71,9 @@ def test_every_drift_follows_the_rule_of_its_size():
     drifted = [row for row in casing_rows() if row.drift_m is not None]
     for row in drifted:
         od_in = row.od_m / INCH_M
-        less = (
-            Fraction(1, 8) if od_in < 9.6 else Fraction(5, 32) if od_in < 13.4 else Fraction(3, 16)
-        )
+        less = Fraction(1, 8) if od_in < 9.6 else Fraction(5, 32) if od_in < 13.4 else Fraction(3, 16)
 
-        assert (row.id_m - row.drift_m) / INCH_M == pytest.approx(float(less), abs=PRINTED_IN), (
-            row.name
-        )
+        assert (row.id_m - row.drift_m) / INCH_M == pytest.approx(float(less), abs=PRINTED_IN), row.name
     assert len(drifted) == len(casing_rows()) - 4  # all but the four conductors
 
 

@@ -30,9 +30,7 @@ PER_100_FT = 100 * FT
 
 def path(rows, unit_m=1.0):
     """Make a path from rows of measured depth, inclination and azimuth in degrees."""
-    return SurveyPath(
-        tuple((md * unit_m, math.radians(inc), math.radians(azi)) for md, inc, azi in rows)
-    )
+    return SurveyPath(tuple((md * unit_m, math.radians(inc), math.radians(azi)) for md, inc, azi in rows))
 
 
 def table(file_name):
@@ -233,9 +231,7 @@ def test_plan_needs_minimum_curvature_and_no_other():
     final = PLAN.tvd_m(md[-1] * FT) / FT
 
     assert final == pytest.approx(5721.0, abs=0.002)
-    assert (average_angle, balanced, tangential) == pytest.approx(
-        (5721.1111, 5720.4513, 5694.88), abs=5e-5
-    )
+    assert (average_angle, balanced, tangential) == pytest.approx((5721.1111, 5720.4513, 5694.88), abs=5e-5)
     assert min(abs(final - tvd) for tvd in (average_angle, balanced, tangential)) > 0.1
 
 
@@ -281,8 +277,7 @@ def turned_tangent(start, end, share):
     Independent of the product: scipy's rotations.
     """
     first, last = (
-        np.array([np.sin(i) * np.cos(a), np.sin(i) * np.sin(a), np.cos(i)])
-        for _md, i, a in (start, end)
+        np.array([np.sin(i) * np.cos(a), np.sin(i) * np.sin(a), np.cos(i)]) for _md, i, a in (start, end)
     )
     axis = np.cross(first, last)
     angle = math.atan2(float(np.linalg.norm(axis)), float(first @ last))
