@@ -67,7 +67,8 @@ def table_block(
                 first = next((j for j in figures if row[j] is not None), None)
                 if first is not None:
                     free = edges[first] - width_mm(printed(first, row), SMALL_PT) - 1.2 - x_mm
-            shapes.append(Text(x_mm + slot * n, y, fit(printed(i, row), free)))
+            if row[i] is not None:
+                shapes.append(Text(x_mm + slot * n, y, fit(printed(i, row), free)))
         for i in figures:
             if row[i] is not None:
                 shapes.append(Text(edges[i], y, printed(i, row), anchor="end"))

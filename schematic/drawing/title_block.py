@@ -114,7 +114,8 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
     for left, at, right, rows in columns:
         for index, (word, value) in enumerate(rows):
             y = top_mm + 3.4 + 2.9 * index
-            shapes.append(Text(left, y, word, colour=GREY))
+            if word:
+                shapes.append(Text(left, y, word, colour=GREY))
             if value:
                 bold = word == "Well"
                 shapes.append(Text(at, y, fit(value, right - at, SMALL_PT, bold), bold=bold))
