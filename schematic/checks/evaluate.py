@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from schematic.checks import cementing, path, tally, telescope
+from schematic.checks import cementing, path, position, tally, telescope
 from schematic.checks.case import Case, Rule
 from schematic.depth.nest import Nest, State
 from schematic.depth.plan import Plan
@@ -61,6 +61,7 @@ def waiver_names_no_rule(_case: Case, subject: Subject) -> Answer:
 RULES: tuple[Rule, ...] = (
     *path.RULES,
     *telescope.RULES,
+    *position.RULES,
     *tally.RULES,
     *cementing.RULES,
     Rule("waiver-names-no-rule", _waivers, waiver_names_no_rule, "nothing is waived"),

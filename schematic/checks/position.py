@@ -1,0 +1,172 @@
+"""Rules about where the liner is: in its hole, in its host, with how long a lap."""
+
+from __future__ import annotations
+
+from schematic.checks.case import Case, Rule, whole_liner
+from schematic.outcome import Answer, DoesNotApply, Figure, Found, Passed, Severity, Subject, meets
+
+
+def liner_below_hole(case: Case, subject: Subject) -> Answer:
+    """The liner shoe is deeper than the hole.
+
+    What it checks
+        Measured depth of the liner shoe against the bottom of the deepest hole section.
+    Why it matters
+        The liner is longer than the hole.
+    Limit
+        Geometry.
+    Source
+        Geometry.
+    Example
+        Hole to 12600 ft with 'shoe: 12610 ft' is wrong; 'off bottom: 10 ft' is right.
+    """
+    depth = case.plan.depth
+    if meets(depth.liner.shoe_md_m, depth.td_md_m, at_least=False):
+        return Passed(Figure(depth.td_md_m - depth.liner.shoe_md_m, "length"))
+    return Found(
+        Severity.ERROR,
+        "{name} shoe {shoe} below hole bottom {td}",
+        "The {name} shoe at {shoe} is {excess} below the bottom of the hole at {td}.",
+        "Shorten the liner, lift it, or drill deeper.",
+        {
+            "name": subject.name,
+            "shoe": Figure(depth.liner.shoe_md_m, "depth"),
+            "td": Figure(depth.td_md_m, "depth"),
+            "excess": Figure(depth.liner.shoe_md_m - depth.td_md_m, "length"),
+        },
+        (depth.liner.shoe_md_m,),
+    )
+
+
+def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
+    """The liner top is not inside the string in which it is to hang.
+
+    What it checks
+        Host top above liner top, liner top above host shoe.
+    Why it matters
+        A hanger cannot grip where there is no casing.
+    Limit
+        Geometry.
+    Source
+        Geometry.
+    Example
+        Host shoe at 9850 ft with 'top: 9900 ft' is wrong; 'lap: 370 ft' is right.
+    """
+    depth = case.plan.depth
+    host, top = depth.host, depth.liner.top_md_m
+    if host.top_md_m < top < host.shoe_md_m:
+        return Passed(Figure(host.shoe_md_m - top, "length"))
+    return Found(
+        Severity.ERROR,
+        "{name} top {top} is outside {host}, {host_top} to {host_shoe}",
+        "The {name} top at {top} is not inside the {host}, which stands from {host_top} to {host_shoe}.",
+        "Lengthen the lap, or name the string that is there as 'host'.",
+        {
+            "name": subject.name,
+            "top": Figure(top, "depth"),
+            "host": host.name,
+            "host_top": Figure(host.top_md_m, "depth"),
+            "host_shoe": Figure(host.shoe_md_m, "depth"),
+        },
+        (top,),
+    )
+
+
+def host_not_innermost(case: Case, subject: Subject) -> Answer:
+    """Another string stands inside the host where the liner is to hang.
+
+    What it checks
+        Of all strings that are there at the liner top, the host is the smallest.
+    Why it matters
+        The hanger meets the innermost string, whatever the plan calls its host.
+    Limit
+        Geometry.
+    Source
+        Geometry.
+    Example
+        'host: intermediate casing' where a 7 in liner already stands inside it is wrong; naming that liner as
+        host is right.
+    """
+    depth = case.plan.depth
+    top = depth.liner.top_md_m
+    there = [s for s in depth.strings if s.top_md_m <= top < s.shoe_md_m]
+    if not there:
+        return DoesNotApply("no string stands at the liner top")
+    inner = min(reversed(there), key=lambda string: string.od_m)
+    if inner.name == depth.liner.host:
+        return Passed()
+    return Found(
+        Severity.ERROR,
+        "host {host}: {inner} stands inside it at {top}",
+        "At the {name} top, {top}, the innermost string is the {inner}, not the {host} named as host.",
+        "Name the {inner} as 'host', or move the liner top.",
+        {
+            "name": subject.name,
+            "host": depth.liner.host,
+            "inner": inner.name,
+            "top": Figure(top, "depth"),
+        },
+        (top,),
+    )
+
+
+def lap_outside_limits(case: Case, subject: Subject) -> Answer:
+    """The lap, from liner top to host shoe, is shorter or longer than the limits.
+
+    What it checks
+        Measured depth of the host shoe less that of the liner top.
+    Why it matters
+        A short lap leaves little cement to seal and no second try; a long one costs pipe and friction.
+    Limit
+        Least: 100 ft, California 14 CCR 1722.3(d), as an example of a rule ('least lap'). Greatest: 300 m,
+        common practice ('greatest lap'). The local rule governs.
+    Source
+        14 CCR 1722.3(d): at least 100 ft of overlap. Usual laps are 60 to 150 m: common practice.
+    Example
+        'lap: 80 ft' is wrong; 'lap: 100 ft' is right.
+    """
+    lap = case.laps.liner_top_m
+    written_as_lap = any(  # else a lap put beside a top would contradict it
+        one.path == "liner.top" and one.how == "host shoe - lap" for one in case.plan.derivations
+    )
+    least, greatest = case.plan.limits["least lap"], case.plan.limits["greatest lap"]
+    shoe, top = case.plan.depth.host.shoe_md_m, case.plan.depth.liner.top_md_m
+    figures: dict[str, Figure | str] = {
+        "lap": Figure(lap, "length"),
+        "least": least.text,
+        "greatest": greatest.text,
+        "owner": least.owner,
+        "top": Figure(shoe - least.si, "depth"),
+    }
+    if lap <= 0.0:
+        return DoesNotApply("the liner top is not above the host shoe: there is no lap")
+    if not meets(lap, least.si, at_least=True):
+        return Found(
+            Severity.ERROR,
+            "lap {lap}, least {least}",
+            "The lap from liner top to host shoe is {lap}; the least is {least} ({owner}).",
+            "Set the liner top at {top} or shallower, or state another limit under 'limits: least lap'.",
+            figures,
+            (top, shoe),
+            least,
+            ("liner.lap", least.text) if written_as_lap else None,
+        )
+    if not meets(lap, greatest.si, at_least=False):
+        return Found(
+            Severity.ADVICE,
+            "lap {lap}, usual up to {greatest}",
+            "The lap from liner top to host shoe is {lap}, longer than the usual {greatest}.",
+            "Say why in the program, or shorten it.",
+            figures,
+            (top, shoe),
+            greatest,
+        )
+    return Passed(Figure(lap, "length"), least)
+
+
+RULES = (
+    Rule("liner-below-hole", whole_liner, liner_below_hole, "the file has no liner"),
+    Rule("liner-top-outside-host", whole_liner, liner_top_outside_host, "the file has no liner"),
+    Rule("host-not-innermost", whole_liner, host_not_innermost, "the file has no liner"),
+    Rule("lap-outside-limits", whole_liner, lap_outside_limits, "the file has no liner"),
+)

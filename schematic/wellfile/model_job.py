@@ -1,0 +1,298 @@
+"""The job as it is written: running string, fluids, rock, cement, installation, limits, options, record."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import Field, model_validator
+
+from schematic.units import Written
+from schematic.wellfile.fields import (
+    Compressibility,
+    Day,
+    Density,
+    Depth,
+    Distance,
+    Dogleg,
+    DrillPipe,
+    Duration,
+    Flow,
+    Force,
+    Length,
+    Mass,
+    MassVolume,
+    Pressure,
+    PressureGradient,
+    Ratio,
+    Stress,
+    StrokeVolume,
+    Temperature,
+    Text,
+    Torque,
+    Viscosity,
+    Volume,
+    YesNo,
+    refuse,
+    word,
+)
+from schematic.wellfile.model_well import BallSeat
+from schematic.wellfile.section import PipeSizes, Section
+
+RUNNING_PARTS = (
+    "wiper plug",
+    "inner string",
+    "slick joint",
+    "running tool",
+    "crossover",
+    "pup joint",
+    "heavy-weight drill pipe",
+    "drill pipe",
+)
+
+
+class ToolJoint(Section):
+    """The thick ends of drill pipe: diameters and how much of each joint they are."""
+
+    od: Length
+    id: Length
+    length: Length
+
+
+class RunningPart(PipeSizes):
+    """One line of the running string, from the bottom up."""
+
+    part: word(*RUNNING_PARTS)  # type: ignore[valid-type]
+    name: Text | None = None
+    pipe: DrillPipe | None = None
+    length: Length | None = None
+    joint_length: Length | None = None
+    tool_joint: ToolJoint | None = None
+    mass: Mass | None = None
+    travel: Length | None = None
+    load_rating: Force | None = None
+    remark: Text | None = None
+
+
+class RunningString(Section):
+    """The string that carries the liner: everything below the rotary, and the stick-up above it."""
+
+    assembly: list[RunningPart] = Field(min_length=1)
+    stick_up: Distance | None = None
+    ball: Length | None = None
+
+
+class Fluid(Section):
+    """A fluid of the job."""
+
+    kind: word("mud", "spacer", "wash", "slurry", "displacement", "completion brine", "base oil")  # type: ignore[valid-type]
+    density: Density
+    base: word("water", "oil", "synthetic") | None = None  # type: ignore[valid-type]
+    plastic_viscosity: Viscosity | None = None
+    yield_point: Stress | None = None
+    volume: Volume | None = None
+    yield_: MassVolume | None = None
+    mix_water: MassVolume | None = None
+    thickening_time: Duration | None = None
+    compressibility: Compressibility | None = None
+    silica: Ratio | None = None
+    remark: Text | None = None
+
+
+class PressurePoint(Section):
+    """Pore and fracture pressure at one depth, as equivalent mud weight."""
+
+    tvd: Depth | None = None
+    md: Depth | None = None
+    pore: Density | None = None
+    fracture: Density | None = None
+
+    @model_validator(mode="after")
+    def _one_depth(self) -> PressurePoint:
+        if (self.tvd is None) == (self.md is None):
+            raise refuse("both or neither of 'tvd', 'md'", "one depth", "write 'tvd' or 'md'")
+        return self
+
+
+class LeakOff(Section):
+    """A leak-off or integrity test at a shoe."""
+
+    at: Text
+    emw: Density | None = None
+    surface_pressure: Pressure | None = None
+    mud: Density | None = None
+    kind: word("leak-off", "integrity", "extended") = "leak-off"  # type: ignore[valid-type]
+    date: Day | None = None
+
+
+class Top(Section):
+    """The top of a rock unit."""
+
+    name: Text
+    md: Depth | None = None
+    tvd: Depth | None = None
+    base_md: Depth | None = None
+    rock: word("shale", "marl", "sand", "limestone", "dolomite", "salt", "coal", "other") = "other"  # type: ignore[valid-type]
+    fluid: word("gas", "oil", "water", "none") | None = None  # type: ignore[valid-type]
+    pore: Density | None = None
+    gas_gradient: list[PressureGradient] | None = None
+    remark: Text | None = None
+
+
+class Temperatures(Section):
+    """At the bottom of the hole: static and circulating."""
+
+    static: Temperature | None = None
+    circulating: Temperature | None = None
+
+
+class Formation(Section):
+    """The rock outside: pressures, tests, tops, temperatures."""
+
+    pressures: list[PressurePoint] | None = None
+    leak_off: list[LeakOff] | None = None
+    tops: list[Top] | None = None
+    temperature: Temperatures | None = None
+    oil_water_contact: Depth | None = None
+    hydrogen_sulphide: Text | None = None
+    carbon_dioxide: Text | None = None
+
+
+class Excess(Section):
+    """Slurry beyond the computed volume, on open hole only unless another interval is named."""
+
+    open_hole: Ratio | None = None
+    lap: Ratio | None = None
+    basis: word("caliper", "gauge") | None = None  # type: ignore[valid-type]
+
+
+class SlurryPlace(Section):
+    """One slurry of the job, from the top down; *below* is where it begins, the first has none."""
+
+    fluid: Text
+    below: Depth | None = None
+
+
+class PumpingStep(Section):
+    """One line of the pumping schedule."""
+
+    fluid: Text
+    volume: Volume | None = None
+    rate: Flow | None = None
+    pause: Duration | None = None
+    remark: Text | None = None
+
+
+class Pump(Section):
+    """What a stroke of the pump delivers."""
+
+    output: StrokeVolume
+    efficiency: Ratio | None = None
+    efficiency_counted: YesNo = False  # already in the output
+
+
+class CementJob(Section):
+    """How much cement, of what, to where."""
+
+    planned_top: Depth | None = None
+    above_liner_top: Distance | None = None
+    excess: Excess | None = None
+    slurries: list[SlurryPlace] | None = None
+    spacer: Text | None = None
+    pump: Pump | None = None
+    schedule: list[PumpingStep] | None = None
+    over_displacement: Volume | None = None
+
+    @model_validator(mode="after")
+    def _one_top(self) -> CementJob:
+        if self.planned_top is not None and self.above_liner_top is not None:
+            raise refuse("both 'planned top' and 'above liner top'", "one of the two", "take one of them out")
+        return self
+
+
+class PressureTest(Section):
+    """A planned pressure test."""
+
+    name: Text
+    surface_pressure: Pressure | None = None
+    emw: Density | None = None
+    at: Text | None = None
+    fluid: Text | None = None
+    hold: Duration | None = None
+    remark: Text | None = None
+
+
+class Friction(Section):
+    """Friction factors of the string against casing and rock."""
+
+    cased: Ratio | None = None
+    open_hole: Ratio | None = None
+
+
+class Installation(Section):
+    """Pressures, weights and tests of the job."""
+
+    seat: word("landing collar", "running tool") | None = None  # type: ignore[valid-type]
+    running_tool_seat: BallSeat | None = None
+    circulate_up_to: Pressure | None = None
+    tool_releases_at: Pressure | None = None
+    plug_releases_at: Pressure | None = None
+    final_pressure: Pressure | None = None
+    bump_over_final: Pressure | None = None
+    set_down_on_tool: Force | None = None
+    slack_off_limit: Force | None = None
+    block_weight: Force | None = None
+    hook_load_limit: Force | None = None
+    surface_pressure_limit: Pressure | None = None
+    torque_limit: Torque | None = None
+    dogleg_limit: Dogleg | None = None
+    friction: Friction | None = None
+    tests: list[PressureTest] | None = None
+
+
+class Limits(Section):
+    """Whose limits the checks use, and single limits changed here."""
+
+    profile: word("common practice") = "common practice"  # type: ignore[valid-type]
+    least_lap: Distance | None = None
+    greatest_lap: Distance | None = None
+    least_coupling_distance: Distance | None = None
+    tally_closure: Distance | None = None
+    running_string_closure: Distance | None = None
+    tvd_agreement: Distance | None = None
+    set_by: Text | None = None
+
+    def changed(self) -> dict[str, Written]:
+        """The single limits that this file changes, by their name."""
+        return {
+            name.replace("_", " "): value
+            for name in self.model_fields_set
+            if isinstance(value := getattr(self, name), Written)
+        }
+
+
+class Waiver(Section):
+    """A warning accepted by a named person, for a reason."""
+
+    rule: Text
+    subject: Text | None = None
+    by: Text
+    reason: Text
+    date: Day | None = None
+
+
+class Option(Section):
+    """An alternative: a name and what it changes, path by path."""
+
+    name: Text
+    change: dict[str, Any] = Field(min_length=1)
+
+
+class Measurement(Section):
+    """What was measured on the job."""
+
+    step: Text
+    what: Text
+    value: Text
+    by: Text | None = None
+    date: Day | None = None
+    remark: Text | None = None
