@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schematic.checks.case import Case, Rule, whole_liner
 from schematic.engineering.volumes import LAP, OPEN_HOLE
-from schematic.outcome import Answer, Figure, Found, Passed, Severity, Subject, meets
+from schematic.outcome import Answer, Figure, Found, MissingInput, Passed, Severity, Subject, meets
 
 
 def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
@@ -34,6 +34,8 @@ def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
                 {"top": Figure(top, "depth"), "bottom": Figure(bottom, "depth")},
                 (top, bottom),
             )
+    if not case.volumes.beside_m2.depths_m:
+        raise MissingInput(*case.volumes.missing)
     sections = [s for s in case.volumes.spaces if s.name in (LAP, OPEN_HOLE)]
     covered = sum(s.bottom_md_m - s.top_md_m for s in sections)
     hole_end = min(liner.shoe_md_m, depth.hole.diameter_m.bottom_m)

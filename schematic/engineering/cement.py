@@ -127,6 +127,8 @@ def cement(plan: Plan, volumes: JobVolumes) -> Cement:
         raise MissingInput("cement.slurries")
     if volumes.total_m3(SHOE_TRACK) is None:
         raise MissingInput("landing collar or float collar")
+    if not volumes.beside_m2.depths_m:
+        raise MissingInput(*volumes.missing)
     if job.planned_top_md_m < plan.depth.liner.top_md_m and volumes.total_m3(ABOVE) is None:
         raise MissingInput(*volumes.missing)
     sections = _sections(plan, volumes)

@@ -144,10 +144,17 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     if stop is not None:
         space(SHOE_TRACK, "inside", stop, liner.shoe_md_m, bore)
 
+    def fitting(name: str, top: float, bottom: float) -> ByDepth:
+        """The annulus of a string, or a missing input where it is larger than what stands around it."""
+        area = nest.annulus_m2(name, top, bottom)
+        if any(value < 0.0 for value in area.values):
+            raise MissingInput(f"a {name} that fits in what stands around it")
+        return area
+
     above_m2 = NOWHERE
     if depth.running is not None:
         try:
-            above_m2 = nest.annulus_m2(RUNNING_STRING, 0.0, liner.top_md_m)
+            above_m2 = fitting(RUNNING_STRING, 0.0, liner.top_md_m)
         except MissingInput as error:
             missing.extend(error.missing)
     top_of_cement = plan.cement.planned_top_md_m
@@ -157,7 +164,7 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     top = max(liner.top_md_m, liner.parts[0].top_md_m)
     beside = NOWHERE
     try:
-        beside = nest.annulus_m2(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
+        beside = fitting(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
         space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
     except MissingInput as error:
         missing.extend(error.missing)
