@@ -94,6 +94,32 @@ def _coloured(report: str) -> str:
     return "\n".join(lines)
 
 
+def _print(evaluation: Any, units: Any, form: str, *, findings: bool, quantities: bool) -> None:  # noqa: ANN401
+    """What was found and what was computed, in the wanted units and form."""
+    from schematic.export import report, tables
+
+    system = units or evaluation.plan.identity.system
+    made = tables.tables(evaluation) if quantities else ()
+    if form == "json":
+        parts: dict[str, object] = {"assumptions": list(evaluation.plan.assumptions)}
+        if findings:
+            parts["outcomes"] = report.as_data(evaluation, system)
+        if quantities:
+            parts["tables"] = [tables.as_data(table, system) for table in made]
+        _as_json(evaluation, system, **parts, missing=list(evaluation.missing))
+    elif form == "csv":
+        first = (tables.findings_table(evaluation, system),) if findings else ()
+        click.echo(tables.as_csv((*first, *made), system), nl=False)
+    else:
+        click.echo(_heading(evaluation, system))
+        if findings:
+            click.echo(_coloured(report.as_text(evaluation, system)))
+        for table in made:
+            click.echo(f"\n{tables.as_text(table, system)}")
+        if evaluation.missing and not findings:
+            click.echo("\nnot computed for want of: " + ", ".join(evaluation.missing))
+
+
 @commands.command()
 @_FILE
 @_UNITS
@@ -101,23 +127,10 @@ def _coloured(report: str) -> str:
 def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     """Check a well FILE: what was found, what is missing, what passed."""
     from schematic import verbs
-    from schematic.export import report, tables
     from schematic.outcome import Severity
 
     evaluation = verbs.check(file)
-    system = units or evaluation.plan.identity.system
-    if form == "json":
-        _as_json(
-            evaluation,
-            system,
-            outcomes=report.as_data(evaluation, system),
-            assumptions=list(evaluation.plan.assumptions),
-        )
-    elif form == "csv":
-        click.echo(tables.as_csv((tables.findings_table(evaluation, system),), system), nl=False)
-    else:
-        click.echo(_heading(evaluation, system))
-        click.echo(_coloured(report.as_text(evaluation, system)))
+    _print(evaluation, units, form, findings=True, quantities=False)
     bad = evaluation.count(Severity.ERROR) + evaluation.count(Severity.WARNING)
     sys.exit(1 if bad else 0)
 
@@ -133,23 +146,18 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     help="Depth scale of the main column.",
 )
 @_UNITS
-def draw(file: str, out: str, scale: Any, units: Any) -> None:  # noqa: ANN401
+@_FORMAT
+def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noqa: ANN401
     """Draw the sheet of a well FILE, and print findings and volumes."""
     from schematic import verbs
-    from schematic.export import report, tables
 
-    suffix = Path(out).suffix.lower()
-    if suffix not in verbs.DRAWING_SUFFIXES:
+    if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
         raise click.BadParameter(
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
-    system = units or evaluation.plan.identity.system
-    click.echo(_heading(evaluation, system))
-    click.echo(_coloured(report.as_text(evaluation, system)))
-    for table in tables.tables(evaluation):
-        click.echo(f"\n{tables.as_text(table, system)}")
-    for page in verbs.draw(evaluation, out, scale, system):
+    _print(evaluation, units, form, findings=True, quantities=True)
+    for page in verbs.draw(evaluation, out, scale, units):
         _talk(f"drawn: {page}")
 
 
@@ -160,48 +168,36 @@ def draw(file: str, out: str, scale: Any, units: Any) -> None:  # noqa: ANN401
 def volumes(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     """Print the tables of a well FILE: liner, laps, volumes, displacement, cement."""
     from schematic import verbs
-    from schematic.export import tables
 
-    evaluation = verbs.check(file)
-    system = units or evaluation.plan.identity.system
-    made = tables.tables(evaluation)
-    if form == "json":
-        _as_json(
-            evaluation,
-            system,
-            tables=[tables.as_data(table, system) for table in made],
-            missing=list(evaluation.missing),
-        )
-    elif form == "csv":
-        click.echo(tables.as_csv(made, system), nl=False)
-    else:
-        click.echo(_heading(evaluation, system))
-        for table in made:
-            click.echo(f"\n{tables.as_text(table, system)}")
-        if evaluation.missing:
-            click.echo("\nnot computed for want of: " + ", ".join(evaluation.missing))
+    _print(verbs.check(file), units, form, findings=False, quantities=True)
 
 
 @commands.command()
 @_FILE
 @click.argument("path", required=False)
 @_UNITS
-def explain(file: str, path: str | None, units: Any) -> None:  # noqa: ANN401
+@_FORMAT
+def explain(file: str, path: str | None, units: Any, form: str) -> None:  # noqa: ANN401
     """Tell how a value of FILE came about: PATH is such as liner.top or "volumes.open hole"."""
     import difflib
 
     from schematic import verbs
+    from schematic.export import tables
 
-    if path is None:
-        click.echo("\n".join(verbs.explainable(file)))
-        return
-    text = verbs.explain(file, path, units)
+    names = verbs.explainable(file)
+    text = "\n".join(names) if path is None else verbs.explain(file, path, units)
     if text is None:
-        names = verbs.explainable(file)
-        near = difflib.get_close_matches(path, names, 3, 0.5)
+        near = difflib.get_close_matches(path or "", names, 3, 0.5)
         hint = f"did you mean {', '.join(near)}?" if near else "without PATH, all derived values are listed"
         _stop(f"{path!r} is no value of this file: {hint}")
-    click.echo(text)
+    if form == "json":
+        click.echo(json.dumps({"path": path, "lines": text.splitlines()}, indent=2, ensure_ascii=False))
+    elif form == "csv":
+        rows = tuple((line,) for line in text.splitlines())
+        table = tables.Table(path or "values", (tables.Column("line"),), rows)
+        click.echo(tables.as_csv((table,), "metric"), nl=False)
+    else:
+        click.echo(text)
 
 
 @commands.command()

@@ -244,3 +244,13 @@ def test_no_command_shows_the_verbs():
     for verb in ("check", "draw", "volumes", "explain", "new", "rules", "schema", "app"):
         assert verb in done.stdout
     assert "planning aid" in done.stdout.replace("\n", " ")
+
+
+def test_draw_and_explain_speak_json_and_csv_too(tmp_path):
+    drawn = json.loads(lapline("draw", BRINDLEWICK, "-o", tmp_path / "x.svg", "--format", "json").stdout)
+    explained = json.loads(lapline("explain", BRINDLEWICK, "liner.top", "--format", "json").stdout)
+    listed = lapline("explain", BRINDLEWICK, "--format", "csv").stdout
+
+    assert {"outcomes", "tables", "assumptions"} <= set(drawn)
+    assert explained["lines"][0] == "liner.top = 9480.0 ft"
+    assert "volumes.lap" in listed.splitlines()
