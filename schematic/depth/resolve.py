@@ -312,6 +312,8 @@ def _cement(
             if efficiency is None:
                 workings.assumptions.append("pump efficiency not given: no strokes are computed")
     excess = written.excess
+    if excess and excess.basis == "gauge":
+        workings.assumptions.append("excess on gauge: cement for open hole is computed at bit size")
     return CementPlan(
         top,
         _si(excess.open_hole) if excess else None,

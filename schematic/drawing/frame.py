@@ -32,9 +32,11 @@ LEAST_MM = {
     "pup joint": 4.4,
     "joint": 4.6,
 }
-_RATHOLE_MM = 2.4
+_RATHOLE_MM = 2.9  # so that the shoe and the bottom of the hole are both labelled
 _BELOW_MM = 9.0  # rock named below the hole
-_CONDUCTOR_MM = 4.2
+_CONDUCTOR_MM = 5.6
+_BELOW_CONDUCTOR = 0.25  # of its length, in the same stretched interval: the shoe stands clear of the mark
+_SHALLOW = 1000.0  # feet or metres
 _ABOVE_LINER_M = 600 * FOOT_M  # of host drawn at the scale of the liner, above it
 
 _RATIOS = (12, 16, 20, 25, 32, 40, 50)
@@ -60,14 +62,21 @@ class Frame(NamedTuple):
         return diameter_m * 500.0 / self.ratio
 
 
-def round_step_m(system: System) -> float:
-    """The small step of depth that this system's readers count in: 10 ft or 5 m."""
-    return 10.0 * FOOT_M if system == "field" else 5.0
+def block_m(system: System, depth_m: float) -> float:
+    """The equal block of the ruler: 100 ft or 100 m, in a shallow well 10."""
+    unit = FOOT_M if system == "field" else 1.0
+    return unit * (100.0 if depth_m >= _SHALLOW * unit else 10.0)
 
 
-def block_m(system: System) -> float:
-    """The equal block of the ruler: 100 ft or 100 m."""
-    return 100.0 * FOOT_M if system == "field" else 100.0
+def round_step_m(system: System, depth_m: float) -> float:
+    """The small step of depth that readers count in: 10 ft or 5 m, in a shallow well 1."""
+    block = block_m(system, depth_m)
+    return block / 10.0 if system == "field" or depth_m < _SHALLOW else block / 20.0
+
+
+def strip_block_m(system: System, depth_m: float) -> float:
+    """The equal block of the true strip: 1 000 ft or 500 m, in a shallow well 100 or 50."""
+    return block_m(system, depth_m) * (10.0 if system == "field" else 5.0)
 
 
 def _ratio(depth: Depths, hatch_mm: float) -> int:
@@ -97,12 +106,16 @@ def _ratio(depth: Depths, hatch_mm: float) -> int:
     return _RATIOS[-1]
 
 
-def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float) -> list[ShortPart]:
+def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float, round_m: float) -> list[ShortPart]:
     """All that has a least height, in order of depth, without overlap."""
     wanted: list[ShortPart] = []
     outer = max(depth.strings, key=lambda string: string.od_m)
     if outer.top_md_m <= top_md_m + 1.0 and outer.shoe_md_m < depth.liner.top_md_m:
-        wanted.append(ShortPart(top_md_m, outer.shoe_md_m, _CONDUCTOR_MM))
+        end = outer.shoe_md_m + _BELOW_CONDUCTOR * (outer.shoe_md_m - top_md_m)
+        end = min(
+            math.ceil(end / round_m - 1e-9) * round_m, 0.5 * (outer.shoe_md_m + depth.liner.parts[0].top_md_m)
+        )
+        wanted.append(ShortPart(top_md_m, max(end, outer.shoe_md_m), _CONDUCTOR_MM))
     wanted += [
         ShortPart(part.top_md_m, part.bottom_md_m, LEAST_MM[part.kind] + (1.4 if part.joints == 2 else 0.0))
         for part in depth.liner.parts
@@ -125,7 +138,8 @@ def _range_bottom_m(evaluation: Evaluation, deepest_m: float, system: System) ->
     near = [top.md_m for top in evaluation.plan.formation.tops if deepest_m < top.md_m <= deepest_m + 61.0]
     if not near:
         return deepest_m
-    return math.ceil((max(near) + 1.0) / block_m(system) - 1e-9) * block_m(system)
+    block = block_m(system, deepest_m)
+    return math.ceil((max(near) + 1.0) / block - 1e-9) * block
 
 
 def frame(
@@ -145,8 +159,8 @@ def frame(
     ratio = _ratio(depth, hatch_mm)
     if kind == "true":
         return Frame(true_scale(0.0, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
-    step = round_step_m(system)
-    tops = [depth.liner.top_md_m - _ABOVE_LINER_M]
+    step = round_step_m(system, bottom)
+    tops = [min(depth.liner.top_md_m, depth.liner.parts[0].top_md_m) - _ABOVE_LINER_M]
     if evaluation.cement and evaluation.cement.top_string_in_md_m is not None:
         tops.append(evaluation.cement.top_string_in_md_m - step)
     if evaluation.plan.cement.planned_top_md_m is not None:
@@ -157,7 +171,7 @@ def frame(
         bottom,
         top_mm,
         bottom_mm,
-        parts=short_parts(depth, 0.0, bottom),
+        parts=short_parts(depth, 0.0, bottom, step),
         coarse_to_md_m=coarse_to if coarse_to > 0.0 else None,
         round_m=step,
     )

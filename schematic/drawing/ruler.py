@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from schematic.drawing.scale import DepthScale, Span
 
 TICK_GAP_MM = 2.9  # a line of figures at the small size needs this to the next
+TOUCHING_MM = 2.45  # nearer than this two lines of figures touch
 STEPS = (1, 2, 5)  # and their multiples of ten
 ROUGH = 1e-9  # of a block: rounding of floats
 
@@ -20,15 +22,20 @@ class Block(NamedTuple):
     dark: bool
 
 
-def ticks(scale: DepthScale, unit_m: float, gap_mm: float = TICK_GAP_MM) -> tuple[float, ...]:
+def ticks(
+    scale: DepthScale, unit_m: float, gap_mm: float = TICK_GAP_MM, marks: Sequence[float] = ()
+) -> tuple[float, ...]:
     """Measured depths to label, at least *gap_mm* apart on paper, in metres.
 
-    Limits of stretched spans are always among them, even where two are closer than the gap. All
-    others are multiples of *unit_m*; where there is no room for all, the least round go first. On a
-    span of one scale they keep one step.
+    Marks are always among them, and so are limits of stretched spans, even where two are closer than
+    the gap; only a limit whose figures would touch those of a mark is left to its panel. All others
+    are multiples of *unit_m*; where there is no room for all, the least round go first. On a span of
+    one scale they keep one step.
     """
-    limits = {md for s in scale.spans if s.kind == "stretched" for md in s[:2]}
-    kept = [(md, scale.y_mm(md)) for md in sorted(limits)]
+    kept = [(md, scale.y_mm(md)) for md in sorted(set(marks))]
+    limits = {md for s in scale.spans if s.kind == "stretched" for md in s[:2]}.difference(marks)
+    ends = [(md, scale.y_mm(md)) for md in sorted(limits)]
+    kept += [end for end in ends if all(abs(end[1] - y) >= TOUCHING_MM for _, y in kept)]
     counts = {n for span in scale.spans for n in _candidates(scale, span, unit_m, gap_mm)}
     for n in sorted(counts, key=lambda n: (-_roundness(n), n)):
         y = scale.y_mm(n * unit_m)

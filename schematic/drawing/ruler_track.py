@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
-from schematic.drawing.frame import Frame, block_m, round_step_m
+from schematic.drawing.captions import SMALL_PT, THIN
+from schematic.drawing.frame import Frame, block_m, round_step_m, strip_block_m
 from schematic.drawing.palette import BLACK, FINE_MM, FLAT_GREY, GREY, WHITE
-from schematic.drawing.ruler import Block, blocks, ticks
+from schematic.drawing.ruler import TOUCHING_MM, Block, blocks, ticks
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.section import Half
-from schematic.units import FOOT_M, number
+from schematic.drawing.text import width_mm
+from schematic.units import System, number, show
 
 STRIP_MM = (9.0, 11.0)
-FAN_TO_MM = 18.0
+FAN_TO_MM = 17.2
 MD_AT_MM = 26.8
 RULER_MM = (28.0, 30.4)
 SUB_MM = (30.4, 31.4)
@@ -40,11 +42,12 @@ def _ladder(
     ]
 
 
-def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
-    """The whole depth track beside the main column."""
+def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Sequence[float] = ()) -> Group:
+    """The whole depth track beside the main column; *marks_md_m* are ticked whatever else is, in bold."""
     scale, system = frame.scale, frame.system
     top, bottom = scale.levels_mm[0], scale.levels_mm[-1]
     shapes: list[Shape] = []
+    marks = [md for md in marks_md_m if scale.top_md_m <= md <= scale.bottom_md_m]
     stretched = [span for span in scale.spans if span.kind == "stretched"]
 
     def true_y(md_m: float) -> float:
@@ -66,13 +69,13 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
             shapes.append(Path((tuple(panel),), Style(fill=FLAT_GREY), closed=True))
         corners = [scale.top_md_m, *scale.breaks, scale.bottom_md_m]
         fan = tuple(
-            ((STRIP_MM[1], true_y(md)), (FAN_TO_MM, frame.y(md)), (FAN_TO_MM + 0.9, frame.y(md)))
+            ((STRIP_MM[1], true_y(md)), (FAN_TO_MM, frame.y(md)), (_stub_mm(md, system), frame.y(md)))
             for md in corners
         )
         shapes.append(Path(fan, Style(stroke=GREY, width_mm=FINE_MM)))
-        strip = 1000.0 * FOOT_M if system == "field" else 500.0
+        strip = strip_block_m(system, scale.bottom_md_m)
         shapes += _ladder(blocks(scale, strip), STRIP_MM, true_y, top, bottom)
-        unit = "1\u2009000 ft" if system == "field" else "500 m"
+        unit = show(strip, "depth", system, THIN)
         shapes.append(
             Text(
                 STRIP_MM[1] + 2.6,
@@ -83,22 +86,27 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float]) -> Group:
                 backed=True,
             )
         )
-    shapes += _ladder(blocks(scale, block_m(system)), RULER_MM, frame.y, top, bottom)
+    shapes += _ladder(blocks(scale, block_m(system, scale.bottom_md_m)), RULER_MM, frame.y, top, bottom)
+    step = round_step_m(system, scale.bottom_md_m)
     for span in stretched:
-        found = blocks(scale, round_step_m(system), span.top_md_m, span.bottom_md_m)
+        found = blocks(scale, step, span.top_md_m, span.bottom_md_m)
         shapes += _ladder(found, SUB_MM, frame.y, frame.y(span.top_md_m), frame.y(span.bottom_md_m))
-    marked = ticks(scale, round_step_m(system))
+    marked = ticks(scale, step, marks=marks)
     shapes.append(
         Path(tuple(((RULER_MM[0] - 0.8, frame.y(md)), (RULER_MM[0], frame.y(md))) for md in marked), _EDGE)
     )
     last = -10.0
     for md in marked:
         y = frame.y(md)
-        if y - last < 2.5:  # two limits of stretched spans may be closer than a line of figures
+        if y - last < TOUCHING_MM:  # two limits of stretched spans may be closer than a line of figures
             continue
         last = y
-        shapes.append(Text(MD_AT_MM, y + _DOWN_MM, number(md, "depth", system, "\u2009"), anchor="end"))
-        shapes.append(
-            Text(TVD_AT_MM, y + _DOWN_MM, number(tvd_m(md), "ruler", system, "\u2009"), colour=GREY)
-        )
+        figures = number(md, "depth", system, THIN)
+        shapes.append(Text(MD_AT_MM, y + _DOWN_MM, figures, bold=md in marks, anchor="end"))
+        shapes.append(Text(TVD_AT_MM, y + _DOWN_MM, number(tvd_m(md), "ruler", system, THIN), colour=GREY))
     return Group("", "depth", tuple(shapes))
+
+
+def _stub_mm(md_m: float, system: System) -> float:
+    """Where the level end of a line of the fan stops: short of the figures."""
+    return max(MD_AT_MM - width_mm(number(md_m, "depth", system, THIN), SMALL_PT) - 0.5, FAN_TO_MM)

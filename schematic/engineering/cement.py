@@ -1,6 +1,7 @@
 """How much cement, of which slurry, and where its top stands.
 
-Excess counts on open hole only unless the file says otherwise. Slurries are split at the depths the file
+Excess counts on open hole only unless the file says otherwise; on a basis of gauge the open hole is taken at
+bit size, since the excess then stands for the washout. Slurries are split at the depths the file
 gives; what is inside the shoe track and below the shoe is the last slurry. The mass balance closes: the
 slurries add up to the sections.
 """
@@ -10,8 +11,8 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from schematic.depth.by_depth import DepthError
-from schematic.depth.nest import Nest, State
+from schematic.depth.by_depth import ByDepth, DepthError
+from schematic.depth.nest import Nest, State, circle_m2
 from schematic.depth.plan import Plan
 from schematic.engineering.volumes import (
     ABOVE,
@@ -172,12 +173,22 @@ def _sections(plan: Plan, volumes: JobVolumes) -> tuple[CementSection, ...]:
         if space.name not in (ABOVE, LAP, OPEN_HOLE):
             continue
         area = volumes.above_m2 if space.name == ABOVE else volumes.beside_m2
+        if space.name == OPEN_HOLE and job.excess_basis == "gauge":  # the excess stands for the washout
+            area = area.combine(_washout_m2(plan), lambda annulus, washed: annulus - washed)
         excess = {OPEN_HOLE: job.open_hole_excess, LAP: job.lap_excess}.get(space.name, 0.0)
         top = max(space.top_md_m, job.planned_top_md_m)
         for fluid, above, below in _split(plan, top, space.bottom_md_m):
             volume = area.integral(above, below)
             made.append(CementSection(space.name, fluid, above, below, volume, volume * excess))
     return tuple(made)
+
+
+def _washout_m2(plan: Plan) -> ByDepth:
+    """Area by which the hole is taken to be wider than its bit."""
+    hole = plan.depth.hole
+    return hole.diameter_m.map(circle_m2).combine(
+        hole.gauge_m.map(circle_m2), lambda washed, bit: washed - bit
+    )
 
 
 def _slurries(plan: Plan, sections: tuple[CementSection, ...]) -> tuple[SlurryQuantity, ...]:

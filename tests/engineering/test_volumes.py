@@ -3,6 +3,7 @@
 import pytest
 
 from schematic.engineering.volumes import OPEN_HOLE, RATHOLE, annulus_m3_per_m, capacity_m3_per_m, laps
+from schematic.units import BARREL_M3
 from tests.depth.wells import BRINDLEWICK, TEXTS, evaluated
 from tests.engineering.independent import Well
 
@@ -92,3 +93,13 @@ def test_a_pipe_that_does_not_fit_has_no_annulus():
         annulus_m3_per_m(0.1, 0.2)
 
     assert annulus_m3_per_m(0.3, 0.2) == pytest.approx(capacity_m3_per_m(0.3) - capacity_m3_per_m(0.2))
+
+
+def test_excess_on_gauge_stands_for_the_washout():
+    """61.9 bbl of gauge annulus is the figure of the trade reference; the excess counts on it alone."""
+    text = BRINDLEWICK.replace("open hole: 20 %, basis: caliper", "open hole: 50 %, basis: gauge")
+    cement = evaluated(text).cement
+    hole = [section for section in cement.sections if section.name == OPEN_HOLE]
+
+    assert sum(section.volume_m3 for section in hole) / BARREL_M3 == pytest.approx(61.9, rel=0.005)
+    assert cement.excess_m3 / BARREL_M3 == pytest.approx(0.5 * 61.9, rel=0.005)
