@@ -14,7 +14,7 @@ from math import pi
 import pytest
 
 from schematic.engineering.volumes import annulus_m3_per_m, capacity_m3_per_m
-from schematic.units import BARREL_M3, FOOT_M, INCH_M, US_GALLON_M3
+from schematic.units import BARREL_M3, FOOT_M, INCH_M, SACK_KG, US_GALLON_M3, parse
 
 BBL_PER_FT = BARREL_M3 / FOOT_M
 GAL_PER_FT = US_GALLON_M3 / FOOT_M
@@ -42,6 +42,8 @@ def test_annulus_of_7_7_8_in_hole_and_5_1_2_in_pipe():
 
     assert annulus / FT3_PER_FT == pytest.approx(0.17325, abs=1e-5)  # lesson
     assert 1000 * annulus / FT3_PER_FT == pytest.approx(173, abs=0.5)  # lesson
+    sacks = 1000 * FOOT_M * annulus / parse("1.18 ft3/sk", "volume per mass").si / SACK_KG
+    assert sacks == pytest.approx(146.6, abs=0.3)  # lesson; it orders 147
 
 
 def test_two_strings_side_by_side_in_one_casing():

@@ -20,7 +20,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.spatial.transform import Rotation, Slerp
 
-from schematic.depth.survey import SurveyPath
+from schematic.depth.survey import SurveyPath, chord_factor
 from schematic.units import parse, to_unit
 
 DATA = Path(__file__).parent.parent / "data"
@@ -42,8 +42,8 @@ def table(file_name):
 def test_two_stations_of_a_worked_example():
     """Source: example.
 
-    It prints a ratio factor of 1.00408 where 1.00428 is meant (its N, E and TVD need the latter),
-    so that factor is left out.
+    It prints a ratio factor of 1.00408; exact is 1.00428, which its N, E and TVD need. Both are within the
+    0.0003 that its rounded intermediate figures allow.
     """
     well = path([(0, 15, 20), (3500, 15, 20), (3600, 25, 45)], FT)
 
@@ -58,6 +58,8 @@ def test_two_stations_of_a_worked_example():
     assert tvd == pytest.approx(94.01, abs=0.006)
     assert dogleg == pytest.approx(0.22605, abs=1e-4)
     assert math.degrees(dogleg) == pytest.approx(12.95, abs=0.005)
+    assert chord_factor(dogleg) == pytest.approx(1.00408, abs=0.0003)
+    assert f"{chord_factor(dogleg):.5f}" == "1.00428"
 
 
 WELL_1 = [(0, 0, 0), (1200, 0, 75), (2100, 60, 75), (5100, 60, 75), (5400, 90, 75), (8000, 90, 75)]
