@@ -1,89 +1,153 @@
-"""The drawing on the page: an SVG on white paper whose parts can be chosen by click and by keyboard.
+"""The drawing on the page: pages of SVG on white paper, whose parts are chosen by click and by keyboard.
 
-The SVG is parsed, stripped to an allow-list of elements and attributes, and inserted; nothing of it is
-executed and nothing is fetched. The one tab stop is the drawing; arrow keys walk its parts.
+The SVG is parsed, stripped to an allow-list of elements and attributes, and inserted: nothing of it is
+executed and nothing is fetched. One part at a time is a tab stop; arrow keys walk the parts.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import cast
 
 import streamlit as st
 
+# The component drops the style that the file itself carries: its texts were measured without kerning.
+# Lengths inside the drawing are millimetres of its paper.
 _CSS = """
 :host { display: block }
-.paper { position: relative; background: #fff; color: #000; border: 1px solid var(--st-border-color) }
-.host svg { width: 100%; height: auto; display: block }
-.host svg text { font-kerning: none; font-variant-ligatures: none }
-.host:focus-visible { outline: 2px solid var(--st-primary-color); outline-offset: 2px }
+.paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
+  height: calc(100vh - 128px); min-height: 420px }
+.paper svg { width: 100%; min-width: 750px; height: auto; display: block }
+.paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
-[data-part]:hover path, .at path { stroke: #d55e00 }
-.chosen path { stroke: #d55e00; stroke-width: 0.5 }
-.tip { position: fixed; z-index: 1000; pointer-events: none; display: none; padding: .3rem .5rem;
-  background: var(--st-secondary-background-color); color: var(--st-text-color);
-  border: 1px solid var(--st-border-color); font-size: .85rem }
+[data-part]:focus { outline: none }
+[data-part]:focus-visible { outline: .7px solid #0b5c8a; outline-offset: .3px }
+[data-part]:hover path { filter: drop-shadow(0 0 .5px #0b5c8a) }
+.tint { fill: #fff0a6; pointer-events: none } .over { mix-blend-mode: multiply }
+.bracket { fill: none; stroke: #000; stroke-width: .55; pointer-events: none }
+.tip { position: fixed; z-index: 1000; pointer-events: none; display: none; max-width: 24rem;
+  padding: 3px 7px; background: #fff; color: #000; border: 1px solid #555; font: 13px var(--st-font) }
 .tip.on { display: block }
 """
 
-_JS = r"""
-const KEPT = new Set(['svg', 'g', 'title', 'desc', 'rect', 'path', 'circle', 'text', 'tspan', 'defs']);
+JS = r"""
+const KEPT = new Set(['svg', 'g', 'rect', 'path', 'text']);
+const BARE = new RegExp('^(id|d|x|y|width|height|viewBox|transform|text-?\\w+|lengthAdjust|fill[\\w-]*|'
+  + 'stroke[\\w-]*|font-\\w+|aria-label|data-part)$');
+const NS = 'http://www.w3.org/2000/svg';
 function clean(root) {
   for (const el of [root, ...root.querySelectorAll('*')]) {
-    if (!KEPT.has(el.localName) || el.localName === 'title') { if (el !== root) el.remove(); continue; }
+    if (!KEPT.has(el.localName) || el.namespaceURI !== NS) { el.remove(); continue; }
     for (const a of [...el.attributes]) {
-      const n = a.name.toLowerCase();
-      const outside = /href$/.test(n) || /url\(|\\/i.test(a.value);
-      if (n.startsWith('on') || n === 'style' || outside) el.removeAttribute(a.name);
+      const told = a.name === 'aria-label' || a.name === 'data-part';   // texts, not references
+      if (!BARE.test(a.name) || (!told && /url\(|\\/i.test(a.value))) el.removeAttribute(a.name);
     }
   }
   return root;
 }
-export default function ({ data, parentElement, setStateValue }) {
-  const host = parentElement.querySelector('.host'), tip = parentElement.querySelector('.tip');
-  if (host.__source !== data.svg) {
-    const doc = new DOMParser().parseFromString(data.svg, 'image/svg+xml');
-    if (doc.querySelector('parsererror')) { host.textContent = 'The drawing is not well-formed.'; return; }
-    host.replaceChildren(document.importNode(clean(doc.documentElement), true));
-    host.__source = data.svg;
-    host.__at = -1;
+function page(text) {
+  const doc = new DOMParser().parseFromString(text, 'image/svg+xml');
+  if (doc.documentElement.localName !== 'svg' || doc.querySelector('parsererror'))
+    return document.createTextNode('The drawing is not well-formed.');
+  const svg = document.importNode(clean(doc.documentElement), true);
+  svg.setAttribute('role', 'group');                    // an image would hide its parts from a reader
+  svg.setAttribute('aria-label', 'Drawing of the well; arrow keys walk its parts, Enter chooses');
+  for (const g of svg.querySelectorAll('g[data-part]')) { g.setAttribute('role', 'button'); g.tabIndex = -1; }
+  return svg;
+}
+function union(boxes, margin) {
+  const x = Math.min(...boxes.map(b => b.x)) - margin, y = Math.min(...boxes.map(b => b.y)) - margin;
+  const width = Math.max(...boxes.map(b => b.x + b.width)) + margin - x;
+  const height = Math.max(...boxes.map(b => b.y + b.height)) + margin - y;
+  return { x, y, width, height };
+}
+function trim(svg) {                                     // margins are for the printer
+  const boxes = [...svg.querySelectorAll(':scope > g')].map(g => g.getBBox());
+  const all = union(boxes.filter(b => b.width || b.height), 2);
+  svg.setAttribute('viewBox', `${all.x} ${all.y} ${all.width} ${all.height}`);
+  svg.removeAttribute('width'); svg.removeAttribute('height');
+}
+function shape(name, attributes) {
+  const made = document.createElementNS(NS, name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
+  return made;
+}
+const wordless = g => !g.querySelector('text');
+const title = g => g.getAttribute('aria-label') ?? '';
+function mark(groups, chosen) {                          // tint and brackets, so that it shows in grey too
+  const its = groups.filter(g => g.dataset.part === chosen.part), bodies = its.filter(wordless);
+  const clicked = its.find(g => title(g) === chosen.title);
+  const body = clicked && wordless(clicked) ? clicked
+    : bodies.find(g => title(g) === chosen.title) ?? (bodies.length === 1 ? bodies[0] : clicked ?? its[0]);
+  for (const g of its) {
+    g.setAttribute('aria-pressed', 'true');
+    const texts = [...g.querySelectorAll('text')].map(t => t.getBBox());
+    const boxes = texts.length ? texts : g === body ? [g.getBBox()] : [];
+    if (!boxes.length) continue;
+    const box = union(boxes, .3);
+    if (texts.length) g.prepend(shape('rect', { class: 'tint', ...box }));   // behind the words
+    else g.ownerSVGElement.append(shape('rect', { class: 'tint over', ...box }));
+    if (g !== body) continue;
+    const [l, r, t, b] = [box.x - .5, box.x + box.width + .5, box.y - .3, box.y + box.height + .3];
+    const d = `M${l + 1.4} ${t}H${l}V${b}H${l + 1.4}M${r - 1.4} ${t}H${r}V${b}H${r - 1.4}`;
+    g.ownerSVGElement.append(shape('path', { class: 'bracket', d }));
   }
-  const groups = [...host.querySelectorAll('g[data-part]')].filter(g => g.dataset.part);
-  for (const g of groups) g.classList.toggle('chosen', g.dataset.part === data.chosen);
-  const hit = e => { const g = e.target.closest?.('g[data-part]'); return g && g.dataset.part ? g : null; };
-  const say = g => ({ part: g.dataset.part, name: g.getAttribute('aria-label') ?? '' });
-  host.onclick = e => { const g = hit(e); setStateValue('chosen', g ? say(g) : null); };
-  host.onkeydown = e => {
+}
+export default function ({ data, parentElement, setStateValue }) {
+  const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
+  const source = data.pages.join('\n');
+  if (paper.__source !== source) {
+    const held = paper.getRootNode().activeElement?.dataset?.part;
+    paper.replaceChildren(...data.pages.map(page));
+    paper.querySelectorAll(':scope > svg').forEach(trim);
+    paper.__source = source;
+    if (held) paper.querySelector(`g[data-part="${CSS.escape(held)}"]`)?.focus();
+  }
+  const groups = [...paper.querySelectorAll('g[data-part]')];
+  paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
+  groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
+  if (data.chosen) mark(groups, data.chosen);
+  const bodies = part => groups.filter(g => g.dataset.part === part && wordless(g)).length;
+  const stops = groups.filter(g => wordless(g) || !bodies(g.dataset.part));   // a label of a body is no stop
+  const stop = g => { groups.forEach(one => { one.tabIndex = -1; }); if (g) g.tabIndex = 0; };
+  const at = () => stops.indexOf(paper.getRootNode().activeElement);
+  stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
+  const hit = e => e.target.closest?.('g[data-part]');
+  const choose = g => setStateValue('chosen', g ? { part: g.dataset.part, title: title(g) } : null);
+  paper.onclick = e => choose(hit(e));
+  paper.onkeydown = e => {
     const step = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[e.key];
-    if (step && groups.length) {
+    if (step && stops.length && hit(e)) {
       e.preventDefault();
-      groups[host.__at]?.classList.remove('at');
-      host.__at = (host.__at + step + groups.length) % groups.length;
-      groups[host.__at].classList.add('at');
-      host.setAttribute('aria-label', 'Drawing, at ' + say(groups[host.__at]).name);
-    } else if ((e.key === 'Enter' || e.key === ' ') && groups[host.__at]) {
-      e.preventDefault(); setStateValue('chosen', say(groups[host.__at]));
-    } else if (e.key === 'Escape') { setStateValue('chosen', null); }
+      const next = stops[(at() + step + stops.length) % stops.length];
+      stop(next); next.focus(); next.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+    } else if ((e.key === 'Enter' || e.key === ' ') && hit(e)) {
+      e.preventDefault(); choose(hit(e));
+    } else if (e.key === 'Escape') { choose(null); }
   };
-  host.onpointermove = e => {
+  paper.onpointermove = e => {
     const g = hit(e); tip.classList.toggle('on', !!g); if (!g) return;
-    tip.textContent = g.getAttribute('aria-label') ?? '';
-    tip.style.left = (e.clientX + 12) + 'px'; tip.style.top = (e.clientY + 12) + 'px';
+    tip.textContent = title(g);
+    tip.style.left = (e.clientX + 14) + 'px'; tip.style.top = (e.clientY + 14) + 'px';
   };
-  host.onpointerleave = () => tip.classList.remove('on');
-  return () => { host.onclick = host.onkeydown = host.onpointermove = host.onpointerleave = null; };
+  paper.onpointerleave = () => tip.classList.remove('on');
+  return () => { paper.onclick = paper.onkeydown = paper.onpointermove = paper.onpointerleave = null; };
 }
 """
 
-_HTML = (
-    '<div class="paper"><div class="host" tabindex="0" role="application" aria-label="Drawing of the well; '
-    'arrow keys walk its parts, Enter chooses one"></div><div class="tip" role="tooltip"></div></div>'
-)
+HTML = '<div class="paper"></div><div class="tip" role="tooltip"></div>'
 
-_view = st.components.v2.component("well_drawing", css=_CSS, js=_JS, html=_HTML)
+_view = st.components.v2.component("well_drawing", css=_CSS, js=JS, html=HTML)
 
 
-def drawing(svg: str, chosen: str | None, on_chosen: Callable[[], None]) -> dict[str, str] | None:
-    """Show a drawing; the part and the name of what was chosen in it, or None."""
-    data = {"svg": svg, "chosen": chosen}
-    result = _view(key="drawing", data=data, default={"chosen": None}, on_chosen_change=on_chosen)
-    return result.chosen  # type: ignore[no-any-return]
+def drawing(pages: tuple[bytes, ...], chosen: dict[str, str] | None, on_chosen: Callable[[], None]) -> None:
+    """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
+    ``st.session_state["drawing"]["chosen"]``.
+    """
+    data = {"pages": [page.decode() for page in pages], "chosen": chosen}
+    _view(key="drawing", data=data, default={"chosen": None}, on_chosen_change=on_chosen)
+
+
+def chosen() -> dict[str, str] | None:
+    """What is chosen in the drawing."""
+    return cast("dict[str, str] | None", (st.session_state.get("drawing") or {}).get("chosen"))

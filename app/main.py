@@ -8,85 +8,111 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app.drawing_view import drawing
+from app import answers
+from app.answers_view import answers as show
+from app.drawing_view import chosen, drawing
 from schematic import verbs
-from schematic.catalogue.glossary import meaning
 from schematic.cli import CAUTION
-from schematic.export.report import counts, missing_inputs
-from schematic.export.tables import as_data, tables
-from schematic.outcome import Found, sentence
-from schematic.units import sentence_case
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
 
+# Streamlit keeps room for a bar of its own; the drawing stays in place while the answers scroll.
+STYLE = """<style>
+[data-testid="stMainBlockContainer"] { padding: 1rem 1.25rem }
+[data-testid="stColumn"]:has(.st-key-paper) { position: sticky; top: .5rem; align-self: flex-start }
+[data-testid="stButtonGroup"] [aria-checked="true"] * {
+  color: light-dark(#161d1f, #e8ecea); font-weight: 650
+}
+@media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
+</style>"""
 state = st.session_state
 
 
-def open_demo() -> None:
-    """Begin with the text of the chosen demo."""
-    state.text, state.undone, state.problem = verbs.demos()[state.demo], [], ""
+def forget_problem() -> None:
+    """Another well begins without the message about the last one's value."""
+    state.problem = []
 
 
 def change_lap() -> None:
-    """Put the typed lap into the text; a text that does not read is told and not kept."""
+    """Put the typed lap into the text; what does not read is told, and the text stays as it was."""
+    texts = state.texts[state.demo]
     try:
-        text = edit.set(state.text, "liner.lap", state.lap.strip())
+        text = edit.set(texts[-1], "liner.lap", state.lap.strip())
         verbs.check(verbs.load_text(text, state.demo))
-    except (InputError, edit.EditError, PathError) as error:
-        state.problem = str(error)
+    except InputError as error:
+        state.problem = answers.refused(error.problems)
         return
-    state.undone.append(state.text)
-    state.text, state.problem = text, ""
+    except (edit.EditError, PathError) as error:
+        state.problem = answers.refused(str(error))
+        return
+    state.problem = []
+    if text != texts[-1]:
+        texts.append(text)
 
 
 def undo() -> None:
     """Take the last change back."""
-    state.text, state.problem = state.undone.pop(), ""
+    state.texts[state.demo].pop()
+    state.problem = []
 
 
 st.set_page_config(page_title="Lapline", layout="wide")
-if "text" not in state:
-    state.demo = next(iter(verbs.demos()))
-    open_demo()
-document = verbs.load_text(state.text, state.demo)
+st.html(STYLE)
+if "texts" not in state:
+    state.texts = {name: [text] for name, text in verbs.demos().items()}  # each with its earlier states
+    state.problem = []
+state.setdefault("demo", next(iter(state.texts)))
+state.setdefault("scale", "Fitted")
+texts = state.texts[state.demo]
+document = verbs.load_text(texts[-1], state.demo)
 evaluation = verbs.check(document)
-plan = evaluation.plan
-system = plan.identity.system
-left, right = st.columns([0.58, 0.42])
-
-with right:
-    st.selectbox("Demo well", list(verbs.demos()), key="demo", on_change=open_demo)
+sheet = verbs.sheet(evaluation, "true" if state.scale == "True scale" else "fitted")
+pages = verbs.render(sheet, ".svg")
+changed = len(texts) > 1
+if not state.problem:
     state.lap = document.content.liner.lap.text if document.content.liner.lap else ""
-    st.text_input("Lap, liner top to host shoe", key="lap", on_change=change_lap)
-    st.button("Undo", on_click=undo, disabled=not state.undone)
-    if state.problem:
-        st.text(state.problem)
-    st.text(counts(evaluation))
-    for outcome in evaluation.findings:
-        found = outcome.answer
-        assert isinstance(found, Found)
-        st.text(f"{found.severity.value}: {sentence(found.what, found.figures, system)}")
-        st.text(f"    {sentence(found.mend, found.figures, system)}")
-    for name, count in missing_inputs(evaluation)[:10]:
-        st.text(f"not checked, needs {name} ({count})")
-    chosen = (state.get("drawing") or {}).get("chosen")
-    if chosen:
-        st.text(f"Chosen: {chosen['name']}")
-        kinds = {part.path: part.kind for part in plan.depth.liner.parts}
-        st.text(meaning(kinds.get(chosen["part"], chosen["part"])) or "")
 
-with left:
-    true_scale = st.toggle("True depth scale")
-    sheet = verbs.sheet(evaluation, "true" if true_scale else "fitted")
-    drawing(verbs.render(sheet, ".svg")[0].decode(), chosen["part"] if chosen else None, lambda: None)
-    for table in tables(evaluation):
-        st.text(sentence_case(table.title))
-        rows = [
-            {head: cell["printed"] if isinstance(cell, dict) else cell for head, cell in row.items()}
-            for row in as_data(table, system)["rows"]  # type: ignore[attr-defined]
-        ]
-        st.dataframe(rows, hide_index=True)
-    st.download_button("Download the well file", state.text, state.demo, "application/yaml")
-    st.download_button("Download the sheet as PDF", lambda: verbs.render(sheet, ".pdf")[0], "sheet.pdf")
-st.text(CAUTION)
+with st.container(horizontal=True, vertical_alignment="center", wrap=False):
+    show("bar", answers.bar(evaluation, len(texts) - 1))
+    st.selectbox(
+        "Demo well",
+        list(state.texts),
+        key="demo",
+        on_change=forget_problem,
+        label_visibility="collapsed",
+        width=165,
+    )
+    st.button("Undo", on_click=undo, disabled=not changed, shortcut="Alt+Z")
+    st.download_button(
+        "Well file",
+        texts[-1],
+        state.demo,
+        "application/yaml",
+        on_click="ignore",
+        type="primary" if changed else "secondary",
+    )
+    st.download_button(
+        "Sheet, PDF",
+        lambda: verbs.render(sheet, ".pdf")[0],
+        "sheet.pdf",
+        "application/pdf",
+        on_click="ignore",
+        type="secondary" if changed else "primary",
+    )
+    for number, page in enumerate(pages, 1):
+        name = f"sheet-{number}.svg" if number > 1 else "sheet.svg"
+        label = f"Sheet {number}, SVG" if len(pages) > 1 else "Sheet, SVG"
+        st.download_button(label, page, name, "image/svg+xml", on_click="ignore")
+
+left, right = st.columns([0.58, 0.42])
+with left, st.container(key="paper"):
+    st.segmented_control(
+        "Depth scale", ["Fitted", "True scale"], key="scale", required=True, label_visibility="collapsed"
+    )
+    drawing(pages, chosen(), lambda: None)
+with right:
+    show("checks", answers.checks(evaluation))
+    st.text_input("Lap, liner top to host shoe", key="lap", on_change=change_lap)
+    show("below", state.problem + answers.part(evaluation, sheet, chosen()) + answers.figures(evaluation))
+    st.text(CAUTION)

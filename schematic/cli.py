@@ -254,12 +254,12 @@ def schema() -> None:
     click.echo(json.dumps(verbs.schema(), indent=2))
 
 
-@commands.command(context_settings={"ignore_unknown_options": True})
-@click.option("--port", type=int, default=8501, show_default=True)
+@commands.command()
+@click.option("--port", type=click.IntRange(1, 65535), default=8501, show_default=True)
 def app(port: int) -> None:
     """Open the app in the browser; it listens on this machine only."""
     import importlib.util
-    import subprocess
+    import runpy
 
     if importlib.util.find_spec("streamlit") is None:
         _stop("the app needs streamlit: pip install 'lapline[app]'")
@@ -267,5 +267,8 @@ def app(port: int) -> None:
     if spec is None or not spec.submodule_search_locations:
         _stop("the app is not installed beside the command")
     page = Path(spec.submodule_search_locations[0]) / "main.py"
-    command = [sys.executable, "-m", "streamlit", "run", str(page), f"--server.port={port}"]
-    sys.exit(subprocess.run(command, check=False).returncode)
+    # in this process, so that nothing is left behind when it is ended, and nothing in the working directory
+    # is imported; the two safety switches stand in the app's config.toml as well
+    sys.argv = ["streamlit", "run", str(page), f"--server.port={port}"]
+    sys.argv += ["--server.address=127.0.0.1", "--browser.gatherUsageStats=false"]
+    runpy.run_module("streamlit", run_name="__main__")

@@ -1,4 +1,4 @@
-"""The logic of the app's page, run by Streamlit's own test driver."""
+"""The logic of the app's page, run by Streamlit's own test driver; the browser has no part in it."""
 
 from __future__ import annotations
 
@@ -6,13 +6,16 @@ import json
 from pathlib import Path
 
 import pytest
+
+pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
 from schematic import verbs
 
 PAGE = Path(__file__).parents[2] / "app" / "main.py"
-
-pytestmark = pytest.mark.filterwarnings("default")  # streamlit's own warnings are not this project's
+BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
+HOSTILE = "<img src=x onerror=alert(1)>"
+NARROW, FIXED = "\u202f", "\u00a0"  # spaces between thousands, and before a unit
 
 
 @pytest.fixture
@@ -21,91 +24,250 @@ def page():
     return AppTest.from_file(str(PAGE), default_timeout=60).run()
 
 
-def words(page: AppTest) -> str:
-    """All plain text of the page."""
-    return "\n".join(text.value for text in page.text)
+def data(page: AppTest, name: str) -> list[dict]:
+    """What was handed to the components of a name."""
+    components = [each.proto for each in page.get("bidi_component")]
+    return [json.loads(each.json) for each in components if each.component_name == name]
+
+
+def blocks(page: AppTest, kind: str) -> list[dict]:
+    """The blocks of a kind beside the drawing."""
+    return [block for each in data(page, "answers") for block in each["blocks"] if block["kind"] == kind]
 
 
 def svg(page: AppTest) -> str:
     """The drawing that was handed to the component."""
-    return str(json.loads(page.get("bidi_component")[0].proto.json)["svg"])
+    (shown,) = data(page, "well_drawing")
+    return "".join(shown["pages"])
 
 
-def test_first_run_shows_a_demo_with_its_drawing_findings_and_volumes(page):
+def heads(page: AppTest) -> list[str]:
+    """The headlines of the findings."""
+    return [slip["head"] for each in blocks(page, "slips") for slip in each["slips"]]
+
+
+def counted(page: AppTest) -> dict[str, str]:
+    """The counts of the checks by their sign."""
+    (counts,) = blocks(page, "counts")
+    return dict(counts["signs"])
+
+
+def choose(page: AppTest, part: str, title: str) -> dict:
+    """The block of a part after a click on a group of the drawing."""
+    page.session_state["drawing"] = {"chosen": {"part": part, "title": title}}
+    page.run()
+    (chosen,) = blocks(page, "part")
+    return chosen
+
+
+def text(page: AppTest) -> str:
+    """The well file as it stands."""
+    return page.session_state["texts"][page.session_state["demo"]][-1]
+
+
+def test_the_first_run_shows_a_demo_with_its_drawing_checks_and_tables(page):
     assert not page.exception
-    assert "0 errors, 0 warnings" in words(page)
+    assert blocks(page, "bar")[0]["name"] == "Brindlewick 4"
+    assert blocks(page, "bar")[0]["kept"] == "Demo well: change it freely"
     assert "Brindlewick 4" in svg(page)
-    assert "Volumes" in words(page)
+    assert counted(page)["error"] == "0 errors"
+    assert heads(page) == []
+    assert {"Laps", "Volumes", "Cement"} <= {table["title"] for table in blocks(page, "table")}
+    assert any("Not a basis for well-control" in each.value for each in page.text)
 
 
-def test_an_edit_of_the_lap_changes_text_drawing_and_findings(page):
+def test_a_table_shows_the_figures_of_the_command_with_their_units(page):
+    (volumes,) = [table for table in blocks(page, "table") if table["title"] == "Volumes"]
+
+    assert volumes["heads"] == ["space", "side", "top MD, ft", "bottom MD, ft", "volume, bbl"]
+    (lap,) = [row for row in volumes["rows"] if row[0] == "lap"]
+    # host shoe 9 850 ft in the file, less its lap of 370 ft
+    assert lap[1:4] == ["outside", f"9{NARROW}480.0", f"9{NARROW}850.0"]
+
+
+def test_an_edit_of_the_lap_moves_the_liner_top_everywhere(page):
+    assert f"9{NARROW}480.0" in json.dumps(blocks(page, "table"), ensure_ascii=False)
     before = svg(page)
 
-    page.text_input[0].set_value("80 ft").run()
+    page.text_input[0].set_value("350 ft").run()
 
     assert not page.exception
-    assert "lap: 80 ft" in page.session_state["text"]
-    assert "the least is 100 ft" in words(page)
     assert svg(page) != before
+    hanging = f"9{NARROW}500.0"  # 9 850 less 350
+    (liner,) = [table for table in blocks(page, "table") if table["title"].startswith("Liner")]
+    assert liner["rows"][0][1] == hanging
+    assert choose(page, "liner.assembly.9", "")["cells"][0] == {
+        "label": "top MD",
+        "value": f"{hanging}{FIXED}ft",
+    }
+    assert blocks(page, "bar")[0]["kept"] == "1 change, only in this tab"
+
+
+def test_a_short_lap_is_found_and_a_longer_one_clears_it(page):
+    page.text_input[0].set_value("80 ft").run()  # the local rule of the file's profile asks for 100 ft
+    assert heads(page)[0] == "Lap 80.0 ft, least 100 ft"
+    assert "290.0 ft too short" in heads(page)[1]  # the running string still ends 370 - 80 ft higher
+    (slips,) = blocks(page, "slips")
+    assert [slip["letter"] for slip in slips["slips"]] == ["a", "b"]
+    assert slips["slips"][0]["lines"][1].startswith("Set the liner top at 9750 ft or shallower")  # 9850 - 100
+    assert "California 14 CCR 1722.3(d)" in slips["slips"][0]["quiet"][0]
+
+    page.text_input[0].set_value("370 ft").run()
+    assert heads(page) == []
+
+
+@pytest.mark.parametrize("typed", ["112.776 m", "4440 in"])
+def test_the_lap_is_understood_in_any_unit_of_length(page, typed):
+    page.text_input[0].set_value(typed).run()  # both are 370 ft: 0.3048 m and 12 in to the foot, exactly
+
+    assert page.text_input[0].value == typed
+    assert heads(page) == []
 
 
 def test_the_edit_keeps_every_other_line_of_the_text(page):
-    before = page.session_state["text"].splitlines()
+    before = text(page).splitlines()
 
     page.text_input[0].set_value("380 ft").run()
 
-    after = page.session_state["text"].splitlines()
-    assert [(a, b) for a, b in zip(before, after, strict=True) if a != b] == [
-        ("  lap: 370 ft", "  lap: 380 ft")
-    ]
+    changed = [(a, b) for a, b in zip(before, text(page).splitlines(), strict=True) if a != b]
+    assert changed == [("  lap: 370 ft", "  lap: 380 ft")]
 
 
-def test_a_text_that_is_no_length_is_told_and_changes_nothing(page):
-    before = page.session_state["text"]
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("eighty", "it does not begin with a number"),
+        ("370", "a number without a unit"),
+        ("370 psi", "'psi' measures something else"),
+        ("-5 ft", "check the sign"),
+        ("12000 ft", "shorten the lap"),
+        ("", "write a value"),
+        ("{a: [b", "it does not begin with a number"),
+        (HOSTILE, "it does not begin with a number"),
+    ],
+)
+def test_a_bad_value_is_told_in_three_lines_and_changes_nothing(page, typed, found):
+    before, drawn = text(page), svg(page)
 
-    page.text_input[0].set_value("eighty").run()
+    page.text_input[0].set_value(typed).run()
 
     assert not page.exception
-    assert page.session_state["text"] == before
-    assert "found     eighty" in words(page)
-    assert "mend" in words(page)
+    assert text(page) == before
+    assert svg(page) == drawn
+    assert page.text_input[0].value == typed  # to be mended, not to be typed again
+    (told,) = blocks(page, "slip")
+    assert [line.partition(":")[0] for line in told["lines"]] == ["Found", "Accepted", "Mend"]
+    assert found in told["lines"][2]
+    assert page.button[0].disabled  # nothing to undo
+
+    page.text_input[0].set_value("370 ft").run()
+    assert blocks(page, "slip") == []
 
 
-def test_undo_takes_the_last_change_back(page):
-    before = page.session_state["text"]
+def test_undo_takes_the_changes_back_one_by_one(page):
+    before = text(page)
+    for typed in ("400 ft", "410 ft"):
+        page.text_input[0].set_value(typed).run()
 
-    page.text_input[0].set_value("400 ft").run()
+    page.button[0].click().run()
+    assert page.text_input[0].value == "400 ft"
     page.button[0].click().run()
 
-    assert page.session_state["text"] == before
+    assert text(page) == before
     assert page.button[0].disabled
 
 
-def test_another_demo_begins_with_its_own_text(page):
-    page.selectbox[0].set_value("sollivane-a7.yaml").run()
+def test_the_same_value_again_is_no_change(page):
+    page.text_input[0].set_value(" 370 ft ").run()
 
-    assert page.session_state["text"] == verbs.demos()["sollivane-a7.yaml"]
+    assert page.button[0].disabled
+
+
+def test_another_demo_shows_its_own_well_and_the_first_keeps_its_changes(page):
+    page.text_input[0].set_value("350 ft").run()
+    page.text_input[0].set_value("nonsense").run()
+    page.selectbox[0].set_value(SOLLIVANE).run()
+
+    assert text(page) == verbs.demos()[SOLLIVANE]
     assert "Sollivane A-7" in svg(page)
-    assert "bit-larger" not in words(page)
-    assert "error: The 8 1/2 in bit" in words(page)
+    assert page.text_input[0].value == "125 m"  # as its file says
+    assert blocks(page, "slip") == []
+    assert heads(page)[0].startswith("8 1/2 in bit, 215.9 mm, over drift")
+
+    page.selectbox[0].set_value(BRINDLEWICK).run()
+    assert page.text_input[0].value == "350 ft"
 
 
-def test_a_chosen_part_is_named_with_its_meaning(page):
-    page.session_state["drawing"] = {
-        "chosen": {"part": "liner.assembly.7", "name": "Hydraulic hanger, 9.6 ft"}
-    }
+def test_the_scale_of_the_drawing_is_switched(page):
+    fitted = svg(page)
+
+    page.session_state["scale"] = "True scale"
     page.run()
 
-    assert "Chosen: Hydraulic hanger, 9.6 ft" in words(page)
+    assert svg(page) != fitted
+    assert "true: 1:" in svg(page)
 
 
-def test_names_from_a_file_stay_text(page):
-    hostile = "<img src=x onerror=alert(1)>"
-    page.session_state["text"] = page.session_state["text"].replace(
-        "name: Brindlewick 4", f"name: '{hostile}'"
-    )
+def test_a_chosen_part_tells_its_name_meaning_and_figures(page):
+    hanger = choose(page, "liner.assembly.7", "Hydraulic hanger")
+
+    assert hanger["name"] == "Hydraulic hanger, 9.6 ft"
+    assert hanger["lines"][0] == "Carries the liner on slips that bite into the host casing."
+    cells = {cell["label"]: cell["value"] for cell in hanger["cells"]}
+    assert cells["length"] == f"9.6{FIXED}ft"  # the file says 9.6 ft, 8.312 in and 6.160 in
+    assert (cells["OD"], cells["ID"]) == (f"8.312{FIXED}in", f"6.160{FIXED}in")
+
+
+def test_a_figure_that_is_not_known_is_handed_on_as_not_known(page):
+    shoe = choose(page, "liner.assembly.0", "Float shoe, 1.8 ft")  # the file gives it no bore
+
+    assert {"label": "ID", "value": None} in shoe["cells"]
+
+
+@pytest.mark.parametrize(
+    ("part", "title", "name", "label", "value"),
+    [
+        (
+            "strings.intermediate casing",
+            "",
+            "Intermediate casing, 9 5/8 in 47 lb/ft L-80",
+            "known by",
+            "bond log",
+        ),
+        ("hole.2", "8 1/2 in hole to 12\u2009600", "8 1/2 in hole to 12\u2009600", "size by", "caliper"),
+        ("volumes.lap", "gone", "Volume: lap, 8.94", "bottom MD", f"9{NARROW}850.0{FIXED}ft"),
+    ],
+)
+def test_strings_hole_and_volumes_can_be_chosen_too(page, part, title, name, label, value):
+    chosen = choose(page, part, title)
+
+    assert chosen["name"] == name
+    assert {"label": label, "value": value} in chosen["cells"]
+
+
+def test_what_another_well_does_not_have_is_no_longer_chosen(page):
+    choose(page, "strings.intermediate casing", "")
+
+    page.selectbox[0].set_value(SOLLIVANE).run()  # its strings have other names
+
+    assert not page.exception
+    assert blocks(page, "part") == []
+
+
+def test_a_part_with_a_finding_names_the_letter(page):
+    page.selectbox[0].set_value(SOLLIVANE).run()
+
+    assert "Finding a" in choose(page, "hole.3", "")["lines"]
+
+
+def test_names_from_a_file_are_data_for_the_components(page):
+    mine = text(page).replace("name: Brindlewick 4", f"name: '{HOSTILE}'")
+    page.session_state["texts"] = {BRINDLEWICK: [mine], SOLLIVANE: [verbs.demos()[SOLLIVANE]]}
     page.run()
 
     assert not page.exception
+    assert blocks(page, "bar")[0]["name"] == HOSTILE
     assert "<img" not in svg(page)
     assert "&lt;img" in svg(page)
+    assert not page.markdown  # nothing of the page goes through markup
+    assert not [each for each in page.get("html") if "img" in each.proto.body]

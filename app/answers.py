@@ -1,0 +1,214 @@
+"""What the page says beside the drawing, as plain data: the bar, findings, the chosen part, tables.
+
+Pure functions; every text is data for :mod:`app.answers_view`, which makes no markup of it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from schematic.catalogue.glossary import meaning
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.findings import letters, readable
+from schematic.drawing.scene import Sheet, Text
+from schematic.export.report import missing_inputs, plural
+from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
+from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
+from schematic.units import System, number, sentence_case, show, unit_of
+from schematic.wellfile.problem import Problem
+
+Block = dict[str, Any]
+
+_THIN = "\u202f"  # narrow no-break space between thousands
+_MOST_MISSING = 10
+
+
+def bar(evaluation: Evaluation, changes: int) -> list[Block]:
+    """The well's name, which revision it is, and whether changes are kept."""
+    identity = evaluation.plan.identity
+    revision = f"revision {identity.revision.number}, " if identity.revision else ""
+    kept = f"{plural(changes, 'change')}, only in this tab" if changes else "Demo well: change it freely"
+    return [
+        {
+            "kind": "bar",
+            "name": identity.name,
+            "state": f"{revision}{identity.state}",
+            "kept": kept,
+            "changed": bool(changes),
+        }
+    ]
+
+
+def checks(evaluation: Evaluation) -> list[Block]:
+    """The counts with their signs, a slip for each finding, and the missing inputs worth most."""
+    system = evaluation.plan.identity.system
+    kinds = [type(outcome.answer) for outcome in evaluation.outcomes]
+    signs: list[tuple[str, str]] = [
+        (severity.value, plural(evaluation.count(severity), severity.value)) for severity in Severity
+    ]
+    signs += [("unchecked", f"{kinds.count(NotChecked)} not checked")]
+    signs += [("passed", f"{kinds.count(Passed)} passed")]
+    blocks: list[Block] = [{"kind": "counts", "signs": signs}]
+    slips = [_slip(letter, outcome, system) for letter, outcome in letters(evaluation)]
+    if slips:
+        blocks.append({"kind": "slips", "slips": slips})
+    missing = missing_inputs(evaluation)
+    if missing:
+        wanted = [f"{readable(evaluation, name)} ({count})" for name, count in missing[:_MOST_MISSING]]
+        rest = f", and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
+        blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(wanted)}{rest}."})
+    if evaluation.missing:
+        blocks.append({"kind": "note", "text": f"Not computed, needs {', '.join(evaluation.missing)}."})
+    return blocks
+
+
+def _slip(letter: str, outcome: Outcome, system: System) -> Block:
+    """A finding: its letter on the drawing, headline, sentence, mend, whose limit, who accepted it."""
+    found = outcome.answer
+    assert isinstance(found, Found)
+    limit = found.limit
+    return {
+        "sign": found.severity.value,
+        "letter": letter,
+        "head": sentence_case(sentence(found.headline, found.figures, system)),
+        "lines": [
+            sentence(found.what, found.figures, system),
+            sentence(found.mend, found.figures, system),
+        ],
+        "quiet": [
+            *([f"Limit {limit.text}, {limit.owner}: {limit.source}"] if limit else []),
+            *([f"Accepted by {outcome.waived}"] if outcome.waived else []),
+        ],
+    }
+
+
+def refused(problems: Iterable[Problem] | str) -> list[Block]:
+    """Why a typed value was not taken: for each problem what was found, what is accepted, the mend."""
+    kept = "Not taken; drawing and figures are those of the value before."
+    if isinstance(problems, str):
+        return [
+            {"kind": "slip", "sign": "error", "letter": "!", "head": kept, "lines": [problems], "quiet": []}
+        ]
+    return [
+        {
+            "kind": "slip",
+            "sign": "error",
+            "letter": "!",
+            "head": kept,
+            "lines": [f"Found: {each.found}", f"Accepted: {each.accepted}", f"Mend: {each.mend}"],
+            "quiet": [f"Line {each.line}, {each.path}"] if each.line else [],
+        }
+        for each in problems
+    ]
+
+
+def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:
+    """What the chosen thing is called in this drawing; None when nothing of it is drawn.
+
+    A thing with one body goes by the body's name, however it was chosen; else the words chosen count.
+    """
+    if not chosen:
+        return None
+    its = [group for scene in sheet.scenes for group in scene.groups if group.part == chosen["part"] != ""]
+    bodies = [group for group in its if not any(isinstance(shape, Text) for shape in group.shapes)]
+    if len(bodies) == 1:
+        return bodies[0].title
+    titles = [group.title for group in its]
+    return chosen["title"] if chosen["title"] in titles else next(iter(titles), None)
+
+
+def part(evaluation: Evaluation, sheet: Sheet, chosen: dict[str, str] | None) -> list[Block]:
+    """The chosen thing: its name, what it does, its figures, its findings."""
+    name = named(sheet, chosen)
+    if chosen is None or name is None:
+        return [{"kind": "note", "text": "Choose a part in the drawing: its figures then stand here."}]
+    path = chosen["part"]
+    word, cells = _facts(evaluation, path)
+    system = evaluation.plan.identity.system
+    its = [letter for letter, outcome in letters(evaluation) if outcome.subject.path == path]
+    lines = [
+        meaning(word) or "",
+        f"{'Finding' if len(its) == 1 else 'Findings'} {', '.join(its)}" if its else "",
+    ]
+    return [
+        {
+            "kind": "part",
+            "name": name,
+            "lines": [line for line in lines if line],
+            "cells": [
+                {"label": label, "value": _printed(cell, system, unit=True)}
+                for label, cell in cells
+                if cell != ""
+            ],
+        }
+    ]
+
+
+def figures(evaluation: Evaluation) -> list[Block]:
+    """All tables, as the command prints them: units in the heads, empty columns left out."""
+    system = evaluation.plan.identity.system
+    return [_table(table, system) for table in tables(evaluation)]
+
+
+def _table(table: Table, system: System) -> Block:
+    columns = [
+        i for i in range(len(table.columns)) if any(row[i] is not None and row[i] != "" for row in table.rows)
+    ]
+    units = [
+        unit_of(column.kind, system).replace("m3", "m\u00b3") if column.kind else ""
+        for column in table.columns
+    ]
+    return {
+        "kind": "table",
+        "title": table.title,
+        "heads": [", ".join(filter(None, (table.columns[i].head, units[i]))) for i in columns],
+        "figures": [any(isinstance(row[i], Figure) for row in table.rows) for i in columns],
+        "rows": [[_printed(row[i], system) or "" for i in columns] for row in table.rows],
+        "note": table.note,
+    }
+
+
+def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:
+    """A cell as text, its figure held together by spaces that do not break; None stays None."""
+    if not isinstance(cell, Figure):
+        return cell
+    text = (show if unit else number)(cell.si, cell.kind, system, _THIN)
+    return text.replace(" ", "\u00a0").replace("m3", "m\u00b3")
+
+
+def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell]]]:
+    """The word of the glossary for what stands at a path, and its figures; None is one that is not known."""
+    depth = evaluation.plan.depth
+    parts = liner_table(evaluation)
+    for part_, row in zip(depth.liner.parts, parts.rows, strict=True):
+        if part_.path == path:
+            heads = [column.head for column in parts.columns]
+            return part_.kind, list(zip(heads[1:], row[1:], strict=True))  # the first is its name
+    for string in depth.strings:
+        if string.path == path:
+            top = None if string.cement_top_md_m is None else Figure(string.cement_top_md_m, "tally")
+            return "host casing" if string.name == depth.liner.host else "", [
+                ("shoe MD", Figure(string.shoe_md_m, "tally")),
+                ("OD", Figure(string.od_m, "diameter")),
+                ("ID", Figure(string.id_m, "diameter")),
+                ("drift", None if string.drift_m is None else Figure(string.drift_m, "diameter")),
+                ("top of cement MD", "driven" if string.driven else top),
+                ("known by", string.cement_known_by),
+            ]
+    for section in depth.hole.sections:
+        if section.path == path:
+            return section.basis, [
+                ("bit", Figure(section.bit_m, "diameter")),
+                ("top MD", Figure(section.top_md_m, "tally")),
+                ("bottom MD", Figure(section.bottom_md_m, "tally")),
+                ("size by", section.basis),
+            ]
+    volumes = volumes_table(evaluation)
+    return path.rpartition(".")[2], [
+        (column.head, cell)
+        for row in volumes.rows
+        if f"volumes.{row[0]}" == path
+        for column, cell in zip(volumes.columns[1:], row[1:], strict=True)
+        if cell is not None
+    ]

@@ -1,0 +1,110 @@
+"""What stands beside the drawing: bar, counts, slips, figures of a part, tables, built from texts alone.
+
+Nodes are made one by one and filled by ``textContent``: a name from a file cannot become markup.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import streamlit as st
+
+_CSS = """
+:host { display: block }
+.blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
+  font-size: 14px; line-height: 1.35 }
+h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
+h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
+p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78 }
+.bar { display: flex; flex-wrap: wrap; gap: 2px 14px; align-items: baseline }
+.dot { display: inline-block;
+  width: 8px; height: 8px; margin-right: 6px; border: 2px solid; border-radius: 50% }
+.changed .dot { background: currentColor }
+.counts { display: flex; flex-wrap: wrap; gap: 4px 16px; margin-bottom: 8px; font-weight: 650 }
+.sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
+  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
+  box-sizing: border-box; font-weight: 650; color: #000 }
+.sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
+.sign.error > * { transform: rotate(-45deg) scale(1.15) }
+.sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
+.sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
+.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
+.slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
+  border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
+.slip.advice { border-left-color: #7c8985 }
+.slips { max-height: 40vh; overflow: auto }
+.slips:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
+.note { margin: 0 0 8px; opacity: .82 }
+.cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
+  border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
+.cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
+.value { font-weight: 650; overflow-wrap: anywhere }
+.needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
+.table { overflow-x: auto; margin-bottom: 12px }
+table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
+caption { text-align: left; font-weight: 650; padding: 2px 0 }
+th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
+  font-weight: 400; vertical-align: bottom }
+.figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
+"""
+
+_JS = r"""
+const SIGNS = { error: '!', warning: '!', advice: 'i', unchecked: '?', passed: '✓' };
+function node(tag, cls, ...inside) {
+  const made = document.createElement(tag);
+  if (cls) made.className = cls;
+  for (const one of inside) made.append(one);   // a string becomes a text node, never markup
+  return made;
+}
+const sign = (kind, letter) => {
+  const made = node('span', 'sign ' + kind, node('span', '', letter ?? SIGNS[kind]));
+  made.setAttribute('aria-hidden', 'true');
+  return made;
+};
+const lines = (texts, cls) => texts.map(text => node('p', cls, text));
+const MAKE = {
+  bar: b => node('div', b.changed ? 'bar changed' : 'bar', node('h1', '', b.name), node('span', '', b.state),
+    node('strong', '', node('span', 'dot'), b.kept)),
+  counts: b => {
+    const made = node('div', 'counts', ...b.signs.map(([kind, text]) => node('span', '', sign(kind), text)));
+    made.setAttribute('role', 'status');
+    return made;
+  },
+  slip: b => {
+    const body = node('div', '', node('h2', '', b.head), ...lines(b.lines), ...lines(b.quiet, 'quiet'));
+    const made = node('section', 'slip ' + b.sign, sign(b.sign, b.letter), body);
+    made.setAttribute('aria-label', b.sign + ' ' + b.letter);
+    return made;
+  },
+  slips: b => {
+    const made = node('div', 'slips', ...b.slips.map(MAKE.slip));
+    made.tabIndex = 0;                                    // so that the keyboard can scroll it
+    made.setAttribute('aria-label', 'Findings');
+    made.setAttribute('role', 'group');
+    return made;
+  },
+  note: b => node('p', 'note', b.text),
+  cell: ({ label, value }) => node('div', value === null ? 'cell needs' : 'cell',
+    node('div', 'label', label), node('div', 'value', value ?? 'needs ' + label)),
+  part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),
+    node('div', b.cells.length ? 'cells' : '', ...b.cells.map(MAKE.cell))),
+  table: b => {
+    const row = (tag, texts) => node('tr', '',
+      ...texts.map((text, i) => node(tag, b.figures[i] ? 'figure' : '', text)));
+    const table = node('table', '', node('caption', '', b.title), node('thead', '', row('th', b.heads)),
+      node('tbody', '', ...b.rows.map(texts => row('td', texts))));
+    return node('div', 'table', table, ...(b.note ? lines([b.note], 'quiet') : []));
+  },
+};
+export default function ({ data, parentElement }) {
+  const host = parentElement.querySelector('.blocks');
+  host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
+}
+"""
+
+_view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class="blocks"></div>')
+
+
+def answers(key: str, blocks: list[dict[str, Any]]) -> None:
+    """Show blocks of :mod:`app.answers` in their order."""
+    _view(key=key, data={"blocks": blocks})

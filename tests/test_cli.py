@@ -1,0 +1,258 @@
+"""The command within one process: every verb in every form and unit, and what its edges do."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+from click.testing import CliRunner
+
+from schematic import cli, verbs
+
+WELLS = Path(__file__).parents[1] / "wells"
+BRINDLEWICK, SOLLIVANE = WELLS / "brindlewick-4.yaml", WELLS / "sollivane-a7.yaml"
+OF_A_WELL = (("check",), ("volumes",), ("draw",), ("explain", "liner.top"))
+EVERY = [
+    (well, verb, units, form)
+    for well in (BRINDLEWICK, SOLLIVANE)
+    for verb in OF_A_WELL
+    for units in ("field", "metric")
+    for form in ("text", "json", "csv")
+]
+
+
+class Done(NamedTuple):
+    """How a run of the command ended."""
+
+    status: int
+    out: str
+    err: str
+
+
+@pytest.fixture
+def lapline(monkeypatch, capsys):
+    """The command as a function of its arguments."""
+
+    def run(*arguments: object) -> Done:
+        monkeypatch.setattr(sys, "argv", ["lapline", *map(str, arguments)])
+        try:
+            cli.main()
+            status = 0
+        except SystemExit as end:
+            status = int(end.code or 0)
+        captured = capsys.readouterr()
+        return Done(status, captured.out, captured.err)
+
+    return run
+
+
+def options(verb: tuple[str, ...], folder: Path) -> tuple[str, ...]:
+    """What a verb needs beside its file."""
+    return ("-o", str(folder / "sheet.svg")) if verb[0] == "draw" else ()
+
+
+@pytest.mark.parametrize(("well", "verb", "units", "form"), EVERY)
+def test_every_verb_speaks_every_unit_in_every_form(lapline, tmp_path, well, verb, units, form):
+    done = lapline(verb[0], well, *verb[1:], *options(verb, tmp_path), "--units", units, "--format", form)
+
+    assert done.status == (1 if verb[0] == "check" and well == SOLLIVANE else 0)
+    assert done.err == ("" if verb[0] != "draw" else f"drawn: {tmp_path / 'sheet.svg'}\n")
+    if form == "json":
+        assert json.loads(done.out)
+    elif form == "csv":
+        assert len(list(csv.reader(io.StringIO(done.out)))) >= 2  # a title and heads at least
+    if verb[0] != "check":  # a check that found nothing prints no figure
+        words = set(done.out.replace(",", " ").replace('"', " ").split())
+        assert words & ({"ft", "bbl"} if units == "field" else {"m", "m3"})
+    if verb[0] == "volumes" and form == "csv":  # elsewhere the file's own texts keep the file's units
+        assert not words & ({"m", "m3", "mm"} if units == "field" else {"ft", "bbl"})
+
+
+@pytest.mark.parametrize("well", [BRINDLEWICK, SOLLIVANE])
+def test_the_units_of_the_output_change_no_quantity(lapline, well):
+    def quantities(units: str) -> list[tuple[str, float]]:
+        tables = json.loads(lapline("volumes", well, "--format", "json", "--units", units).out)["tables"]
+        return [
+            (f"{table['title']} {head}", cell["si"])
+            for table in tables
+            for row in table["rows"]
+            for head, cell in row.items()
+            if isinstance(cell, dict) and head not in ("sacks, 94 lb", "cement, t")  # each system its own
+        ]
+
+    assert quantities("field") == quantities("metric")
+    assert len(quantities("field")) > 50
+
+
+@pytest.mark.parametrize("form", ["json", "csv", "text"])
+def test_rules_speak_every_form_and_name_the_same_rules(lapline, form):
+    done = lapline("rules", "--format", form)
+
+    codes = [page.code for page in verbs.rules()]
+    if form == "json":
+        told = [row["code"] for row in json.loads(done.out)]
+    elif form == "csv":
+        told = [row[0] for row in csv.reader(io.StringIO(done.out))][2:]
+    else:
+        told = [line.split()[0] for line in done.out.splitlines()]
+    assert told == codes
+
+
+def test_the_page_of_every_rule_has_its_headings(lapline):
+    for page in verbs.rules():
+        done = lapline("rules", page.code.replace("-", " "))  # spelled as people write it
+        assert done.status == 0
+        for heading in ("What it checks", "Why it matters", "Limit", "Source", "Example"):
+            assert f"\n{heading}\n" in done.out, page.code
+
+
+@pytest.mark.parametrize("well", [BRINDLEWICK, SOLLIVANE])
+def test_all_that_can_be_explained_is_explained(lapline, well):
+    names = lapline("explain", well).out.splitlines()
+
+    assert "liner.top" in names
+    assert "volumes.lap" in names
+    for name in names:
+        done = lapline("explain", well, name)
+        assert done.status == 0
+        assert done.out.startswith(f"{name} = ")
+        assert len(done.out.splitlines()) >= 2
+
+
+@pytest.mark.parametrize("form", ["csv", "text", "json"])
+def test_a_name_that_looks_like_a_formula_never_becomes_one(lapline, tmp_path, form):
+    text = BRINDLEWICK.read_text().replace("name: hydraulic hanger", "name: '=cmd()'")
+    (tmp_path / "formula.yaml").write_text(text)
+
+    done = lapline("draw", tmp_path / "formula.yaml", "-o", tmp_path / "sheet.svg", "--format", form)
+
+    assert "=cmd()" in done.out
+    if form == "csv":
+        cells = [cell for row in csv.reader(io.StringIO(done.out)) for cell in row]
+        assert not [cell for cell in cells if cell.startswith(("=", "+", "@"))]
+        assert "'=cmd()" in cells
+
+
+def test_colour_is_for_a_terminal_alone():
+    runner = CliRunner()
+
+    plain = runner.invoke(cli.commands, ["check", str(SOLLIVANE)])
+    coloured = runner.invoke(cli.commands, ["check", str(SOLLIVANE)], color=True)
+
+    assert "\x1b[" not in plain.output
+    assert "\x1b[31m" in coloured.output
+    assert plain.exit_code == coloured.exit_code == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ((), "Usage:"),
+        (("drill",), "No such command 'drill'"),
+        (("check",), "Missing argument 'FILE'"),
+        (("check", "a.yaml", "b.yaml"), "unexpected extra argument"),
+        (("check", "--units", "cubits", "a.yaml"), "'cubits' is not one of"),
+        (("volumes", "--format", "xml", "a.yaml"), "'xml' is not one of"),
+        (("draw", "a.yaml"), "Missing option '-o'"),
+        (("draw", "a.yaml", "-o", "a.gif"), "ends with none of .svg, .png, .pdf, .txt"),
+        (("rules", "no-such-rule-at-all"), "no rule 'no-such-rule-at-all'"),
+        (("rules", "lap-outside-limit"), "did you mean lap-outside-limits"),
+        (("explain", BRINDLEWICK, "zzz"), "without PATH, all derived values are listed"),
+        (("explain", BRINDLEWICK, "volumes.laps"), "did you mean volumes.lap"),
+        (("app", "--port", "0"), "0 is not in the range"),
+        (("app", "--colour"), "No such option"),
+    ],
+)
+def test_what_cannot_run_ends_with_two_and_says_why(lapline, arguments, told):
+    done = lapline(*arguments)
+
+    assert done.status == 2
+    assert done.out == ""
+    assert told in done.err
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"\x00\x01\x02",
+        b"\xff\xfe\x00a",
+        b"lapline: 1\n",
+        b"lapline: 99\nwell: {}\n",
+        b"[" * 5000,
+        b"a: &a [*a]\n",
+    ],
+    ids=["empty", "binary", "utf-16", "bare", "newer", "deep", "anchor"],
+)
+@pytest.mark.parametrize("verb", OF_A_WELL)
+def test_a_file_that_is_no_well_is_told_by_every_verb(lapline, tmp_path, verb, content):
+    (tmp_path / "bad.yaml").write_bytes(content)
+
+    done = lapline(verb[0], tmp_path / "bad.yaml", *verb[1:], *options(verb, tmp_path))
+
+    assert done.status == 2
+    assert done.out == ""
+    assert "found" in done.err
+    assert "mend" in done.err
+    assert "nothing was computed" in done.err
+    assert [path.name for path in tmp_path.iterdir()] == ["bad.yaml"]
+
+
+def test_draw_replaces_a_sheet_whole_or_not_at_all(lapline, tmp_path, monkeypatch):
+    sheet = tmp_path / "sheet.svg"
+    sheet.write_text("the last one")
+
+    def full(*_arguments: object, **_named: object) -> None:
+        raise OSError(28, "No space left on device", str(sheet))
+
+    with monkeypatch.context() as broken:
+        broken.setattr("os.replace", full)
+        done = lapline("draw", BRINDLEWICK, "-o", sheet)
+    assert done.status == 2
+    assert "No space left on device" in done.err
+    assert sheet.read_text() == "the last one"
+    assert [path.name for path in tmp_path.iterdir()] == ["sheet.svg"]
+
+    assert lapline("draw", BRINDLEWICK, "-o", sheet).status == 0
+    assert sheet.read_bytes().endswith(b"</svg>\n")
+
+
+def test_draw_onto_a_directory_ends_with_two(lapline, tmp_path):
+    (tmp_path / "sheet.svg").mkdir()
+
+    done = lapline("draw", BRINDLEWICK, "-o", tmp_path / "sheet.svg")
+
+    assert done.status == 2
+    assert list((tmp_path / "sheet.svg").iterdir()) == []
+    assert [path.name for path in tmp_path.iterdir()] == ["sheet.svg"]
+
+
+def test_a_sheet_of_two_pages_is_two_files(lapline, tmp_path):
+    text = BRINDLEWICK.read_text()
+    waivers = "".join(f"  - {{rule: none-{n}, by: R. Planner, reason: r}}\n" for n in range(12))
+    (tmp_path / "many.yaml").write_text(f"{text}waived:\n{waivers}")  # each names no rule: 12 warnings
+
+    done = lapline("draw", tmp_path / "many.yaml", "-o", tmp_path / "sheet.svg")
+
+    assert done.err.splitlines() == [f"drawn: {tmp_path / name}" for name in ("sheet.svg", "sheet-2.svg")]
+    assert (tmp_path / "sheet-2.svg").read_bytes().endswith(b"</svg>\n")
+
+
+def test_an_interrupt_ends_with_two_and_no_traceback(lapline, monkeypatch):
+    def interrupted(*_arguments: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(verbs, "check", interrupted)
+
+    assert lapline("check", BRINDLEWICK) == Done(2, "", "\ninterrupted\n")  # on a line of its own, after ^C
+
+
+def test_the_app_without_streamlit_says_in_one_sentence_what_to_install(lapline, monkeypatch):
+    monkeypatch.setitem(sys.modules, "streamlit", None)  # what an import of a missing module finds
+
+    assert lapline("app") == Done(2, "", "the app needs streamlit: pip install 'lapline[app]'\n")
