@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 from schematic.drawing.labels import leaders
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
-from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style
-from schematic.drawing.text import width_mm
+from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
+from schematic.drawing.text import Box, box_mm, width_mm
 
 SMALL_PT = 6.5
 PITCH_MM = 2.75
@@ -15,11 +15,15 @@ GAP_MM = 0.85
 DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
+NO_BREAK = "\u00a0"  # between a figure and its unit
 _FAR_MM = 106.0  # a knee left of this is that of the left column, whose ends may lie beyond it
 
 
 def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:
-    """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters."""
+    """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters.
+
+    What a no-break space joins stays on one line, and is printed with a plain space.
+    """
     lines: list[str] = []
     current = ""
     for word in text.split(" "):
@@ -39,7 +43,9 @@ def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_P
             lines.append(word[:cut])
             word = word[cut:]
         current = word
-    return (*lines, current) if current or not lines else tuple(lines)
+    if current or not lines:
+        lines.append(current)
+    return tuple(line.replace(NO_BREAK, " ") for line in lines)
 
 
 class Label(NamedTuple):
@@ -57,7 +63,8 @@ def with_leaders(
     labels: list[Label], starts: list[Point], ends: list[Point], texts: list[list[Shape]], knee: float
 ) -> list[Group]:
     """Labels with their leaders, each a group of its part."""
-    lines = _lines(starts, ends, knee)
+    boxes = [box_mm(shape) for shapes in texts for shape in shapes if isinstance(shape, Text)]
+    lines = _lines(starts, ends, knee, boxes)
     style = Style(stroke=GREY, width_mm=FINE_MM)
     drawn = [
         Group(
@@ -70,12 +77,27 @@ def with_leaders(
     return drawn
 
 
-def _lines(starts: list[Point], ends: list[Point], knee: float) -> list[tuple[Point, ...]]:
+def _lines(starts: list[Point], ends: list[Point], knee: float, boxes: list[Box]) -> list[tuple[Point, ...]]:
     """The leaders of a column. What sticks out beyond the knee is met straight from the text."""
     beyond = [end[0] < knee <= _FAR_MM for end in ends]
     near = [index for index, far in enumerate(beyond) if not far]
     bent = iter(leaders([starts[i] for i in near], knee, [ends[i] for i in near]))
     return [
-        (start, (max(end[0], start[0] + 0.8), end[1])) if far else next(bent)
+        _beside(start, (max(end[0], start[0] + 0.8), end[1]), boxes) if far else next(bent)
         for start, end, far in zip(starts, ends, beyond, strict=True)
     ]
+
+
+def _beside(start: Point, end: Point, boxes: list[Box]) -> tuple[Point, ...]:
+    """A leader that goes up or down past the right ends of the texts that stand between its two levels."""
+    low, high = sorted((start[1], end[1]))
+    passed = [
+        right
+        for _left, top, right, bottom in boxes
+        if top < high and bottom > low and not top <= start[1] <= bottom
+    ]
+    x = max(passed, default=0.0) + 0.6
+    if x <= start[0]:
+        return (start, end)
+    turn = (x, start[1])
+    return (start, turn, end) if x <= end[0] else (start, turn, (x, end[1]), end)

@@ -11,7 +11,8 @@ from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import HOLE
 from schematic.depth.plan import CasingString, LinerPart
 from schematic.drawing import glyphs_liner, glyphs_top, glyphs_well
-from schematic.drawing.fills import Band, Rect, dots, straight_band, zigzag
+from schematic.drawing.captions import SMALL_PT
+from schematic.drawing.fills import Band, Line, Rect, dots, straight_band, zigzag
 from schematic.drawing.frame import Frame
 from schematic.drawing.palette import (
     BLACK,
@@ -21,9 +22,11 @@ from schematic.drawing.palette import (
     GREEN,
     GREY,
     OUTLINE_MM,
+    WHITE,
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
+from schematic.drawing.text import width_mm
 from schematic.units import System, sentence_case, show
 
 OLD_CEMENT = (1.25, 0.15)  # pitch and radius of the dots
@@ -34,6 +37,9 @@ REVERSED_PITCH_MM = 1.0
 HIGHEST_PITCH_MM = 1.7
 _LEAST_ANNULUS_MM = 0.45
 _PLUG_MM = 3.4
+_STEP_M = 1e-3
+_WORDS_MM = 3.6  # from the first line of the mud's name to beyond its last
+_MARK_GROUND_MM = 0.7
 _PLAIN = ("crossover", "swivel", "setting sleeve", "debris barrier", "stage collar", "external packer")
 
 
@@ -316,8 +322,8 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
             )
     mud = plan.fluid("mud")
     level = _mud_level(evaluation, frame)
-    if mud is not None and level is not None:
-        lines = ("mud", show(mud.density_kg_per_m3, "density", system))
+    lines = ("mud", show(mud.density_kg_per_m3, "density", system)) if mud is not None else ()
+    if mud is not None and level is not None and _fits_bore(evaluation, frame, lines, level):
         texts = tuple(
             Text(axis, level + 2.9 * row, line, anchor="middle", backed=True)
             for row, line in enumerate(lines)
@@ -330,7 +336,7 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
 def _mud_level(evaluation: Evaluation, frame: Frame) -> float | None:
     """Where the mud's name stands in the bore: in clear mud, above all cement of the job."""
     plan, cement = evaluation.plan, evaluation.cement
-    tops = [plan.depth.liner.top_md_m]
+    tops = [plan.depth.liner.top_md_m, plan.depth.liner.parts[0].top_md_m]
     if plan.cement.planned_top_md_m is not None:
         tops.append(plan.cement.planned_top_md_m)
     if cement and cement.top_string_in_md_m is not None:
@@ -340,27 +346,47 @@ def _mud_level(evaluation: Evaluation, frame: Frame) -> float | None:
     return 0.4 * free_from + 0.6 * free_to - 3.0 if free_to - free_from > 12.0 else None
 
 
+def _fits_bore(evaluation: Evaluation, frame: Frame, lines: tuple[str, ...], level_mm: float) -> bool:
+    """Whether words stand in the bore at a level and the next line without touching steel."""
+    depth = evaluation.plan.depth
+    around = [frame.scale.md_m(level_mm + step) for step in (-_WORDS_MM, 0.0, _WORDS_MM)]
+    bores = [s.id_m for s in depth.strings for md in around if s.top_md_m <= md <= s.shoe_md_m]
+    bores += [
+        depth.hole.diameter_m.at(md) for md in around if md >= depth.hole.diameter_m.top_m and not bores
+    ]
+    width = max(width_mm(line, SMALL_PT) for line in lines)
+    return bool(bores) and 0.5 * width + 0.7 <= frame.r(min(bores))
+
+
 def _breaks(evaluation: Evaluation, frame: Frame) -> tuple[Shape, ...]:
     """Small zig-zags across ruler and hatch where the depth scale changes."""
     if frame.kind == "true":
         return ()
-    runs = []
+    ruler: list[Line] = []
+    runs: list[Line] = []
     widest = {md: _half_width(evaluation, frame, md) for md in frame.scale.breaks}
     for md, half in widest.items():
         y = frame.y(md)
+        ruler.append(zigzag(28.2, 30.2, y, (29.2,)))
         runs.append(zigzag(27.6, 30.8, y, (29.2,)))
         for side in (-1, 1):
             x = frame.axis_mm + side * (half + 1.3)
             runs.append(zigzag(x - 1.5, x + 1.5, y, (x,)))
-    return (Path(tuple(runs), Style(stroke=BLACK, width_mm=FINE_MM)),)
+    # on white, or the mark would be lost on the black blocks of the ruler
+    return (
+        Path(tuple(ruler), Style(stroke=WHITE, width_mm=_MARK_GROUND_MM)),
+        Path(tuple(runs), Style(stroke=BLACK, width_mm=FINE_MM)),
+    )
 
 
 def _half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:
-    """Radius of the outermost thing at a depth, on paper."""
+    """Radius of the outermost thing at a depth, on paper; at a step the wider side counts."""
     depth = evaluation.plan.depth
+    hole = depth.hole.diameter_m
     radii = [frame.r(s.od_m) for s in depth.strings if s.top_md_m <= md_m <= s.shoe_md_m]
-    if depth.hole.diameter_m.top_m <= md_m <= depth.hole.diameter_m.bottom_m:
-        radii.append(frame.r(depth.hole.diameter_m.at(md_m)))
+    radii += [
+        frame.r(hole.at(md)) for md in (md_m - _STEP_M, md_m + _STEP_M) if hole.top_m <= md <= hole.bottom_m
+    ]
     return max(radii, default=frame.r(depth.liner.od_m))
 
 

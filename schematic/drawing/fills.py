@@ -15,7 +15,7 @@ from typing import NamedTuple
 from schematic.drawing.scene import Point
 
 Line = tuple[Point, ...]
-SHORTEST_MM = 0.05  # shorter pieces of hatch are grains, not lines
+SHORTEST_MM = 0.2  # shorter pieces of hatch are grains, not lines
 ROW = math.sqrt(3.0) / 2.0  # of the pitch: rows of a staggered grid
 JITTER = 0.35  # of the pitch: full width of what a dot may be off its grid
 

@@ -32,7 +32,7 @@ LEAST_MM = {
     "pup joint": 4.4,
     "joint": 4.6,
 }
-_RATHOLE_MM = 2.9  # so that the shoe and the bottom of the hole are both labelled
+_RATHOLE_MM = 2.5  # so that the shoe and the bottom of the hole are both labelled
 _BELOW_MM = 9.0  # rock named below the hole
 _CONDUCTOR_MM = 5.6
 _BELOW_CONDUCTOR = 0.25  # of its length, in the same stretched interval: the shoe stands clear of the mark

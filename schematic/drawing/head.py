@@ -39,11 +39,11 @@ def head(evaluation: Evaluation, system: System) -> Group:
     liner_size = size(depth.liner.od_m, system)
     path = depth.path
     steepest = max(row[1] for row in path.stations)
-    lean = (
-        f" at {number(path.inclination_rad(depth.liner.top_md_m), 'angle', system)}\u00b0"
-        if steepest > 0.09
-        else ""
-    )
+    leans = [
+        number(path.inclination_rad(md), "angle", system) + "\u00b0"
+        for md in (depth.liner.top_md_m, depth.liner.shoe_md_m)
+    ]
+    lean = f" at {' to '.join(dict.fromkeys(leans))}" if steepest > 0.09 else ""
     subject = f"{liner_size} {identity.purpose or 'liner'}{lean}: depth plan"
     if width_mm(subject, MEDIUM_PT) <= room:
         shapes.append(Text(LEFT_MM, 19.3, subject, MEDIUM_PT))
@@ -54,7 +54,9 @@ def head(evaluation: Evaluation, system: System) -> Group:
         ]
     state = identity.state.upper() + "."
     shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
-    drawn = "Drawn after the job" + (", excess reversed out" if evaluation.cement else "")
+    planned = plan.cement.planned_top_md_m
+    reversed_out = evaluation.cement is not None and planned is not None and planned < depth.liner.top_md_m
+    drawn = "Drawn after the job" + (", excess reversed out" if reversed_out else "")
     if lean:
         drawn += ", straight along hole"
     shapes.append(Text(LEFT_MM + width_mm(state, SMALL_PT, True) + 1.2, 23.7, drawn + "."))

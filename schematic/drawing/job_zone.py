@@ -6,11 +6,10 @@ from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
-from schematic.drawing.page import LEFT_MM, fit
+from schematic.drawing.page import LEFT_MM, fit, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
-from schematic.drawing.tracks import unit_text
 from schematic.export.tables import (
     Cell,
     Table,
@@ -155,6 +154,8 @@ def job_numbers(
         if water and all(w is not None for w in water):
             row("mix water", sum(w for w in water if w is not None), "volume")
         row("to reverse out, no loss", cement.above_liner_top_m3, "volume")
+    mud = plan.fluid("mud")
+    row("mud", mud.density_kg_per_m3 if mud else None, "density")
     row("packer set down", plan.job.packer_set_down_n, "force")
     row("hanger rating", plan.job.hanger_rating_n, "force")
     for test in plan.job.tests:

@@ -6,11 +6,13 @@ No label is ever dropped: a column that is too full makes the page taller.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import CasingString, HoleSection
 from schematic.drawing.captions import (
     GAP_MM,
+    NO_BREAK,
     PITCH_MM,
     SMALL_PT,
     THIN,
@@ -27,7 +29,9 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, inch_name, number, sentence_case, show, size
 
 LEFT_MM = 40.9
-KNEE_MM = 72.0
+KNEE_MM = 72.6
+_SAME_DEPTH_M = 0.3
+_MOST_STEPS = 4  # of a caliper log; more of them are one label
 Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
 
 
@@ -84,19 +88,20 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
             )
         if string.name == depth.liner.host and string.drift_m is not None:
             lines.append(f"drift {show(string.drift_m, 'diameter', system)}")
-        for test in plan.formation.leak_off:
-            if test.string == string.name:
-                lines.append(
-                    _leak_off(
-                        test.emw_kg_per_m3, test.surface_pressure_pa, test.mud_kg_per_m3, test.kind, system
-                    )
-                )
         name = string.label
         connection = _short_connection(string.connection)
         if connection and width_mm(f"{name} {connection}", SMALL_PT, bold=True) <= room:
             name = f"{name} {connection}"
         elif connection:
             _join(lines, connection, room)
+        drilled = _drilled_for(depth.hole.sections, string)
+        if drilled is not None and drilled.bottom_md_m <= depth.host.shoe_md_m + 1.0:
+            _join(lines, f"{size(drilled.bit_m, system)} hole", room)
+        for test in plan.formation.leak_off:
+            if test.string == string.name:
+                lines += _leak_off(
+                    test.emw_kg_per_m3, test.surface_pressure_pa, test.mud_kg_per_m3, test.kind, system
+                )
         foot = string.shoe_md_m
         add(
             string.path,
@@ -128,6 +133,14 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
     return found
 
 
+def _drilled_for(sections: Sequence[HoleSection], string: CasingString) -> HoleSection | None:
+    """The hole that ends where a string does: told with the string, it needs no label of its own."""
+    if string.driven:
+        return None
+    near = (s for s in sections if abs(s.bottom_md_m - string.shoe_md_m) <= _SAME_DEPTH_M)
+    return next(near, None)
+
+
 def _join(lines: list[str], word: str, room_mm: float) -> None:
     """Put a word behind the first line that has room for it, else on a line of its own."""
     for index, line in enumerate(lines):
@@ -141,14 +154,21 @@ def _short_connection(connection: str) -> str:
     return {"buttress": "BTC", "special clearance buttress": "special clearance"}.get(connection, connection)
 
 
-def _leak_off(emw: float | None, pressure: float | None, mud: float | None, kind: str, system: System) -> str:
+def _leak_off(
+    emw: float | None, pressure: float | None, mud: float | None, kind: str, system: System
+) -> list[str]:
     words = {"leak-off": "Leak-off", "integrity": "Integrity test", "extended": "Extended leak-off"}[kind]
     if emw is not None:
-        words += f" {show(emw, 'density', system)}"
-    if pressure is not None:
-        on = f" on {show(mud, 'density', system)} mud" if mud is not None else ""
-        words += f" ({show(pressure, 'pressure', system, THIN)}{on})"
-    return words
+        words += f" {_joined(show(emw, 'density', system))}"
+    if pressure is None:
+        return [words]
+    on = f" on {_joined(show(mud, 'density', system))} mud" if mud is not None else ""
+    return [words, f"{_joined(show(pressure, 'pressure', system, THIN))}{on}"]
+
+
+def _joined(figure: str) -> str:
+    """A figure that no line end parts from its unit."""
+    return figure.replace(" ", NO_BREAK)
 
 
 def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
@@ -157,7 +177,10 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     host_shoe = depth.host.shoe_md_m
     for section in depth.hole.sections:
         bit = size(section.bit_m, system)
-        if section.bottom_md_m <= host_shoe + 1.0:
+        if any(_drilled_for((section,), string) for string in depth.strings):
+            continue
+        above = section.bottom_md_m <= host_shoe + 1.0
+        if above or (section.basis == "gauge" and section is not depth.hole.sections[-1]):
             add(
                 section.path,
                 f"{bit} hole to {_depth(section.bottom_md_m, system)}",
@@ -170,6 +193,17 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
         if section.basis != "gauge":
             clipped = depth.hole.diameter_m.clip(max(section.top_md_m, host_shoe), section.bottom_md_m)
             word = "caliper" if section.basis == "caliper" else "with washout"
+            if len(clipped.values) > _MOST_STEPS:
+                least, most = min(clipped.values), max(clipped.values)
+                add(
+                    section.path,
+                    f"Hole {_plain(least, system)} to {_plain(most, system)}, {word}",
+                    (f"to {_depth(section.bottom_md_m, system)}; bit {bit}",),
+                    clipped.top_m,
+                    clipped.bottom_m,
+                    axis - frame.r(least),
+                )
+                continue
             for top, bottom, diameter in clipped.steps():
                 add(
                     section.path,
@@ -198,10 +232,23 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
     plan, cement = evaluation.plan, evaluation.cement
     planned = plan.cement.planned_top_md_m
     liner_top = plan.depth.liner.top_md_m
-    end = frame.axis_mm - frame.r(plan.depth.host.id_m)
+
+    def end(md_m: float) -> float:
+        around = (
+            plan.depth.host.id_m if md_m <= plan.depth.host.shoe_md_m else plan.depth.hole.diameter_m.at(md_m)
+        )
+        return frame.axis_mm - frame.r(around)
+
     if planned is not None:
         line = "planned, then reversed" if planned < liner_top else "planned"
-        add("cement.planned top", f"Top of cement {_depth(planned, system)}", (line,), planned, planned, end)
+        add(
+            "cement.planned top",
+            f"Top of cement {_depth(planned, system)}",
+            (line,),
+            planned,
+            planned,
+            end(planned),
+        )
     if (
         cement
         and cement.top_string_in_md_m is not None
@@ -216,7 +263,7 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
             (line,),
             top,
             top,
-            end,
+            end(top),
         )
     slurries = plan.cement.slurries
     for upper, lower in zip(slurries, slurries[1:], strict=False):
@@ -228,8 +275,8 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
             "cement",
             f"{sentence_case(lower.fluid)} below {_depth(at, system)}",
             (
-                f"{show(density[lower.fluid], 'density', system)}; {upper.fluid} "
-                f"{show(density[upper.fluid], 'density', system)} above",
+                f"{_joined(show(density[lower.fluid], 'density', system))} under {upper.fluid} "
+                f"{_joined(show(density[upper.fluid], 'density', system))}",
             ),
             at,
             at,
@@ -289,7 +336,12 @@ def left_height(labels: list[Label]) -> float:
 
 
 def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: float) -> list[Group]:
-    """The left labels in their places, with leaders."""
+    """The left labels in their places, with leaders.
+
+    The labels of what sticks out beyond the knee come first: their leaders go straight to it, and those of
+    all others start from the knee, below and to the right of them.
+    """
+    labels = sorted(labels, key=lambda label: label.end_mm >= KNEE_MM)
     heights = [len(label.lines) * PITCH_MM for label in labels]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * PITCH_MM, frame.y(label.high_md_m) - 0.5 * PITCH_MM)
@@ -309,7 +361,8 @@ def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: flo
         starts.append((min(LEFT_MM + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, KNEE_MM), start_y))
         low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
         aim = min(max(start_y, low + 0.15 * (high - low)), high - 0.15 * (high - low)) if high > low else low
-        reached = max(aim, reached)
-        ends.append((label.end_mm, reached))
+        if label.end_mm >= KNEE_MM:
+            aim = reached = max(aim, reached)
+        ends.append((label.end_mm, aim))
         texts.append(list(lines))
     return with_leaders(labels, starts, ends, texts, KNEE_MM)

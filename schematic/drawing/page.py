@@ -1,4 +1,4 @@
-"""The page itself: its margins, type, rules, and a text cut to its room."""
+"""The page itself: its margins, type, rules, and how it writes a unit or a text that must fit."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.palette import BLACK
 from schematic.drawing.scene import Path, Style
 from schematic.drawing.text import width_mm
+from schematic.units import System, unit_of
 
 LEFT_MM, RIGHT_MM = 8.0, 202.0
 MEDIUM_PT, LARGE_PT = 9.0, 16.0
@@ -16,6 +17,11 @@ def rule(
 ) -> Path:
     """A level rule."""
     return Path((((left, y_mm), (right, y_mm)),), Style(stroke=colour, width_mm=width_mm_))
+
+
+def unit_text(kind: str, system: System) -> str:
+    """The unit of a kind as print writes it."""
+    return unit_of(kind, system).replace("m3", "m\u00b3")
 
 
 def fit(text: str, room_mm: float, size_pt: float = SMALL_PT, bold: bool = False) -> str:

@@ -6,11 +6,13 @@ Lines are drawn only where the file gives points; outside the window is hatched.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, THIN
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
+from schematic.drawing.page import unit_text
 from schematic.drawing.palette import (
     BLACK,
     ESTIMATED_DASH_MM,
@@ -21,27 +23,30 @@ from schematic.drawing.palette import (
     VERMILION,
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
-from schematic.drawing.tracks import unit_text
+from schematic.drawing.text import box_mm, width_mm
 from schematic.units import System, in_system, number
 
-LEFT_MM, RIGHT_MM = 170.0, 186.6
+LEFT_MM, RIGHT_MM = 167.8, 184.7
 _LEAK_OFF_MM = 0.7
+_CLEAR_MM = 0.45  # from a name to a line
+Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
+Line = tuple[Point, ...]
 
 
-_LEAST_TICK_MM = 4.3  # closer figures would touch
-
-
-def _axis(least: float, most: float) -> tuple[float, float, list[float]]:
-    """Ends of the axis at round figures just outside the values, and the round figures to mark on it."""
-    fine = next(
-        step for step in (0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0) if (most - least) / step <= 10.0
-    )
+def _axis(least: float, most: float) -> tuple[float, float, list[str]]:
+    """Ends of the axis at round figures just outside the values, and the figures to mark on it."""
+    steps = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
+    fine = next((step for step in steps if (most - least) / step <= 10.0), steps[-1])
     low, high = math.floor(least / fine) * fine, math.ceil(most / fine) * fine
     high = high if high > low else low + fine
     room = (RIGHT_MM - LEFT_MM) / (high - low)
-    step = next((fine * n for n in (1, 2, 5, 10) if fine * n * room >= _LEAST_TICK_MM), high - low)
-    first = math.ceil(low / step - 1e-9)
-    return low, high, [step * n for n in range(first, math.floor(high / step + 1e-9) + 1)]
+    for step in (step for step in steps if step >= fine):
+        decimals = next(n for n in (0, 1, 2) if step >= 10.0**-n - 1e-9)
+        first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+        marks = [f"{n * step:.{decimals}f}" for n in range(first, last + 1)]
+        if step * room >= max((width_mm(mark, SMALL_PT) for mark in marks), default=0.0) + 0.7:
+            return low, high, marks
+    return low, high, [f"{low:.0f}"]
 
 
 def _up_to(end_m: float, curve: list[tuple[float, float]]) -> list[tuple[float, float]]:
@@ -52,6 +57,50 @@ def _up_to(end_m: float, curve: list[tuple[float, float]]) -> list[tuple[float, 
         (md0, v0), (md1, v1) = kept[-1], below[0]
         kept.append((end_m, v0 + (v1 - v0) * (end_m - md0) / (md1 - md0)))
     return kept
+
+
+def _at(curve: Line, low: float, high: float) -> list[float]:
+    """Where a curve, given from the top down, lies between two levels: its points and what it cuts there."""
+    found = [x for x, y in curve if low <= y <= high]
+    for (x0, y0), (x1, y1) in pairwise(curve):
+        found += [x0 + (x1 - x0) * (y - y0) / (y1 - y0) for y in (low, high) if y0 < y < y1]
+    return found
+
+
+def _name(word: str, curve: Line, outside: int, lines: list[Line], texts: list[Box], head: float) -> Text:
+    """A name beside its curve, on the side that is outside the window where it fits, else inside.
+
+    It touches no line and no other text: what is nearest to the middle of the curve and free is taken;
+    beyond the ends of the curve there is always room.
+    """
+    width = width_mm(word, SMALL_PT)
+    middle = 0.5 * (curve[0][1] + curve[-1][1]) + 0.8
+    half = 0.5 * (curve[-1][1] - curve[0][1]) + 4.0
+    steps = (0.5 * n for n in range(-int(2 * half), int(2 * half) + 1))
+    beside = half - 4.0
+    for level in (
+        middle + step
+        for step in sorted(steps, key=lambda s: (abs(s) > beside, s if abs(s) > beside else abs(s)))
+    ):
+        low, high = level - 1.9, level + 0.7
+        if low < head:
+            continue
+        near = _at(curve, low, high)
+        end = curve[0][0] if level < middle else curve[-1][0]
+        lefts = (min(near) - _CLEAR_MM - width, max(near) + _CLEAR_MM) if near else (end - 0.5 * width,) * 2
+        for left in lefts[::-outside]:
+            left = left if near else min(max(left, LEFT_MM - 0.4), RIGHT_MM + 0.4 - width)
+            box = (left, low, left + width, high)
+            if left < LEFT_MM - 0.8 or left + width > RIGHT_MM + 0.5:
+                continue
+            crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
+            if not crossed and not any(_touch(box, other) for other in texts):
+                return Text(left, level, word, backed=True)
+    return Text(LEFT_MM, max(curve[-1][1], head) + 3.0, word, backed=True)
+
+
+def _touch(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: float) -> list[Group]:
@@ -75,35 +124,46 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
     def x(value: float) -> float:
         return LEFT_MM + (in_system(value, "density", system) - low) / (high - low) * (RIGHT_MM - LEFT_MM)
 
-    def line(curve: list[tuple[float, float]]) -> tuple[Point, ...]:
+    def line(curve: list[tuple[float, float]]) -> Line:
         return tuple((x(value), max(frame.y(md), limit)) for md, value in curve)
 
     y0, y1 = limit, frame.scale.levels_mm[-1]
     unit = unit_text("density", system)
-    shapes: list[Shape] = [Text(LEFT_MM - 1.0, head_mm, f"EMW, {unit}", bold=True)]
-    decimals = next(n for n in (0, 1, 2) if n == 2 or all(abs(m - round(m, n)) < 1e-9 for m in marks))
-    for value in marks:
-        at = LEFT_MM + (value - low) / (high - low) * (RIGHT_MM - LEFT_MM)
+    shapes: list[Shape] = [Text(LEFT_MM, head_mm, f"EMW, {unit}", bold=True)]
+    lines: list[Line] = []
+    texts: list[Box] = []
+    for mark, after in zip(marks, (*marks[1:], ""), strict=True):
+        at = LEFT_MM + (float(mark) - low) / (high - low) * (RIGHT_MM - LEFT_MM)
         shapes.append(Path((((at, y0), (at, y1)),), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
-        digits = f"{value:.{decimals}f}"
-        shapes.append(Text(at, head_mm + PITCH_MM, digits, colour=GREY, anchor="middle"))
+        half = 0.5 * width_mm(mark, SMALL_PT)
+        following = (
+            LEFT_MM + (float(after) - low) / (high - low) * (RIGHT_MM - LEFT_MM) if after else math.inf
+        )
+        middle = max(at, LEFT_MM + half)  # the track to the left has its own heads
+        if middle + 2.0 * half + 0.5 <= following or at >= middle:
+            shapes.append(Text(middle, head_mm + PITCH_MM, mark, colour=GREY, anchor="middle"))
     if len(pore) >= 2:
         curve = line(pore)
         outline = (*curve, (LEFT_MM, curve[-1][1]), (LEFT_MM, curve[0][1]))
         shapes.append(Path(hatch(outline, 1.5, rising=False), Style(stroke=GREY, width_mm=FINE_MM)))
         shapes.append(Path((curve,), Style(stroke=BLACK, width_mm=OUTLINE_MM)))
+        lines.append(curve)
     if len(fracture) >= 2:
         curve = line(fracture)
         outline = (*curve, (RIGHT_MM, curve[-1][1]), (RIGHT_MM, curve[0][1]))
         shapes.append(Path(hatch(outline, 1.0, rising=True), Style(stroke=VERMILION, width_mm=FINE_MM)))
         shapes.append(Path((curve,), Style(stroke=VERMILION, width_mm=OUTLINE_MM)))
+        lines.append(curve)
     if mud is not None:
         at = x(mud.density_kg_per_m3)
         run = ((at, y0), (at, frame.y(plan.depth.td_md_m)))
         shapes.append(Path((run,), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
+        lines.append(run)
         figure = number(mud.density_kg_per_m3, "density", system, THIN)
-        shapes.append(Text(at, y0 + 6.0, "mud", anchor="middle", backed=True))
-        shapes.append(Text(at, y0 + 6.0 + PITCH_MM, figure, anchor="middle", backed=True))
+        for row, word in enumerate(("mud", figure)):
+            text = Text(at, y0 + 6.0 + PITCH_MM * row, word, anchor="middle", backed=True)
+            texts.append(box_mm(text))
+            shapes.append(text)
     for test in plan.formation.leak_off:
         if (
             test.emw_kg_per_m3 is not None
@@ -112,11 +172,9 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         ):
             centre = (x(test.emw_kg_per_m3), max(frame.y(test.md_m), limit))
             shapes.append(Dots((centre,), _LEAK_OFF_MM, Style(fill=VERMILION)))
-    for curve, word in ((line(pore), "pore"), (line(fracture), "frac.")):
-        if len(curve) >= 2:
-            level = 0.5 * (curve[0][1] + curve[-1][1]) + 0.8
-            if word == "pore":
-                shapes.append(Text(LEFT_MM - 0.4, level, word, backed=True))
-            else:
-                shapes.append(Text(RIGHT_MM + 0.4, level, word, anchor="end", backed=True))
+    for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1)):
+        if len(points_) >= 2:
+            name = _name(word, line(points_), outside, lines, texts, y0)
+            texts.append(box_mm(name))
+            shapes.append(name)
     return [Group("formation.pressures", "Pressure window as equivalent mud weight", tuple(shapes))]

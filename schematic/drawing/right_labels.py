@@ -5,11 +5,21 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import GAP_MM, PITCH_MM, THIN, X_HEIGHT_MM, Label, with_leaders, wrap
+from schematic.drawing.captions import (
+    GAP_MM,
+    PITCH_MM,
+    SMALL_PT,
+    THIN,
+    X_HEIGHT_MM,
+    Label,
+    with_leaders,
+    wrap,
+)
 from schematic.drawing.frame import Frame
 from schematic.drawing.labels import Wanted, place
 from schematic.drawing.palette import BLUE, GREY
 from schematic.drawing.scene import Group, Point, Shape, Text
+from schematic.drawing.text import width_mm
 from schematic.export.tables import part_name
 from schematic.outcome import Figure
 from schematic.units import System, number, sentence_case, unit_of
@@ -17,6 +27,7 @@ from schematic.units import System, number, sentence_case, unit_of
 LEFT_MM = 110.2
 KNEE_MM = 107.2
 EDGES_MM = (121.6, 133.2, 141.0, 148.8)
+_COLUMN_GAP_MM = 0.9
 Figures = tuple[Figure | str, ...]
 
 
@@ -61,13 +72,31 @@ def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[t
     return found
 
 
+def _printed(evaluation: Evaluation, path: str, figures: Figures, system: System) -> tuple[str, ...]:
+    """The figures of a part as they are printed, an assumed length with its sign."""
+    liner = evaluation.plan.depth.liner
+    words = [f if isinstance(f, str) else number(f.si, f.kind, system, THIN) for f in figures]
+    if any(part.path == path and (part.length_assumed or liner.assembly_assumed) for part in liner.parts):
+        words[1] = f"\u2248{words[1]}"
+    return tuple(words)
+
+
+def _edges(rows: Sequence[Sequence[str]], wanted: Sequence[float] = EDGES_MM) -> tuple[float, ...]:
+    """The right edges of the columns: as wanted, or further left where the next column is wide."""
+    edges = list(wanted)
+    for i in range(len(edges) - 2, -1, -1):
+        widest = max(width_mm(row[i + 1], SMALL_PT) for row in rows)
+        edges[i] = min(edges[i], edges[i + 1] - widest - _COLUMN_GAP_MM)
+    return tuple(edges)
+
+
 def right_height(labels: Sequence[tuple[Label, Figures]]) -> float:
     """Height that the right column needs, with its head and the shoe's line."""
     return (
         sum((len(label.lines) + 1) * PITCH_MM for label, _ in labels)
         + GAP_MM * len(labels)
-        + 2 * PITCH_MM
-        + 3.0
+        + 3 * PITCH_MM
+        + 2.3
     )
 
 
@@ -82,7 +111,8 @@ def right_column(
     """The liner's parts in their places, with the head of the columns, leaders and the shoe."""
     liner = evaluation.plan.depth.liner
     parts = [label for label, _figures in labels]
-    assumed = {part.path for part in liner.parts if part.length_assumed or liner.assembly_assumed}
+    printed = {label.part: _printed(evaluation, label.part, figures, system) for label, figures in labels}
+    edges = _edges(list(printed.values()))
     heights = [(len(label.lines) + 1) * PITCH_MM for label in parts]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * height, frame.y(label.high_md_m) - 0.5 * height)
@@ -94,16 +124,13 @@ def right_column(
     ends: list[Point] = []
     texts: list[list[Shape]] = []
     reached = 0.0
-    for (label, figures), top in zip(labels, tops, strict=True):
+    for (label, _figures), top in zip(labels, tops, strict=True):
         shapes: list[Shape] = [
             Text(LEFT_MM, top + 2.1 + PITCH_MM * row, line, bold=True, colour=BLUE)
             for row, line in enumerate(label.lines)
         ]
         base = top + 2.1 + PITCH_MM * len(label.lines)
-        for edge, figure in zip(EDGES_MM, figures, strict=True):
-            text = figure if isinstance(figure, str) else number(figure.si, figure.kind, system, THIN)
-            if edge == EDGES_MM[1] and label.part in assumed:
-                text = f"\u2248{text}"
+        for edge, text in zip(edges, printed[label.part], strict=True):
             shapes.append(Text(edge, base, text, anchor="end"))
         start_y = top + 2.1 - X_HEIGHT_MM
         starts.append((LEFT_MM - 0.6, start_y))
@@ -117,11 +144,13 @@ def right_column(
         Text(
             LEFT_MM,
             head_y,
-            f"{sentence_case(liner.name)}, from the top down, {unit_of('diameter', system)}",
+            f"{sentence_case(liner.name)}, from the top down",
             bold=True,
         )
     ]
-    for edge, word in zip(EDGES_MM, ("top", "length", "OD", "ID"), strict=True):
+    depth_unit, diameter_unit = unit_of("depth", system), unit_of("diameter", system)
+    heads = (f"top, {depth_unit}", "length", "OD", f"ID, {diameter_unit}")
+    for edge, word in zip(_edges([heads], edges), heads, strict=True):
         words.append(Text(edge, head_y + PITCH_MM, word, colour=GREY, anchor="end"))
     groups.append(Group("liner", sentence_case(liner.name), tuple(words)))
     y = tops[-1] + heights[-1] + 0.4 + 2.1

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from schematic.drawing.scale import DepthScale, Span
 
 TICK_GAP_MM = 2.9  # a line of figures at the small size needs this to the next
-TOUCHING_MM = 2.45  # nearer than this two lines of figures touch
+TOUCHING_MM = 2.35  # nearer than this two lines of figures touch
 STEPS = (1, 2, 5)  # and their multiples of ten
 ROUGH = 1e-9  # of a block: rounding of floats
 

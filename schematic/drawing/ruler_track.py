@@ -14,7 +14,8 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, number, show
 
 STRIP_MM = (9.0, 11.0)
-FAN_TO_MM = 17.2
+FAN_TO_MM = 18.2
+_STUB_MM = 0.8  # the level end of a line of the fan
 MD_AT_MM = 26.8
 RULER_MM = (28.0, 30.4)
 SUB_MM = (30.4, 31.4)
@@ -48,6 +49,9 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
     top, bottom = scale.levels_mm[0], scale.levels_mm[-1]
     shapes: list[Shape] = []
     marks = [md for md in marks_md_m if scale.top_md_m <= md <= scale.bottom_md_m]
+    step = round_step_m(system, scale.bottom_md_m)
+    marked = ticks(scale, step, marks=marks)
+    fan_to = _fan_to_mm(marked, marks, system)
     stretched = [span for span in scale.spans if span.kind == "stretched"]
 
     def true_y(md_m: float) -> float:
@@ -60,16 +64,20 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
             t0, t1 = true_y(span.top_md_m), true_y(span.bottom_md_m)
             panel: Half = (
                 (STRIP_MM[1], t0),
-                (FAN_TO_MM, y0),
+                (fan_to, y0),
                 (PANEL_TO_MM, y0),
                 (PANEL_TO_MM, y1),
-                (FAN_TO_MM, y1),
+                (fan_to, y1),
                 (STRIP_MM[1], t1),
             )
             shapes.append(Path((tuple(panel),), Style(fill=FLAT_GREY), closed=True))
         corners = [scale.top_md_m, *scale.breaks, scale.bottom_md_m]
         fan = tuple(
-            ((STRIP_MM[1], true_y(md)), (FAN_TO_MM, frame.y(md)), (_stub_mm(md, system), frame.y(md)))
+            (
+                (STRIP_MM[1], true_y(md)),
+                (fan_to, frame.y(md)),
+                (fan_to + _STUB_MM, frame.y(md)),
+            )
             for md in corners
         )
         shapes.append(Path(fan, Style(stroke=GREY, width_mm=FINE_MM)))
@@ -87,11 +95,9 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
             )
         )
     shapes += _ladder(blocks(scale, block_m(system, scale.bottom_md_m)), RULER_MM, frame.y, top, bottom)
-    step = round_step_m(system, scale.bottom_md_m)
     for span in stretched:
         found = blocks(scale, step, span.top_md_m, span.bottom_md_m)
         shapes += _ladder(found, SUB_MM, frame.y, frame.y(span.top_md_m), frame.y(span.bottom_md_m))
-    marked = ticks(scale, step, marks=marks)
     shapes.append(
         Path(tuple(((RULER_MM[0] - 0.8, frame.y(md)), (RULER_MM[0], frame.y(md))) for md in marked), _EDGE)
     )
@@ -107,6 +113,9 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
     return Group("", "depth", tuple(shapes))
 
 
-def _stub_mm(md_m: float, system: System) -> float:
-    """Where the level end of a line of the fan stops: short of the figures."""
-    return max(MD_AT_MM - width_mm(number(md_m, "depth", system, THIN), SMALL_PT) - 0.5, FAN_TO_MM)
+def _fan_to_mm(marked: Sequence[float], marks: Sequence[float], system: System) -> float:
+    """Where the slanted lines of the fan end: short of the widest figures."""
+    widest = max(
+        (width_mm(number(md, "depth", system, THIN), SMALL_PT, md in marks) for md in marked), default=0.0
+    )
+    return min(FAN_TO_MM, MD_AT_MM - widest - 1.3)

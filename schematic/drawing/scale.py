@@ -18,7 +18,7 @@ Kind = Literal["true", "coarse", "medium", "stretched"]
 
 COARSE_SHARE = 0.225  # of the paper; LOOK of the sheet: 20 to 25 %
 COARSE_SHARES_WHEN_CROWDED = (0.20, 0.175, 0.15, 0.125, 0.10)
-MARGIN_MM = 2.9  # above and below a stretched span: its limit and its first part can both be labelled
+MARGIN_MM = 2.4  # above and below a stretched span: its limit and its first part can both be labelled
 ROUGH = 1e-9  # of the range: rounding of floats, not a tolerance of the trade
 THIN_M = 1e-6  # a shorter gap or overlap of parts is rounding too
 
@@ -118,7 +118,7 @@ def fitted_scale(
     The range above *coarse_to_md_m* gets 20 to 25 % of the paper (down to 10 % when parts are
     many), unless it would take less at the scale of the rest: then there is no coarse range. Parts
     too short to read at the scale of the rest form stretched spans, each at least the sum of its
-    least heights with a margin of 2.9 mm above and below, whose limits are multiples of *round_m*
+    least heights with a margin of 2.4 mm above and below, whose limits are multiples of *round_m*
     where they can be. What is left is one medium scale.
 
     Parameters

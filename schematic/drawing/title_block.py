@@ -7,12 +7,11 @@ from importlib.metadata import PackageNotFoundError, version
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import SMALL_PT, THIN
-from schematic.drawing.frame import Frame, scale_words
-from schematic.drawing.page import LEFT_MM, RIGHT_MM, fit, rule
+from schematic.drawing.frame import Frame, block_m, scale_words
+from schematic.drawing.page import LEFT_MM, RIGHT_MM, fit, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
-from schematic.drawing.tracks import unit_text
 from schematic.export.report import counts
 from schematic.units import System, show, size, unit_of
 
@@ -28,6 +27,12 @@ def _version() -> str:
         return version("lapline")
     except PackageNotFoundError:
         return "not installed"
+
+
+def _found(evaluation: Evaluation) -> str:
+    """How many findings of each kind there are, without the kinds of which there are none."""
+    some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
+    return ", ".join(some) or "nothing found"
 
 
 def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
@@ -57,7 +62,7 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
         )
     )
-    block = show(100 * 0.3048, "depth", "field") if system == "field" else "100 m"
+    block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
     depth_lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0)
     issue = (
         f"{revision.number} of {revision.date}"
@@ -74,7 +79,7 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             (
                 ("Well", identity.name),
                 ("Section", f"{size(depth.liner.od_m, system)} in {last} hole"),
-                ("Status", f"{identity.state.upper()}, {counts(evaluation).removesuffix(', 0 advice')}"),
+                ("Status", f"{identity.state.upper()}, {_found(evaluation)}"),
                 ("Revision", issue),
             ),
         ),

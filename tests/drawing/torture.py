@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from schematic.verbs import demos
 
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
@@ -30,7 +32,11 @@ CROWDED = changed(
         )
         + TOP,
     ),
-    ("od: 8.250 in, bore: 7.375 in}\n", "od: 8.250 in, bore: 7.375 in}\n    - {part: debris barrier, length: 2 ft, od: 8.2 in}\n"),
+    (
+        "od: 8.250 in, bore: 7.375 in}\n",
+        "od: 8.250 in, bore: 7.375 in}\n    - {part: liner top packer, name: second packer, length: 6 ft, od: 8.3 in, id: 6.2 in}\n"
+        "    - {part: debris barrier, length: 2 ft, od: 8.2 in}\n",
+    ),
 )  # fmt: skip
 MANY_PARTS = changed(
     BRINDLEWICK,
@@ -144,6 +150,52 @@ NO_ROCK = changed(
     ("a", "a"),
 )
 
+LONG_LAP = changed(
+    SOLLIVANE,
+    ("lap: 125 m", "lap: 3000 m"),
+    ("planned top: 2995 m", "planned top: 150 m"),
+    ("length: 2941 m", "length: 66 m"),
+)
+BELOW_HOST = changed(SOLLIVANE, ("  lap: 125 m\n", "  top: 3300 m\n"))
+CALIPERED = (
+    "      - {to: 11300 ft, diameter: 9.30 in}\n",
+    "      - {to: 12600 ft, diameter: 8.80 in}\n",
+)
+UNDER_REAMED = changed(
+    BRINDLEWICK,
+    (
+        "  - bit: 8 1/2 in\n    to: 12600 ft\n    caliper:\n" + "".join(CALIPERED),
+        "  - {bit: 14 3/4 in, to: 12600 ft, under reamed: yes}\n",
+    ),
+)
+CALIPER_LOG = changed(
+    BRINDLEWICK,
+    (
+        CALIPERED[0],
+        "".join(
+            f"      - {{to: {9850 + 50 * n} ft, diameter: {8.6 + 0.05 * (n % 13):.2f} in}}\n"
+            for n in range(1, 50)
+        ),
+    ),
+)
+ROCKS = ("shale", "marl", "limestone", "sand")
+TEN_TOPS = BRINDLEWICK[: BRINDLEWICK.index("  tops:\n")] + (
+    "  tops:\n"
+    + "".join(
+        f"    - {{name: unit {n} of the interbedded group, md: {9300 + 330 * n} ft, rock: {ROCKS[n % 4]}}}\n"
+        for n in range(10)
+    )
+    + BRINDLEWICK[BRINDLEWICK.index("  temperature: {static: 246") :]
+)
+PORE_ONLY = re.sub(r", fracture: [0-9.]+ ppg", "", BRINDLEWICK)
+UNICODE = changed(
+    BRINDLEWICK,
+    ("name: Brindlewick 4", "name: 'Br\u00e4n\u010f-\u043b\u044e 4 \u0301 \u4e2d\u6587'"),
+    ("name: intermediate casing", "name: 'Zwischenst\u00fccke der mittleren Rohrtour mit einem sehr langen Namen, sechzig'"),
+    ("host: intermediate casing", "host: 'Zwischenst\u00fccke der mittleren Rohrtour mit einem sehr langen Namen, sechzig'"),
+    ("at: intermediate casing", "at: 'Zwischenst\u00fccke der mittleren Rohrtour mit einem sehr langen Namen, sechzig'"),
+)  # fmt: skip
+
 WELLS = {
     "brindlewick": BRINDLEWICK,
     "sollivane": SOLLIVANE,
@@ -160,4 +212,11 @@ WELLS = {
     "tally too short": NOT_CLOSED,
     "tally too long": TOO_LONG,
     "no formation": NO_ROCK,
+    "long lap": LONG_LAP,
+    "below host shoe": BELOW_HOST,
+    "under-reamed": UNDER_REAMED,
+    "caliper log": CALIPER_LOG,
+    "ten tops": TEN_TOPS,
+    "pore only": PORE_ONLY,
+    "unicode": UNICODE,
 }
