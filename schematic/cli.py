@@ -156,8 +156,11 @@ def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noq
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
+    pages = verbs.draw(
+        evaluation, out, scale, units
+    )  # before printing: a reader that goes away loses nothing
     _print(evaluation, units, form, findings=True, quantities=True)
-    for page in verbs.draw(evaluation, out, scale, units):
+    for page in pages:
         _talk(f"drawn: {page}")
 
 

@@ -54,6 +54,24 @@ def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
     """
     depth = case.plan.depth
     host, top = depth.host, depth.liner.top_md_m
+    gripping = [depth.liner.find(kind) for kind in ("liner hanger", "liner top packer")]
+    below = [part for part in gripping if part and part.bottom_md_m > host.shoe_md_m]
+    if host.top_md_m < top < host.shoe_md_m and below:
+        return Found(
+            Severity.ERROR,
+            "{part} ends at {bottom}, below {host} shoe {host_shoe}",
+            "The {part} of the {name} ends at {bottom}, below the shoe of the {host} at {host_shoe}: it has "
+            "no casing to grip or seal in.",
+            "Lengthen the lap until packer and hanger stand wholly inside the host.",
+            {
+                "name": subject.name,
+                "part": below[0].name,
+                "bottom": Figure(below[0].bottom_md_m, "tally"),
+                "host": host.name,
+                "host_shoe": Figure(host.shoe_md_m, "depth"),
+            },
+            (below[0].bottom_md_m,),
+        )
     if host.top_md_m < top < host.shoe_md_m:
         return Passed(Figure(host.shoe_md_m - top, "length"))
     return Found(

@@ -81,6 +81,10 @@ def resolve(document: Document) -> Plan:
     cement = _cement(content.cement, fluids, liner, workings)
     stated = _entered_tvds(content, datum.height_m, workings)
     workings.stop_if_any()
+    for section in hole.sections:
+        if section.basis == "gauge" and section.bottom_md_m > host.shoe_md_m:
+            bottom = workings.text(section.bottom_md_m, "depth")
+            workings.assumptions.append(f"no caliper or washout given: hole to {bottom} taken at bit size")
     depth = Depths(
         path,
         bool(content.survey),

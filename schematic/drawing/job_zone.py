@@ -161,6 +161,8 @@ def job_numbers(
     for test in plan.job.tests:
         row(f"test: {test.name}", test.surface_pressure_pa, "pressure")
     shapes: list[Shape] = [Text(left_mm, top_mm, "Job", bold=True)]
+    if not rows:
+        shapes.append(Text(left_mm, top_mm + 0.4 + PITCH_MM, "nothing given or computed", colour=GREY))
     for index, (name, figure) in enumerate(rows[:9]):
         y = top_mm + 0.4 + PITCH_MM * (index + 1)
         shapes.append(

@@ -286,3 +286,11 @@ def test_codes_are_unique():
     codes = [rule.code for rule in RULES]
 
     assert len(codes) == len(set(codes)) == 17
+
+
+def test_a_hanger_below_the_host_shoe_is_an_error_whatever_the_least_lap():
+    limits = ("  profile: common practice\n", "  least lap: 10 ft\n")
+
+    said = found(variant(BRINDLEWICK, (LAP, "lap: 20 ft"), (DRILL_PIPE, "length: 9426 ft"), limits))
+
+    assert any(rule == "liner-top-outside-host" and "no casing to grip" in text for rule, text in said)
