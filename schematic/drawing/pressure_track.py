@@ -99,6 +99,17 @@ def _name(word: str, curve: Line, outside: int, lines: list[Line], texts: list[B
     return Text(LEFT_MM, max(curve[-1][1], head) + 3.0, word, backed=True)
 
 
+def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: float) -> float:
+    """The first level down the mud line where its name touches no curve; below the track there is none."""
+    reach = 0.5 * width + _CLEAR_MM
+    levels = (first + 0.5 * n for n in range(max(int(2.0 * (foot - first)), 0) + 1))
+    for level in levels:
+        near = [x for curve in curves for x in _at(curve, level - 1.9, level + PITCH_MM + 0.7)]
+        if not any(at - reach < x < at + reach for x in near):
+            return level
+    return foot + 2.6
+
+
 def _touch(one: Box, other: Box) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
@@ -158,10 +169,11 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         at = x(mud.density_kg_per_m3)
         run = ((at, y0), (at, frame.y(plan.depth.td_md_m)))
         shapes.append(Path((run,), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
+        words = ("mud", number(mud.density_kg_per_m3, "density", system, THIN))
+        level = _mud_level(at, max(width_mm(word, SMALL_PT) for word in words), lines, y0 + 6.0, y1)
         lines.append(run)
-        figure = number(mud.density_kg_per_m3, "density", system, THIN)
-        for row, word in enumerate(("mud", figure)):
-            text = Text(at, y0 + 6.0 + PITCH_MM * row, word, anchor="middle", backed=True)
+        for row, word in enumerate(words):
+            text = Text(at, level + PITCH_MM * row, word, anchor="middle", backed=True)
             texts.append(box_mm(text))
             shapes.append(text)
     for test in plan.formation.leak_off:

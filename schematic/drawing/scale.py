@@ -16,7 +16,7 @@ from schematic.drawing.fit import Cell, Piece, ShortPart, fill
 
 Kind = Literal["true", "coarse", "medium", "stretched"]
 
-COARSE_SHARE = 0.225  # of the paper; LOOK of the sheet: 20 to 25 %
+COARSE_SHARE = 0.225  # of the paper: between 20 and 25 %
 COARSE_SHARES_WHEN_CROWDED = (0.20, 0.175, 0.15, 0.125, 0.10)
 MARGIN_MM = 2.4  # above and below a stretched span: its limit and its first part can both be labelled
 ROUGH = 1e-9  # of the range: rounding of floats, not a tolerance of the trade

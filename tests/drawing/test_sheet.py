@@ -13,12 +13,13 @@ from schematic.drawing import sheet as layout
 from schematic.drawing.findings import FLAG_MM
 from schematic.drawing.frame import Frame
 from schematic.drawing.palette import BLACK, BLUE, GREEN, GREY, VERMILION
-from schematic.drawing.scene import Dots, Group, Path, Scene, Shape, Style, Text
-from schematic.drawing.text import box_mm
+from schematic.drawing.scene import Dots, Group, Path, Scene, Style, Text
+from schematic.drawing.text import Box, box_mm
 from schematic.export.tables import liner_table, volumes_table
 from schematic.outcome import Figure
 from schematic.units import number
 from schematic.verbs import load_text, sheet
+from tests.drawing.strokes import cut, legs, meets, shapes, struck
 from tests.drawing.torture import WELLS
 
 BOTH = ("brindlewick", "sollivane")
@@ -34,63 +35,6 @@ def evaluated(name: str) -> Evaluation:
 @cache
 def page(name: str, scale: str, system: str | None = None) -> Scene:
     return sheet(evaluated(name), scale, system).scenes[0]
-
-
-def shapes(scene: Scene) -> list[Shape]:
-    return [shape for group in scene.groups for shape in group.shapes]
-
-
-def legs(path: Path) -> list[tuple[tuple[float, float], tuple[float, float]]]:
-    closing = [(run[-1], run[0]) for run in path.runs] if path.closed else []
-    return [leg for run in path.runs for leg in zip(run, run[1:], strict=False)] + closing
-
-
-def meets(
-    leg: tuple[tuple[float, float], tuple[float, float]], box: tuple[float, float, float, float]
-) -> bool:
-    """Whether a segment meets a box: it is clipped to the box side by side, and something is left."""
-    (x0, y0), (x1, y1) = leg
-    low, high = 0.0, 1.0
-    for start, step, least, most in ((x0, x1 - x0, box[0], box[2]), (y0, y1 - y0, box[1], box[3])):
-        if abs(step) < 1e-12:
-            if not least < start < most:
-                return False
-            continue
-        a, b = sorted(((least - start) / step, (most - start) / step))
-        low, high = max(low, a), min(high, b)
-    return low < high
-
-
-def ink(text: Text) -> tuple[float, float, float, float]:
-    """Where a text without tails blackens the paper, 0.1 mm taken off: lines may pass closer than its box."""
-    left, top, right, bottom = box_mm(text)
-    em = text.size_pt * 25.4 / 72.0
-    if text.upward:
-        return left + 0.1, top + 0.1, right - 0.24 * em - 0.1, bottom - 0.1
-    return left + 0.1, top + 0.1, right - 0.1, bottom - 0.24 * em - 0.1
-
-
-def struck(scene: Scene) -> list[str]:
-    """Texts that a line or dot runs through: after the text, or before it where it stands on no ground.
-
-    The letter of a flag stands on the disc that is painted just before it.
-    """
-    found = []
-    drawn = shapes(scene)
-    texts = [(n, shape) for n, shape in enumerate(drawn) if isinstance(shape, Text)]
-    for n, text in texts:
-        box = ink(text)
-        for m, shape in enumerate(drawn):
-            if m < n and (text.backed or _is_flag(drawn[n - 1])):
-                continue
-            if isinstance(shape, Path) and shape.style.stroke:
-                if any(meets(leg, box) for leg in legs(shape)):
-                    found.append(f"{text.text!r} is struck by a line of {shape.style}")
-            elif isinstance(shape, Dots) and shape.radius_mm != FLAG_MM:
-                r = shape.radius_mm
-                if any(box[0] - r < x < box[2] + r and box[1] - r < y < box[3] + r for x, y in shape.centres):
-                    found.append(f"{text.text!r} has dots of {shape.style} in it")
-    return found
 
 
 @pytest.mark.parametrize("scale", SCALES)
@@ -109,8 +53,10 @@ def test_the_check_of_struck_texts_can_fail():
     assert struck(free) == []
 
 
-def _is_flag(shape: Shape) -> bool:
-    return isinstance(shape, Dots) and shape.radius_mm == FLAG_MM and shape.style.fill is not None
+@pytest.mark.parametrize("scale", SCALES)
+@pytest.mark.parametrize("name", WELLS)
+def test_white_grounds_cut_texture_only(name, scale):
+    assert cut(page(name, scale)) == []
 
 
 def flags(scene: Scene) -> list[Dots]:
@@ -137,13 +83,23 @@ def test_flags_touch_no_flag_no_leader_and_no_other_text(name, scale):
     for x, y in placed:
         square = (x - FLAG_MM, y - FLAG_MM, x + FLAG_MM, y + FLAG_MM)
         assert not any(meets(leg, square) for leg in leaders)
-        inside = [
-            s.text
-            for s in shapes(scene)
-            if isinstance(s, Text)
-            and meets(((box_mm(s)[0], box_mm(s)[1]), (box_mm(s)[2], box_mm(s)[3])), square)
-        ]
+        inside = [s.text for s in shapes(scene) if isinstance(s, Text) and _overlap(box_mm(s), square)]
         assert len(inside) == 1, inside  # its own letter
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def test_a_flag_makes_way_for_a_text_a_leader_and_another_flag():
+    box, leader, other = (9.0, 49.0, 11.0, 51.0), ((5.0, 54.0), (15.0, 54.0)), (10.0, 45.0)
+
+    x, y = layout._free([10.0], 50.0, 174.0, [other], [leader], [box])
+
+    assert not _overlap((x - FLAG_MM, y - FLAG_MM, x + FLAG_MM, y + FLAG_MM), box)
+    assert abs(y - 54.0) > FLAG_MM
+    assert ((x - 10.0) ** 2 + (y - 45.0) ** 2) ** 0.5 > 2 * FLAG_MM
+    assert layout._free([10.0], 50.0, 174.0, [], [], []) == (10.0, 50.0)
 
 
 def test_each_finding_with_a_depth_has_a_flag_in_the_well_and_one_in_the_list():
@@ -167,10 +123,13 @@ def test_each_finding_with_a_depth_has_a_flag_in_the_well_and_one_in_the_list():
 )
 def test_each_hole_section_is_told_with_its_bit(name):
     evaluation = evaluated(name)
-    written = " ".join(s.text for s in shapes(page(name, "fitted", "field")) if isinstance(s, Text))
+    depth = evaluation.plan.depth
+    owners = {string.path for string in depth.strings} | {section.path for section in depth.hole.sections}
+    groups = [group for group in page(name, "fitted", "field").groups if group.part in owners]
+    written = " ".join(s.text for group in groups for s in group.shapes if isinstance(s, Text))
 
-    for section in evaluation.plan.depth.hole.sections:
-        assert f"{_inches(section.bit_m)} in hole" in written.replace("bit ", "")
+    for section in depth.hole.sections:
+        assert f"{_inches(section.bit_m)} in hole" in written
 
 
 def _inches(metres: float) -> str:
