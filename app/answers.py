@@ -10,9 +10,9 @@ from typing import Any
 
 from schematic.catalogue.glossary import meaning
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.findings import letters, readable
+from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
-from schematic.export.report import missing_inputs, plural
+from schematic.export.report import missing_inputs, not_computed, plural, readable
 from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
 from schematic.units import System, number, sentence_case, show, unit_of
@@ -59,7 +59,7 @@ def checks(evaluation: Evaluation) -> list[Block]:
         rest = f", and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
         blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(wanted)}{rest}."})
     if evaluation.missing:
-        blocks.append({"kind": "note", "text": f"Not computed, needs {', '.join(evaluation.missing)}."})
+        blocks.append({"kind": "note", "text": f"Not computed: {'; '.join(not_computed(evaluation))}."})
     return blocks
 
 

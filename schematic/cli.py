@@ -101,15 +101,16 @@ def _print(evaluation: Any, units: Any, form: str, *, findings: bool, quantities
     system = units or evaluation.plan.identity.system
     made = tables.tables(evaluation) if quantities else ()
     if form == "json":
-        parts: dict[str, object] = {"assumptions": list(evaluation.plan.assumptions)}
+        parts: dict[str, object] = {"assumed or not given": list(report.assumed_texts(evaluation))}
         if findings:
             parts["outcomes"] = report.as_data(evaluation, system)
         if quantities:
             parts["tables"] = [tables.as_data(table, system) for table in made]
-        _as_json(evaluation, system, **parts, missing=list(evaluation.missing))
+        parts["not computed"] = [one._asdict() for one in evaluation.missing]
+        _as_json(evaluation, system, **parts)
     elif form == "csv":
         first = (tables.findings_table(evaluation, system),) if findings else ()
-        click.echo(tables.as_csv((*first, *made), system), nl=False)
+        click.echo(tables.as_csv((*first, *made, *report.open_points(evaluation)), system), nl=False)
     else:
         click.echo(_heading(evaluation, system))
         if findings:
@@ -117,7 +118,7 @@ def _print(evaluation: Any, units: Any, form: str, *, findings: bool, quantities
         for table in made:
             click.echo(f"\n{tables.as_text(table, system)}")
         if evaluation.missing and not findings:
-            click.echo("\nnot computed for want of: " + ", ".join(evaluation.missing))
+            click.echo("\nnot computed:\n" + "\n".join(f"  {text}" for text in report.not_computed(evaluation)))
 
 
 @commands.command()
@@ -137,7 +138,7 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
 
 @commands.command()
 @_FILE
-@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png, .pdf or .txt.")
+@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png or .pdf.")
 @click.option(
     "--scale",
     type=click.Choice(["fitted", "true"]),

@@ -83,6 +83,13 @@ class NotChecked(NamedTuple):
     missing: tuple[str, ...]
 
 
+class Uncomputed(NamedTuple):
+    """A quantity that is not computed, and the missing inputs it needs."""
+
+    what: str
+    needs: tuple[str, ...]
+
+
 class DoesNotApply(NamedTuple):
     """There is nothing here for the rule to look at, and why."""
 

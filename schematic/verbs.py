@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
 
-DRAWING_SUFFIXES = (".svg", ".png", ".pdf", ".txt")
+DRAWING_SUFFIXES = (".svg", ".png", ".pdf")
 
 __all__ = [
     "RulePage",
@@ -74,7 +74,7 @@ def sheet(source: Source | Evaluation, scale: Scale = "fitted", system: System |
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
-    """Pages as file contents: one for PDF, one a page for SVG, PNG and text."""
+    """Pages as file contents: one for PDF, one a page for SVG and PNG."""
     if suffix == ".pdf":
         from schematic.drawing import pdf
 
@@ -87,10 +87,6 @@ def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
         from schematic.drawing import png
 
         return tuple(png.render(scene, dpi=300.0) for scene in pages.scenes)
-    if suffix == ".txt":
-        from schematic.drawing import outline
-
-        return tuple(outline.render(scene) for scene in pages.scenes)
     raise ValueError(f"{suffix!r} is none of {', '.join(DRAWING_SUFFIXES)}")
 
 

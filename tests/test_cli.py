@@ -159,7 +159,7 @@ def test_colour_is_for_a_terminal_alone():
         (("check", "--units", "cubits", "a.yaml"), "'cubits' is not one of"),
         (("volumes", "--format", "xml", "a.yaml"), "'xml' is not one of"),
         (("draw", "a.yaml"), "Missing option '-o'"),
-        (("draw", "a.yaml", "-o", "a.gif"), "ends with none of .svg, .png, .pdf, .txt"),
+        (("draw", "a.yaml", "-o", "a.gif"), "ends with none of .svg, .png, .pdf"),
         (("rules", "no-such-rule-at-all"), "no rule 'no-such-rule-at-all'"),
         (("rules", "lap-outside-limit"), "did you mean lap-outside-limits"),
         (("explain", BRINDLEWICK, "zzz"), "without PATH, all derived values are listed"),

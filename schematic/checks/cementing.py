@@ -35,7 +35,7 @@ def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
                 (top, bottom),
             )
     if not case.volumes.beside_m2.depths_m:
-        raise MissingInput(*case.volumes.missing)
+        raise MissingInput(*case.volumes.needs)
     sections = [s for s in case.volumes.spaces if s.name in (LAP, OPEN_HOLE)]
     covered = sum(s.bottom_md_m - s.top_md_m for s in sections)
     hole_end = min(liner.shoe_md_m, depth.hole.diameter_m.bottom_m)

@@ -24,6 +24,7 @@ from schematic.outcome import (
     Passed,
     Severity,
     Subject,
+    Uncomputed,
 )
 
 
@@ -82,7 +83,7 @@ class Evaluation:
     volumes: JobVolumes
     cement: Cement | None
     displacement: Displacement | None
-    missing: tuple[str, ...]
+    missing: tuple[Uncomputed, ...]
     outcomes: tuple[Outcome, ...]
 
     @property
@@ -137,17 +138,17 @@ def evaluate(plan: Plan) -> Evaluation:
     """Quantities and outcomes of a plan. Pure: the same plan gives the same evaluation."""
     nest = Nest(plan.depth, State.STRING_IN)
     case = Case(plan, nest, laps(plan.depth), job_volumes(plan, nest))
-    missing: list[str] = list(case.volumes.missing)
+    missing = list(case.volumes.missing)
     quantities: Cement | None = None
     displaced: Displacement | None = None
     try:
         quantities = cement(plan, case.volumes)
     except MissingInput as error:
-        missing.extend(error.missing)
+        missing.append(Uncomputed("cement", error.missing))
     try:
         displaced = displacement(plan, case.volumes)
     except MissingInput as error:
-        missing.extend(error.missing)
+        missing.append(Uncomputed("displacement", error.missing))
     return Evaluation(
         plan,
         nest,
@@ -155,6 +156,6 @@ def evaluate(plan: Plan) -> Evaluation:
         case.volumes,
         quantities,
         displaced,
-        tuple(dict.fromkeys(missing)),
+        tuple(missing),
         run(RULES, case),
     )

@@ -25,6 +25,8 @@ def datum(written: model.Datum) -> Datum:
         ground = written.height.si - written.ground_height.si
     elif water is not None:
         ground = written.height.si + water
+    elif "ground" in written.above.lower():  # then the height itself is how far below the ground lies
+        ground = written.height.si
     return Datum(written.from_, written.above, written.height.si, ground, water)
 
 

@@ -9,7 +9,7 @@ from schematic.drawing.captions import PITCH_MM, wrap
 from schematic.drawing.page import RIGHT_MM
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Shape, Style, Text
-from schematic.export.report import missing_inputs
+from schematic.export.report import missing_inputs, readable
 from schematic.outcome import Found, Outcome, Severity, sentence
 from schematic.units import System, sentence_case
 
@@ -74,8 +74,8 @@ def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[li
         notes.append(f"Not checked, input missing: {names}{more}.")
     if evaluation.missing:
         notes.append(
-            "Not computed, input missing: "
-            + ", ".join(name.replace(".", ", ") for name in evaluation.missing[:4])
+            "Not computed: "
+            + "; ".join(f"{one.what}, needs {', '.join(one.needs)}" for one in evaluation.missing[:3])
             + "."
         )
     shapes = []
@@ -85,11 +85,3 @@ def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[li
             y += PITCH_MM + 0.25
     groups.append(Group("", "not checked", tuple(shapes)))
     return groups, y, len(shown) < len(found)
-
-
-def readable(evaluation: Evaluation, path: str) -> str:
-    """A missing input by the name of its part, where a path would only give a number."""
-    for part in evaluation.plan.depth.liner.parts:
-        if path.startswith(part.path + "."):
-            return f"{path.removeprefix(part.path + '.')} of {part.name}"
-    return path.removeprefix("strings.").replace(".", ", ")

@@ -10,6 +10,7 @@ from schematic.drawing.page import LEFT_MM, fit, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
+from schematic.export.report import assumed_texts
 from schematic.export.tables import (
     Cell,
     Table,
@@ -100,8 +101,8 @@ def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Gr
             groups.append(Group(_CONCERNS.get(table.title, "cement"), table.title, tuple(shapes)))
             y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM
     if evaluation.cement is None:
-        missing = ", ".join(name.replace(".", ", ") for name in evaluation.missing)
-        lines = wrap(f"not computed, input missing: {missing}", 64.0)
+        needs = next((one.needs for one in evaluation.missing if one.what == "cement"), ())
+        lines = wrap(f"not computed, needs {', '.join(needs)}", 64.0)
         y = top_mm + 3.6
         texts = [Text(71.0, y + PITCH_MM * (n + 1) + 0.5, line, colour=GREY) for n, line in enumerate(lines)]
         groups.append(Group("cement", "Cement", (Text(71.0, y, "Cement by section", bold=True), *texts)))
@@ -112,7 +113,7 @@ def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Gr
 
 def remarks(evaluation: Evaluation, top_mm: float, left_mm: float, width: float, most: int) -> Group:
     """What was assumed, and what counts as something else: the sheet's honesty in words."""
-    texts = [*evaluation.plan.assumptions, *evaluation.volumes.notes]
+    texts = list(assumed_texts(evaluation))
     liner = evaluation.plan.depth.liner
     if liner.assembly_assumed or any(part.length_assumed for part in liner.parts):
         texts.append("a length after \u2248 is assumed")

@@ -26,7 +26,7 @@ from schematic.engineering.volumes import (
     SHOE_TRACK,
     JobVolumes,
 )
-from schematic.outcome import MissingInput
+from schematic.outcome import MissingInput, meets
 from schematic.units import SACK_KG
 
 
@@ -87,7 +87,7 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     Raises
     ------
     MissingInput
-        When the running string or the landing collar is not given.
+        When the running string or the landing collar is not given, or a tally does not meet the liner top.
     """
     to_plug = volumes.total_m3(RUNNING)
     string = to_plug if to_plug is not None else volumes.total_m3(RUNNING_TO_TOP)
@@ -97,7 +97,8 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     if stop is not None and plug is not None and plug >= stop:
         raise MissingInput("a wiper plug above the landing collar")
     if string is None or liner is None or track is None:
-        raise MissingInput(*(volumes.missing or ("running string", "landing collar")))
+        raise MissingInput(*(volumes.needs or ("running string", "landing collar")))
+    _must_close(plan)
     bump = string + liner
     stroke = plan.cement.stroke_m3
     return Displacement(
@@ -108,6 +109,17 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
         track,
         0.5 * track,
     )
+
+
+def _must_close(plan: Plan) -> None:
+    """Raises MissingInput where a tally does not end where the depths say: its volume is of another string."""
+    running, liner = plan.depth.running, plan.depth.liner
+    ends = running.above_liner_top_m - running.stick_up_m if running else liner.top_md_m
+    limit = plan.limits["running string closure"].si
+    if not meets(abs(ends - liner.top_md_m), limit, at_least=False):
+        raise MissingInput("a running string that ends at the liner top")
+    if not meets(abs(liner.parts[0].top_md_m - liner.top_md_m), limit, at_least=False):
+        raise MissingInput("a liner tally that adds up to shoe less top")
 
 
 def cement(plan: Plan, volumes: JobVolumes) -> Cement:
@@ -129,9 +141,9 @@ def cement(plan: Plan, volumes: JobVolumes) -> Cement:
     if volumes.total_m3(SHOE_TRACK) is None:
         raise MissingInput("landing collar or float collar")
     if not volumes.beside_m2.depths_m:
-        raise MissingInput(*volumes.missing)
+        raise MissingInput(*volumes.needs)
     if job.planned_top_md_m < plan.depth.liner.top_md_m and volumes.total_m3(ABOVE) is None:
-        raise MissingInput(*volumes.missing)
+        raise MissingInput(*volumes.needs)
     sections = _sections(plan, volumes)
     slurries = _slurries(plan, sections)
     total = math.fsum(s.volume_m3 + s.excess_m3 for s in sections)

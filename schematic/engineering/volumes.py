@@ -13,7 +13,7 @@ from typing import NamedTuple
 from schematic.depth.by_depth import NOWHERE, ByDepth
 from schematic.depth.nest import RUNNING_STRING, Nest, circle_m2, running_tube
 from schematic.depth.plan import Depths, Plan
-from schematic.outcome import MissingInput
+from schematic.outcome import MissingInput, Uncomputed
 
 
 def capacity_m3_per_m(id_m: float) -> float:
@@ -61,10 +61,15 @@ class JobVolumes(NamedTuple):
     """The spaces of the job and, for those that cannot be computed, what is missing."""
 
     spaces: tuple[Volume, ...]
-    missing: tuple[str, ...]
+    missing: tuple[Uncomputed, ...]
     notes: tuple[str, ...]
     beside_m2: ByDepth  # annulus outside the liner
     above_m2: ByDepth  # annulus outside the running string, down to the liner top; nowhere: not known
+
+    @property
+    def needs(self) -> tuple[str, ...]:
+        """All missing inputs, each once."""
+        return tuple(dict.fromkeys(name for one in self.missing for name in one.needs))
 
     def total_m3(self, *names: str) -> float | None:
         """Sum of the spaces of these names; None when one of them is not there."""
@@ -114,7 +119,7 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     depth = plan.depth
     liner, hole = depth.liner, depth.hole
     spaces: list[Volume] = []
-    missing: list[str] = []
+    missing: list[Uncomputed] = []
 
     def space(name: str, side: str, top: float, bottom: float, area: ByDepth) -> None:
         if bottom > top:
@@ -129,14 +134,14 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         try:
             space(name, "inside", tube.top_m, bottom, tube.inside_m2(tube.top_m, bottom))
         except MissingInput as error:
-            missing.extend(error.missing)
+            missing.append(Uncomputed(name, error.missing))
     else:
-        missing.append("running string")
+        missing.append(Uncomputed(f"{RUNNING}, {ABOVE}", ("running string",)))
     bore = nest.tube(liner.name).inside_m2(liner.parts[0].top_md_m, liner.shoe_md_m)
     stop = liner.shoe_track_top_md_m
     plug = depth.running.plug_md_m if depth.running else None
     if stop is None:
-        missing.append("landing collar")
+        missing.append(Uncomputed(f"{LINER_FROM_TOP}, {SHOE_TRACK}", ("landing collar",)))
     elif plug is not None:
         space(LINER, "inside", plug, stop, bore)
     else:
@@ -156,7 +161,7 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         try:
             above_m2 = fitting(RUNNING_STRING, 0.0, liner.top_md_m)
         except MissingInput as error:
-            missing.extend(error.missing)
+            missing.append(Uncomputed(ABOVE, error.missing))
     top_of_cement = plan.cement.planned_top_md_m
     if top_of_cement is not None and top_of_cement < liner.top_md_m and above_m2.depths_m:
         space(ABOVE, "outside", top_of_cement, liner.top_md_m, above_m2)
@@ -167,7 +172,7 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         beside = fitting(liner.name, liner.parts[0].top_md_m, liner.shoe_md_m)
         space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
     except MissingInput as error:
-        missing.extend(error.missing)
+        missing.append(Uncomputed(f"{LAP}, {OPEN_HOLE}", error.missing))
     steps = [d for d in hole.diameter_m.depths_m if max(shoe, top) < d < liner.shoe_md_m]
     edges = [max(shoe, top), *steps, liner.shoe_md_m]
     slack = {
@@ -186,4 +191,4 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
             in_hole(OPEN_HOLE, above, below, beside)
     # a liner that ends inside its host has casing below it before the hole begins
     in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.open_bore_m2(liner.shoe_md_m, depth.td_md_m))
-    return JobVolumes(tuple(spaces), tuple(dict.fromkeys(missing)), not_given(depth), beside, above_m2)
+    return JobVolumes(tuple(spaces), tuple(missing), not_given(depth), beside, above_m2)

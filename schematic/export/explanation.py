@@ -77,7 +77,7 @@ def _volume(evaluation: Evaluation, name: str, system: System) -> str | None:
             piece = one.area_m2.clip(space.top_md_m, space.bottom_md_m)
             where = f"outside {one.inner}, in {one.outer}" if one.inner else f"bore of {one.outer}"
             lines += [
-                f"    {where}: {area * 1e4:.2f} cm2 over {show(bottom - top, 'tally', system)}"
+                f"    {where}: {show(area, 'area', system)} over {show(bottom - top, 'tally', system)}"
                 for top, bottom, area in piece.steps()
             ]
     lines += [f"  {note}" for note in evaluation.volumes.notes]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from schematic.checks.evaluate import Evaluation
-from schematic.export.tables import figure_data
+from schematic.export.tables import Column, Table, figure_data
 from schematic.outcome import DoesNotApply, Figure, Found, NotChecked, Passed, Severity, sentence
 from schematic.units import System
 
@@ -33,6 +33,27 @@ def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
     return tuple(sorted(tally.items(), key=lambda item: (-item[1], item[0])))
 
 
+def readable(evaluation: Evaluation, path: str) -> str:
+    """A missing input by the name of its part, where a path would only give a number."""
+    for part in evaluation.plan.depth.liner.parts:
+        if path.startswith(part.path + "."):
+            return f"{path.removeprefix(part.path + '.')} of {part.name}"
+    return path
+
+
+def assumed_texts(evaluation: Evaluation) -> tuple[str, ...]:
+    """What was assumed, and what counts as something else because the file does not give it."""
+    return (*evaluation.plan.assumptions, *evaluation.volumes.notes)
+
+
+def not_computed(evaluation: Evaluation) -> tuple[str, ...]:
+    """What is not computed and what it needs, one text each."""
+    return tuple(
+        f"{one.what}: needs {', '.join(readable(evaluation, name) for name in one.needs)}"
+        for one in evaluation.missing
+    )
+
+
 def as_text(evaluation: Evaluation, system: System) -> str:
     """The report for a terminal."""
     lines = [counts(evaluation)]
@@ -51,19 +72,44 @@ def as_text(evaluation: Evaluation, system: System) -> str:
     missing = missing_inputs(evaluation)
     if missing:
         lines += ["", "not checked for want of:"]
-        lines += [f"  {name}  ({plural(count, 'check')})" for name, count in missing[:_MOST_MISSING]]
+        lines += [
+            f"  {readable(evaluation, name)}  ({plural(count, 'check')})"
+            for name, count in missing[:_MOST_MISSING]
+        ]
         if len(missing) > _MOST_MISSING:
             lines.append(f"  and {len(missing) - _MOST_MISSING} more")
     if evaluation.missing:
-        lines += ["", "not computed for want of: " + ", ".join(evaluation.missing)]
-    if evaluation.plan.assumptions:
-        lines += ["", "assumed:", *(f"  {text}" for text in evaluation.plan.assumptions)]
+        lines += ["", "not computed:", *(f"  {text}" for text in not_computed(evaluation))]
+    assumed = assumed_texts(evaluation)
+    if assumed:
+        lines += ["", "assumed or not given:", *(f"  {text}" for text in assumed)]
     kinds = Counter(type(outcome.answer) for outcome in evaluation.outcomes)
     lines += [
         "",
         f"{kinds[Passed]} passed, {kinds[NotChecked]} not checked, {kinds[DoesNotApply]} do not apply.",
     ]
     return "\n".join(lines)
+
+
+def open_points(evaluation: Evaluation) -> tuple[Table, ...]:
+    """What is not checked, not computed, assumed or not given, as tables for CSV; those without rows left out."""
+    unchecked = tuple(
+        (outcome.rule, outcome.subject.name, ", ".join(outcome.answer.missing))
+        for outcome in evaluation.outcomes
+        if isinstance(outcome.answer, NotChecked)
+    )
+    made = (
+        Table("Not checked", (Column("rule"), Column("subject"), Column("needs")), unchecked),
+        Table(
+            "Not computed",
+            (Column("quantity"), Column("needs")),
+            tuple((one.what, ", ".join(one.needs)) for one in evaluation.missing),
+        ),
+        Table(
+            "Assumed or not given", (Column("what"),), tuple((text,) for text in assumed_texts(evaluation))
+        ),
+    )
+    return tuple(table for table in made if table.rows)
 
 
 def as_data(evaluation: Evaluation, system: System) -> list[dict[str, object]]:

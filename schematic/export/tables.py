@@ -117,6 +117,7 @@ def spaces_table(evaluation: Evaluation) -> Table:
             Figure(space.area_m2.integral(), "volume"),
         )
         for space in evaluation.nest.spaces()
+        if space.area_m2.bottom_m > space.area_m2.top_m
     )
     columns = (
         Column("space"),
@@ -125,7 +126,8 @@ def spaces_table(evaluation: Evaluation) -> Table:
         Column("bottom MD", "tally"),
         Column("volume", "volume"),
     )
-    return Table("Every space, running string in", columns, rows)
+    state = ", running string in" if evaluation.plan.depth.running else ""
+    return Table(f"Every space{state}", columns, rows)
 
 
 def displacement_table(evaluation: Evaluation) -> Table | None:

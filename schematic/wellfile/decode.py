@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 from itertools import islice
 
@@ -29,6 +30,7 @@ def decoded(text: str | bytes) -> tuple[str, list[Trouble]]:
     if isinstance(text, bytes):
         if text.startswith((b"\xff\xfe", b"\xfe\xff")):
             return "", [Trouble(1, 1, "UTF-16 text", "UTF-8 text", _SAVE)]
+        text = text.removeprefix(codecs.BOM_UTF8)  # some editors put it there; it says nothing
         try:
             characters = text.decode()
         except UnicodeDecodeError as error:
@@ -41,22 +43,16 @@ def decoded(text: str | bytes) -> tuple[str, list[Trouble]]:
     for match in _UNREADABLE.finditer(characters):
         first.setdefault(match[0], match.start())
     return characters, [
-        Trouble(*position(characters, offset), *_unreadable(char, offset))
+        Trouble(*position(characters, offset), *_unreadable(char))
         for char, offset in islice(first.items(), _MOST_TOLD)
     ]
 
 
-def _unreadable(char: str, offset: int) -> tuple[str, str, str]:
+def _unreadable(char: str) -> tuple[str, str, str]:
     """What was found, what is accepted, the mend."""
     accepted = "visible characters, spaces and line ends"
     if char == "\0":
         return "a NUL character", accepted, f"take it out; if there are many, {_SAVE}"
-    if char == "\ufeff" and offset == 0:
-        return (
-            "a byte order mark",
-            "UTF-8 text without one",
-            "save the file as 'UTF-8', without BOM",
-        )
     if char == "\r":
         return "a carriage return alone", accepted, "end lines with LF or CR LF"
     return f"the unseen character U+{ord(char):04X}", accepted, "take it out"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import secrets
 import stat
@@ -18,6 +19,8 @@ def write_atomically(path: str | os.PathLike[str], content: str | bytes) -> None
     """
     data = content.encode() if isinstance(content, str) else content
     target = Path(os.path.realpath(path))
+    if not target.parent.is_dir():
+        raise FileNotFoundError(errno.ENOENT, "there is no such folder", str(target.parent))
     beside = target.with_name(f".{secrets.token_hex(8)}.part")
     # Opened as any new file is, so that the process's umask holds where there is no mode to keep.
     handle = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0), 0o666)

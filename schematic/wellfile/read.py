@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
+from schematic.wellfile.fields import Reader
 from schematic.wellfile.model import Section, WellFile
 from schematic.wellfile.problem import InputError, Problem
 
@@ -102,7 +103,7 @@ def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
         mend = f"did you mean '{near[0]}'?" if near else "take it out, or use one of these keys"
     elif kind == "missing":
         found = f"no '{loc[-1]}'"
-        accepted = f"a value for '{loc[-1]}'"
+        accepted = _accepted(_model_at(loc[:-1]), str(loc[-1]))
         mend = f"add '{loc[-1]}: ...'"
         loc = loc[:-1]
     elif kind in _SHAPES:
@@ -113,6 +114,22 @@ def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
         accepted = error["msg"].removeprefix("Input should be ")
         mend = "see 'lapline schema' for what stands here"
     return _problem(file, root, loc, str(found), str(accepted), str(mend))
+
+
+def _accepted(model: type[Section] | None, key: str) -> str:
+    """What may stand behind a key, in words."""
+    field = next((f for f in model.model_fields.values() if f.alias == key), None) if model else None
+    if field is None:
+        return f"a value for '{key}'"
+    reader = next((part for part in field.metadata if isinstance(part, Reader)), None)
+    if reader is None:
+        inner = _inner_model(field.annotation)
+        keys = [f.alias or "" for f in inner.model_fields.values() if f.is_required()] if inner else []
+        return f"'{key}' with at least {', '.join(keys)}" if keys else f"a value for '{key}'"
+    words = reader.schema.get("enum")
+    if isinstance(words, list):
+        return f"'{key}', one of: {', '.join(map(str, words))}"
+    return f"'{key}', {reader.schema.get('description') or 'a text'}"
 
 
 def _short(value: object) -> str:

@@ -236,7 +236,7 @@ def test_without_a_running_string_its_closure_is_not_checked():
 
     assert answers(evaluation, "running-string-misses-liner-top") == ["NotChecked"]
     assert evaluation.displacement is None
-    assert "running string" in evaluation.missing
+    assert ("displacement", ("running string",)) in evaluation.missing
 
 
 def places_of_findings():

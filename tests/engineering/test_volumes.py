@@ -84,7 +84,7 @@ def test_a_liner_that_ends_in_its_host_has_the_hosts_bore_below_it():
 def test_what_cannot_be_computed_is_none_and_names_what_is_missing(changes, missing):
     evaluation = evaluated(BRINDLEWICK, *changes)
 
-    assert missing in evaluation.missing
+    assert missing in {name for one in evaluation.missing for name in one.needs}
     assert None in (evaluation.cement, evaluation.displacement)
 
 
@@ -103,3 +103,29 @@ def test_excess_on_gauge_stands_for_the_washout():
 
     assert sum(section.volume_m3 for section in hole) / BARREL_M3 == pytest.approx(61.9, rel=0.005)
     assert cement.excess_m3 / BARREL_M3 == pytest.approx(0.5 * 61.9, rel=0.005)
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        ("length: 9076 ft", "length: 9040 ft"),
+        ("fill: true, each: 40.334 ft", "count: 74, length: 2984.734 ft"),
+    ],
+)
+def test_no_displacement_is_printed_from_a_tally_that_does_not_close(change):
+    evaluation = evaluated(BRINDLEWICK, change)
+
+    assert evaluation.displacement is None
+    assert any(one.what == "displacement" for one in evaluation.missing)
+
+
+def test_height_above_ground_tells_where_the_ground_is():
+    """26 ft of air below the rotary table are no hole: the surface hole begins at ground."""
+    evaluation = evaluated(
+        BRINDLEWICK,
+        ("above: mean sea level, height: 1240 ft, ground height: 1214 ft", "above: ground level, height: 26 ft"),
+        ("    shoe: 90 ft\n    driven: yes\n", "    shoe: 20 ft\n"),
+    )
+
+    assert evaluation.plan.identity.datum.ground_md_m == pytest.approx(26 * 0.3048)
+    assert evaluation.plan.depth.hole.diameter_m.top_m == pytest.approx(26 * 0.3048)

@@ -20,7 +20,6 @@ NOT_A_TREE = [
     ("backslash.yaml", 4, "use single quotes"),
     ("bracket-open.yaml", 6, "close the '{' of line 6"),
     ("bracket-stray.yaml", 6, "take out the stray bracket"),
-    ("byte-order-mark.yaml", 1, "without BOM"),
     ("code-page.yaml", 6, "save the file as 'UTF-8'"),
     ("colon-in-text.yaml", 3, "quote the text if the colon belongs to it"),
     ("comma-missing.yaml", 9, "write a comma before this"),

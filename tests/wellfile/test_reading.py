@@ -15,6 +15,7 @@ from schematic import evaluate, load_text, resolve
 from schematic.outcome import Outcome
 from schematic.verbs import demos, new
 from schematic.wellfile.problem import InputError, Problem
+from schematic.wellfile.read import read_text
 
 SOUND = demos()["brindlewick-4.yaml"]
 
@@ -230,3 +231,9 @@ def test_a_damaged_file_is_evaluated_or_refused_and_nothing_else(text):
 
     assert bool(problems) != bool(outcomes)
     assert all(problem.found and problem.accepted and problem.mend for problem in problems)
+
+
+def test_a_byte_order_mark_is_no_matter():
+    document = read_text(b"\xef\xbb\xbf" + demos()["brindlewick-4.yaml"].encode())
+
+    assert document.text == demos()["brindlewick-4.yaml"]

@@ -264,7 +264,7 @@ def test_reading_stops_after_a_hundred_problems():
         ("a: 1\nb: x\0y\n", 2, "NUL"),
         ("a: 1\n".encode("utf-16"), 1, "UTF-16"),
         ("a: 1\n".encode("utf-16-le"), 1, "NUL"),
-        (b"\xef\xbb\xbfa: 1\n", 1, "byte order mark"),
+        (b"\xef\xbb\xbfa: 1\n\xef\xbb\xbf", 2, "U+FEFF"),
         ("a: 1\nb: 5 °\n".encode("latin-1"), 2, "0xb0"),
         ("a: 1\nb: \x1b[31m\n", 2, "U+001B"),
         ("a: \ud800\n", 1, "U+D800"),
