@@ -94,7 +94,7 @@ with st.container(horizontal=True, vertical_alignment="center", wrap=False):
     )
     st.download_button(
         "Sheet, PDF",
-        lambda: verbs.render(sheet, ".pdf")[0],
+        verbs.render(sheet, ".pdf")[0],
         "sheet.pdf",
         "application/pdf",
         on_click="ignore",

@@ -118,7 +118,9 @@ def _print(evaluation: Any, units: Any, form: str, *, findings: bool, quantities
         for table in made:
             click.echo(f"\n{tables.as_text(table, system)}")
         if evaluation.missing and not findings:
-            click.echo("\nnot computed:\n" + "\n".join(f"  {text}" for text in report.not_computed(evaluation)))
+            click.echo(
+                "\nnot computed:\n" + "\n".join(f"  {text}" for text in report.not_computed(evaluation))
+            )
 
 
 @commands.command()

@@ -128,20 +128,3 @@ def sentence(template: str, figures: Mapping[str, Figure | str], system: System)
         for name, value in figures.items()
     }
     return template.format(**words)
-
-
-_PRACTICE = "common practice"
-
-# The profile used where a file names none. Dated 2026-11; each row says whose figure it is. Local rules,
-# the operator's procedures and the makers' data sheets go before all of them.
-COMMON_PRACTICE: dict[str, Limit] = {
-    "least lap": Limit(
-        30.48, "100 ft", "California 14 CCR 1722.3(d)", "at least 100 ft of overlap; read 2026"
-    ),
-    "greatest lap": Limit(300.0, "300 m", _PRACTICE, "usual laps are 60 to 150 m; longer is worth a word"),
-    "least coupling distance": Limit(1.524, "5 ft", _PRACTICE, "slips need plain pipe body"),
-    "tally closure": Limit(0.03048, "0.1 ft", _PRACTICE, "sum of the parts against shoe less liner top"),
-    "running string closure": Limit(0.3048, "1 ft", _PRACTICE, "the two ways of measuring the liner top"),
-    "tvd agreement": Limit(0.5, "0.5 m", _PRACTICE, "or 0.1 % of the depth, whichever is more"),
-}
-LIMIT_DIMENSIONS = dict.fromkeys(COMMON_PRACTICE, "length")

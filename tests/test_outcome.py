@@ -6,9 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from schematic.catalogue.limits import DIMENSIONS, PROFILES, profile
 from schematic.outcome import (
-    COMMON_PRACTICE,
-    LIMIT_DIMENSIONS,
     Figure,
     MissingInput,
     Severity,
@@ -81,25 +80,28 @@ def test_severities_run_from_the_worst():
     assert [severity.value for severity in Severity] == ["error", "warning", "advice"]
 
 
-@pytest.mark.parametrize("name", COMMON_PRACTICE)
-def test_a_limit_says_whose_it_is_and_is_its_own_text(name):
-    limit = COMMON_PRACTICE[name]
-
-    assert limit.owner
-    assert limit.source
-    assert parse(limit.text, LIMIT_DIMENSIONS[name]).si == pytest.approx(limit.si, rel=1e-15)
+@pytest.mark.parametrize("system", ["field", "metric"])
+@pytest.mark.parametrize("name", PROFILES)
+def test_a_limit_says_whose_it_is_and_is_its_own_text(name, system):
+    for key, limit in profile(name, system).items():
+        assert limit.owner
+        assert limit.source
+        assert parse(limit.text, DIMENSIONS[key]).si == limit.si
 
 
 def test_each_limit_can_be_changed_in_a_well_file_and_none_else():
     keys = {field.alias for field in Limits.model_fields.values()} - {"profile", "set by"}
 
-    assert keys == set(COMMON_PRACTICE)
+    assert keys == {name.replace("-", " ") for name in DIMENSIONS}
 
 
 def test_the_least_lap_is_that_of_the_rule_it_cites():
-    """California 14 CCR 1722.3(d): at least 100 ft of overlap; kept in feet, as its owner wrote it."""
-    assert COMMON_PRACTICE["least lap"].text == "100 ft"
-    assert COMMON_PRACTICE["least lap"].si == pytest.approx(30.48, rel=1e-15)
+    """California 14 CCR 1722.3(d): at least 100 ft of overlap; in feet for every well, as its owner wrote it."""
+    for system in ("field", "metric"):
+        limit = profile("california example", system)["least lap"]
+        assert limit.text == "100 ft"
+        assert limit.si == pytest.approx(30.48, rel=1e-15)
+    assert profile("common practice", "metric")["least lap"].si == 30.0
 
 
 def test_a_missing_input_names_all_that_is_missing():

@@ -176,7 +176,7 @@ def _of_size(written: WrittenPipe, rows: Sequence[Row]) -> tuple[Row, ...]:
         f"a listed size: {in_a_row(_size(od_m, written) for od_m in sizes)}",
         f"{written.od} is none of them: "
         + (
-            f"did you mean {_size(nearest, written)}?"
+            f"did you mean {_size(nearest, written)}? Or give od and id by hand"
             if abs(nearest - written.od.si) < _NEAR * nearest
             else f"the nearest is {_size(nearest, written)}; give the dimensions by hand"
         ),
@@ -226,7 +226,7 @@ def _of_weight_and_wall(written: WrittenPipe, rows: Sequence[Row]) -> tuple[Row,
                 written.text,
                 choices,
                 f"{figure} is not listed for {_size(nearest.od_m, written)}: "
-                f"did you mean {_called(written, nearest)}?",
+                f"did you mean {_called(written, nearest)}? Or give od and id by hand, without 'pipe'",
             )
     both = tuple(row for row in by_weight if row in by_wall)
     if not both:

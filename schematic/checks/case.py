@@ -8,8 +8,9 @@ from typing import NamedTuple
 
 from schematic.depth.nest import Nest
 from schematic.depth.plan import CasingString, Plan
+from schematic.engineering.cement import Cement, Displacement
 from schematic.engineering.volumes import JobVolumes, Laps
-from schematic.outcome import Answer, Subject
+from schematic.outcome import Answer, Subject, Uncomputed
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,13 @@ class Case:
     nest: Nest
     laps: Laps
     volumes: JobVolumes
+    cement: Cement | None
+    displacement: Displacement | None
+    missing: tuple[Uncomputed, ...]
+
+    def needs(self, what: str) -> tuple[str, ...]:
+        """The inputs for want of which a quantity is not computed."""
+        return next((one.needs for one in self.missing if one.what == what), ())
 
 
 class Rule(NamedTuple):

@@ -20,14 +20,16 @@ def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
     Source
         Arithmetic.
     Example
-        Caliper steps that end at 11300 ft in a hole to 12600 ft are wrong; to 12600 ft they are right.
+        wrong: hole.2.caliper.1.to = 12500 ft
+        right: as it stands
+        not checked: liner.od = 9.8 in; liner.id = 6.184 in
     """
     depth = case.plan.depth
     liner = depth.liner
     for top, bottom in depth.hole.gaps_md_m:
         if bottom > depth.host.shoe_md_m:
             return Found(
-                Severity.ERROR,
+                Severity.WARNING,
                 "caliper says nothing from {top} to {bottom}",
                 "The caliper ends at {top}, the hole at {bottom}: between them the bit size was taken.",
                 "Add caliper steps down to the bottom of the section, or state a washout instead.",
@@ -58,4 +60,100 @@ def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
     )
 
 
-RULES = (Rule("cement-sections-do-not-close", whole_liner, cement_sections_do_not_close, "no liner"),)
+def cement_below_liner_top(case: Case, subject: Subject) -> Answer:
+    """The planned top of cement leaves part of the lap, or all of it, without cement.
+
+    What it checks
+        The planned top of cement against the liner top and the host shoe.
+    Why it matters
+        The lap then seals by the packer alone; a top below the host shoe leaves bare hole behind the liner.
+    Limit
+        At the liner top or above it: common practice. A lower top is to be declared and accepted by name.
+    Source
+        Common practice.
+    Example
+        wrong: cement.planned top = 9480.1 ft
+        at the limit: cement.planned top = 9480 ft
+        right: as it stands
+        not checked: without cement.planned top
+    """
+    depth, planned = case.plan.depth, case.plan.cement.planned_top_md_m
+    if planned is None:
+        raise MissingInput("cement.planned top")
+    if meets(planned, depth.liner.top_md_m, at_least=False):
+        return Passed(Figure(depth.liner.top_md_m - planned, "length"))
+    bare = planned - max(depth.liner.top_md_m, depth.host.shoe_md_m)
+    what = (
+        "The planned top of cement, {planned}, is {below} below the liner top, {top}: that much of the lap "
+        "has no cement."
+    )
+    if bare > 0.0:
+        what = (
+            "The planned top of cement, {planned}, is below the shoe of the {host}, {shoe}: the lap has no "
+            "cement, and {bare} of open hole is bare behind the {name}."
+        )
+    return Found(
+        Severity.WARNING,
+        "planned top of cement {planned} is below liner top {top}",
+        what,
+        "Plan cement to the liner top, or waive this by name with the reason.",
+        {
+            "planned": Figure(planned, "depth"),
+            "top": Figure(depth.liner.top_md_m, "depth"),
+            "below": Figure(planned - depth.liner.top_md_m, "length"),
+            "bare": Figure(max(bare, 0.0), "length"),
+            "host": depth.host.name,
+            "shoe": Figure(depth.host.shoe_md_m, "depth"),
+            "name": subject.name,
+        },
+        (planned,),
+    )
+
+
+def cement_falls_short(case: Case, subject: Subject) -> Answer:
+    """The cement that is pumped does not reach the planned top, in the hole as the file gives it.
+
+    What it checks
+        Where the computed slurry stands when nothing is lost, running string in, against the planned top.
+    Why it matters
+        The plan then says two things: a top and a volume that does not get there. It happens where excess on
+        gauge hole is less than the washout that a caliper found.
+    Limit
+        The planned top; 0.01 m for arithmetic.
+    Source
+        Mass balance.
+    Example
+        wrong: cement.excess.basis = gauge
+        at the limit: cement.excess.open hole = 0 %
+        right: as it stands
+        not checked: without cement.excess
+    """
+    quantities, planned = case.cement, case.plan.cement.planned_top_md_m
+    if quantities is None or planned is None:
+        raise MissingInput(*(case.needs("cement") or ("cement.planned top",)))
+    top = quantities.top_string_in_md_m
+    if top is None:
+        raise MissingInput("running string")
+    if meets(top, planned + 0.01, at_least=False):
+        return Passed(Figure(planned - top, "length"))
+    return Found(
+        Severity.ERROR,
+        "cement reaches {top}, planned {planned}",
+        "{volume} of cement reaches {top} when nothing is lost, {short} below the planned top, {planned}.",
+        "Take the excess on the caliper, or more of it; or plan a deeper top.",
+        {
+            "volume": Figure(quantities.total_m3, "volume"),
+            "top": Figure(top, "depth"),
+            "planned": Figure(planned, "depth"),
+            "short": Figure(top - planned, "length"),
+            "name": subject.name,
+        },
+        (top, planned),
+    )
+
+
+RULES = (
+    Rule("cement-falls-short", whole_liner, cement_falls_short, "no liner"),
+    Rule("cement-sections-do-not-close", whole_liner, cement_sections_do_not_close, "no liner"),
+    Rule("cement-below-liner-top", whole_liner, cement_below_liner_top, "no liner"),
+)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from schematic.checks import cementing, path, position, tally, telescope
+from schematic.checks import bores, cementing, path, position, tally, telescope
 from schematic.checks.case import Case, Rule
 from schematic.depth.nest import Nest, State
 from schematic.depth.plan import Plan
@@ -44,7 +44,9 @@ def waiver_names_no_rule(_case: Case, subject: Subject) -> Answer:
     Source
         The list of 'lapline rules'.
     Example
-        'rule: lap-too-short' is wrong; 'rule: lap-outside-limits' is right.
+        wrong: waived + {rule: lap-too-short, by: A. Planner, reason: agreed}
+        right: waived + {rule: lap-outside-limits, by: A. Planner, reason: agreed}
+        does not apply: as it stands
     """
     codes = [rule.code for rule in RULES]
     if subject.name in codes:
@@ -65,6 +67,7 @@ RULES: tuple[Rule, ...] = (
     *position.RULES,
     *tally.RULES,
     *cementing.RULES,
+    *bores.RULES,
     Rule("waiver-names-no-rule", _waivers, waiver_names_no_rule, "nothing is waived"),
 )
 
@@ -137,25 +140,17 @@ def run(rules: tuple[Rule, ...], case: Case) -> tuple[Outcome, ...]:
 def evaluate(plan: Plan) -> Evaluation:
     """Quantities and outcomes of a plan. Pure: the same plan gives the same evaluation."""
     nest = Nest(plan.depth, State.STRING_IN)
-    case = Case(plan, nest, laps(plan.depth), job_volumes(plan, nest))
-    missing = list(case.volumes.missing)
+    volumes = job_volumes(plan, nest)
+    missing = list(volumes.missing)
     quantities: Cement | None = None
     displaced: Displacement | None = None
     try:
-        quantities = cement(plan, case.volumes)
+        quantities = cement(plan, volumes)
     except MissingInput as error:
         missing.append(Uncomputed("cement", error.missing))
     try:
-        displaced = displacement(plan, case.volumes)
+        displaced = displacement(plan, volumes)
     except MissingInput as error:
         missing.append(Uncomputed("displacement", error.missing))
-    return Evaluation(
-        plan,
-        nest,
-        case.laps,
-        case.volumes,
-        quantities,
-        displaced,
-        tuple(missing),
-        run(RULES, case),
-    )
+    case = Case(plan, nest, laps(plan), volumes, quantities, displaced, tuple(missing))
+    return Evaluation(plan, nest, case.laps, volumes, quantities, displaced, case.missing, run(RULES, case))

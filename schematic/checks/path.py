@@ -4,9 +4,19 @@ from __future__ import annotations
 
 import math
 
+from schematic.catalogue.limits import PRACTICE
 from schematic.checks.case import Case, Rule
 from schematic.depth.plan import EnteredTvd
-from schematic.outcome import Answer, Figure, Found, MissingInput, Passed, Severity, Subject, meets
+from schematic.outcome import (
+    Answer,
+    Figure,
+    Found,
+    MissingInput,
+    Passed,
+    Severity,
+    Subject,
+    meets,
+)
 
 _NO_TVD = "the file states no TVD beside a measured depth"
 
@@ -32,7 +42,10 @@ def tvd_exceeds_md(case: Case, subject: Subject) -> Answer:
     Source
         Geometry of a path.
     Example
-        Shoe at 9850 ft MD with 'shoe tvd: 9950 ft' is wrong; 'shoe tvd: 9849 ft' is right.
+        wrong: strings.surface casing.shoe tvd = 4121 ft
+        at the limit: strings.surface casing.shoe tvd = 4120 ft
+        right: strings.surface casing.shoe tvd = 4119.8 ft
+        does not apply: as it stands
     """
     entry = _entry(case, subject)
     figures: dict[str, Figure | str] = {
@@ -85,8 +98,10 @@ def tvd_disagrees(case: Case, subject: Subject) -> Answer:
     Source
         Minimum curvature: Taylor and Mason, SPE 3362 (1972).
     Example
-        Liner top at 9480 ft, rotary 1240 ft above sea level: 'top below sea level: 8266 ft' is 26 ft off,
-        the height of rotary above ground; '8239 ft' is right.
+        wrong: liner.top below sea level = 8265.6 ft
+        right: liner.top below sea level = 8239.6 ft
+        does not apply: as it stands
+        not checked: liner.top tvd = 9479.6 ft; without survey
     """
     depth, entry = case.plan.depth, _entry(case, subject)
     if not depth.survey_given:
@@ -94,14 +109,16 @@ def tvd_disagrees(case: Case, subject: Subject) -> Answer:
     computed = depth.path.tvd_m(entry.md_m)
     difference = entry.entered_tvd_m - computed
     limit = case.plan.limits["tvd agreement"]
-    allowed = max(limit.si, 0.001 * abs(computed))
+    allowed = limit.si  # who sets a limit of his own gets that limit
+    if limit.owner == PRACTICE:
+        allowed = max(limit.si, 0.001 * abs(computed))
     if meets(abs(difference), allowed, at_least=False):
         return Passed(Figure(abs(difference), "length"), limit)
     datum = case.plan.identity.datum
     mend = "Check the method (it must be minimum curvature), the datum and the survey."
     if datum.ground_md_m is not None and abs(abs(difference) - datum.ground_md_m) <= 0.5:
         mend = "The difference is the height of the {datum} above {ground}: was it counted from there?"
-    elif abs(abs(difference) - datum.height_m) <= 0.5:
+    elif datum.height_m is not None and abs(abs(difference) - datum.height_m) <= 0.5:
         mend = "The difference is the height of the {datum} above {above}: was it counted from there?"
     return Found(
         Severity.WARNING,
@@ -125,7 +142,58 @@ def tvd_disagrees(case: Case, subject: Subject) -> Answer:
     )
 
 
+def datum_below_ground(case: Case, subject: Subject) -> Answer:
+    """Ground or seabed is not below the datum, or the water is deeper than the datum is above the seabed.
+
+    What it checks
+        Rotary above ground on land; rotary above sea level above seabed offshore.
+    Why it matters
+        A sign or a height typed wrongly shifts every depth below sea level and the top of the hole.
+    Limit
+        Order: 0.1 m for arithmetic.
+    Source
+        Geometry.
+    Example
+        wrong: well.datum.ground height = 1240.5 ft
+        at the limit: well.datum.ground height = 1240 ft
+        right: as it stands
+        not checked: without well.datum.ground height
+    """
+    datum = case.plan.identity.datum
+    if datum.height_m is None:
+        raise MissingInput("well.datum.height")
+    if datum.ground_md_m is None:
+        raise MissingInput("well.datum.ground height or water depth")
+    upside_down = not meets(datum.ground_md_m, 0.0, at_least=True)
+    below_sea = datum.water_depth_m is not None and not meets(datum.height_m, 0.0, at_least=True)
+    if not (upside_down or below_sea):
+        return Passed(Figure(datum.ground_md_m, "length"))
+    return Found(
+        Severity.ERROR,
+        "{ground} is above the {datum}",
+        "The {datum} is {height} above {level}, which puts the {ground} {above} above it: depths would begin "
+        "inside the ground."
+        if upside_down
+        else "The {datum} is {height} above {level}, that is below the sea.",
+        "Check 'height', 'ground height' and 'water depth', and the level that they are counted from.",
+        {
+            "name": subject.name,
+            "datum": datum.name,
+            "level": datum.above,
+            "height": Figure(datum.height_m, "length"),
+            "ground": "seabed" if datum.water_depth_m is not None else "ground",
+            "above": Figure(-datum.ground_md_m, "length"),
+        },
+        (0.0,),
+    )
+
+
+def _datum(_case: Case) -> tuple[Subject, ...]:
+    return (Subject("well.datum", "datum"),)
+
+
 RULES = (
+    Rule("datum-below-ground", _datum, datum_below_ground, "no datum"),
     Rule("tvd-exceeds-md", _entered, tvd_exceeds_md, _NO_TVD),
     Rule("tvd-disagrees", _entered, tvd_disagrees, _NO_TVD),
 )

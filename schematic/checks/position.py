@@ -18,7 +18,9 @@ def liner_below_hole(case: Case, subject: Subject) -> Answer:
     Source
         Geometry.
     Example
-        Hole to 12600 ft with 'shoe: 12610 ft' is wrong; 'off bottom: 10 ft' is right.
+        wrong: without liner.off bottom; liner.shoe = 12600.1 ft
+        at the limit: without liner.off bottom; liner.shoe = 12600 ft
+        right: as it stands
     """
     depth = case.plan.depth
     if meets(depth.liner.shoe_md_m, depth.td_md_m, at_least=False):
@@ -50,7 +52,9 @@ def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
     Source
         Geometry.
     Example
-        Host shoe at 9850 ft with 'top: 9900 ft' is wrong; 'lap: 370 ft' is right.
+        wrong: without liner.lap; liner.top = 9850 ft
+        at the limit: without liner.lap; liner.top = 9822.1 ft
+        right: as it stands
     """
     depth = case.plan.depth
     host, top = depth.host, depth.liner.top_md_m
@@ -102,8 +106,9 @@ def host_not_innermost(case: Case, subject: Subject) -> Answer:
     Source
         Geometry.
     Example
-        'host: intermediate casing' where a 7 in liner already stands inside it is wrong; naming that liner as
-        host is right.
+        wrong: liner.host = surface casing; without liner.lap; liner.top = 4000 ft
+        right: as it stands
+        does not apply: without liner.lap; liner.top = 9860 ft
     """
     depth = case.plan.depth
     top = depth.liner.top_md_m
@@ -136,12 +141,16 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
     Why it matters
         A short lap leaves little cement to seal and no second try; a long one costs pipe and friction.
     Limit
-        Least: 100 ft, California 14 CCR 1722.3(d), as an example of a rule ('least lap'). Greatest: 300 m,
-        common practice ('greatest lap'). The local rule governs.
+        Least: 100 ft, in metric wells 30 m ('least lap'). Greatest: 300 m ('greatest lap'). Common practice;
+        the local rule governs.
     Source
-        14 CCR 1722.3(d): at least 100 ft of overlap. Usual laps are 60 to 150 m: common practice.
+        Several rules ask for 100 ft, among them California 14 CCR 1722.3(d). Usual laps are 60 to 150 m:
+        common practice.
     Example
-        'lap: 80 ft' is wrong; 'lap: 100 ft' is right.
+        wrong: liner.lap = 99.9 ft
+        at the limit: liner.lap = 100 ft
+        right: as it stands
+        does not apply: without liner.lap; liner.top = 9860 ft
     """
     lap = case.laps.liner_top_m
     written_as_lap = any(  # else a lap put beside a top would contradict it

@@ -28,7 +28,9 @@ def stated_depths_disagree(case: Case, subject: Subject) -> Answer:
     Source
         top = host shoe - lap; shoe = hole depth - off bottom; shoe - top = length.
     Example
-        'lap: 370 ft' with 'top: 9500 ft' under a shoe at 9850 ft is wrong; either alone is right.
+        wrong: liner.top = 9481 ft
+        at the limit: liner.top = 9480.1 ft
+        right: as it stands
     """
     misfit = next((m for m in case.plan.misfits if m.path == subject.path), None)
     if misfit is None:
@@ -66,11 +68,20 @@ def tally_does_not_close(case: Case, subject: Subject) -> Answer:
     Source
         Arithmetic: the closure from the bottom.
     Example
-        74 joints where the depths ask for 73 is wrong by 40.3 ft; 73 is right.
+        wrong: without liner.assembly.5; liner.assembly +
+            {part: joint, count: 74, length: 2984.734 ft} before pup joint
+        at the limit: without liner.assembly.5; liner.assembly +
+            {part: joint, count: 73, length: 2944.5 ft} before pup joint
+        does not apply: as it stands
+        not checked: without liner.assembly.5; liner.assembly + {part: joint, count: 73} before pup joint
     """
     liner = case.plan.depth.liner
-    if liner.closes_by:
+    if liner.closes_by.startswith("the line"):
         return DoesNotApply(f"{liner.closes_by} takes up whatever length is left")
+    if liner.closes_by:
+        return DoesNotApply(f"{liner.closes_by} was derived from the sum of the parts")
+    if any(part.length_assumed for part in liner.parts):
+        raise MissingInput("length of joints")
     total = sum(part.length_m for part in liner.parts)
     wanted = liner.shoe_md_m - liner.top_md_m
     limit = case.plan.limits["tally closure"]
@@ -107,7 +118,10 @@ def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
     Source
         Arithmetic: the closure from the top.
     Example
-        9486 ft of string with 6 ft of stick-up and a liner top at 9500 ft is wrong; at 9480 ft it is right.
+        wrong: running string.assembly.drill pipe.length = 9077.1 ft
+        at the limit: running string.assembly.drill pipe.length = 9077 ft
+        right: as it stands
+        does not apply: without running string.stick up
     """
     running, liner = case.plan.depth.running, case.plan.depth.liner
     if running is None:
@@ -165,7 +179,8 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
     Source
         Common practice.
     Example
-        Landing collar listed before the float collar is wrong; after it is right.
+        wrong: liner.assembly + {part: landing collar, length: 1.5 ft} before float collar
+        right: as it stands
     """
     liner = case.plan.depth.liner
     if liner.assembly_assumed:
@@ -200,7 +215,8 @@ def slips_near_coupling(case: Case, subject: Subject) -> Answer:
 
     What it checks
         Distance from the slip zone to the nearest host couplings above and below, both in the plan's depths.
-        Stretch, temperature and reference of the two tallies are not in it.
+        Stretch, temperature and reference of the two tallies are not in it. The couplings listed around the
+        slips must be no further apart than a joint is long, or one of them is missing.
     Why it matters
         Slips need plain pipe body: half on a coupling they slide or cut.
     Limit
@@ -208,8 +224,11 @@ def slips_near_coupling(case: Case, subject: Subject) -> Answer:
     Source
         Common practice.
     Example
-        Slips 9516.7 to 9524.7 ft with a coupling at 9520.4 ft are wrong; 9499 to 9507 ft, 13.4 ft clear of
-        it, are right.
+        wrong: liner.lap = 352.3 ft
+        at the limit: strings.intermediate casing.couplings.near hanger.3 = 9512.0 ft
+        right: as it stands
+        does not apply: without liner.assembly.liner hanger
+        not checked: without liner.assembly.liner hanger.slips
     """
     liner, host = case.plan.depth.liner, case.plan.depth.host
     hanger = liner.find("liner hanger")
@@ -245,8 +264,13 @@ def slips_near_coupling(case: Case, subject: Subject) -> Answer:
             (top, bottom, nearest),
             limit,
         )
-    if not (host.couplings_md_m[0] <= top and bottom <= host.couplings_md_m[-1]):
+    above = max((c for c in host.couplings_md_m if c <= top), default=None)
+    below = min((c for c in host.couplings_md_m if c >= bottom), default=None)
+    if above is None or below is None:
         raise MissingInput(f"{host.path}.couplings on both sides of the slips")
+    longest = case.plan.limits["longest average joint"].si
+    if not meets(below - above, longest, at_least=False):
+        raise MissingInput(f"{host.path}.couplings between those around the slips, a joint apart")
     return Passed(Figure(clear, "length"), limit)
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from schematic.depth.plan import CasingString, Datum, EnteredTvd, Liner, LinerPart, Misfit
-from schematic.depth.surroundings import Tube
+from schematic.depth.surroundings import Tube, counts_from_sea
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
 from schematic.outcome import meets
@@ -126,7 +126,7 @@ def _from_tvds(
     if tvd is not None:
         found.append((f"liner.{which} tvd", name, tvd.si, 0.0))
     if subsea is not None:
-        if "sea" not in site.datum.above.lower():
+        if not counts_from_sea(site.datum.above):
             workings.problem(
                 ("liner", f"{which} below sea level"),
                 subsea.text,
@@ -134,6 +134,14 @@ def _from_tvds(
                 f"write '{which} tvd'",
             )
         height = site.datum.height_m
+        if height is None:
+            workings.problem(
+                ("well", "datum"),
+                "no 'height', but a depth below sea level",
+                "the height of the datum above sea level",
+                "add 'height: 31 m' with its figure",
+            )
+            return found
         found.append((f"liner.{which} below sea level", name, subsea.si + height, height))
     return found
 
@@ -159,7 +167,7 @@ def place(
     depths = _settle(written, site, None if fills else fixed_m, workings)
     if depths is None:
         return None
-    top, shoe, tvds = depths
+    top, shoe, tvds, by_parts = depths
     fill_m = (shoe - top) - fixed_m
     if fills and fill_m <= 0.0:
         workings.problem(
@@ -187,7 +195,7 @@ def place(
         shoe,
         parts,
         assumed,
-        "the line with 'fill'" if fills else "",
+        "the line with 'fill'" if fills else by_parts,
     )
     entered = tuple(
         EnteredTvd(path, name, top if name == "liner top" else shoe, tvd, offset)
@@ -198,8 +206,10 @@ def place(
 
 def _settle(
     written: model.Liner, site: Site, parts_m: float | None, workings: Workings
-) -> tuple[float, float, list[tuple[str, str, float, float]]] | None:
-    """Liner top and shoe from whatever is given, with the stated TVDs for the check."""
+) -> tuple[float, float, list[tuple[str, str, float, float]], str] | None:
+    """Liner top and shoe from whatever is given, the stated TVDs for the check, and which of top and shoe
+    is the sum of the parts ("" if neither).
+    """
     host_shoe, td = site.host.shoe_md_m, site.td_md_m
     tvds = {which: _from_tvds(written, which, site, workings) for which in ("top", "shoe")}
     shoe, top = _Ways("liner.shoe", "liner shoe"), _Ways("liner.top", "liner top")
@@ -235,10 +245,12 @@ def _settle(
                     tuple(path.split(".")), str(error), "a depth that the well reaches", "check it"
                 )
                 return None
+    by_parts = ""
     length = written.length.si if written.length else parts_m
     length_how = "liner.length" if written.length else "sum of the parts"
     if length is not None:
         if shoe.ways and (written.length or not top.ways):
+            by_parts = "" if written.length else "the liner top"
             top.add(
                 f"shoe - {length_how}",
                 shoe.ways[0][1] - length,
@@ -246,6 +258,7 @@ def _settle(
                 (length_how, length, "tally"),
             )
         elif top.ways and not shoe.ways:
+            by_parts = "" if written.length else "the liner shoe"
             shoe.add(
                 f"top + {length_how}",
                 top.ways[0][1] + length,
@@ -296,7 +309,7 @@ def _settle(
             (f"{site.host.path}.shoe", host_shoe, "tally"),
             ("liner.top", top_md, "tally"),
         )
-    return top_md, shoe_md, [*tvds["top"], *tvds["shoe"]]
+    return top_md, shoe_md, [*tvds["top"], *tvds["shoe"]], by_parts
 
 
 def _joints(part: model.LinerPart, length_m: float) -> tuple[int, float]:

@@ -20,7 +20,7 @@ class Datum(NamedTuple):
 
     name: str  # "rotary table"
     above: str  # "mean sea level"
-    height_m: float
+    height_m: float | None
     ground_md_m: float | None  # ground or seabed below the datum
     water_depth_m: float | None
 
@@ -56,14 +56,14 @@ class HoleSection(NamedTuple):
 
     path: str
     bit_m: float
+    size_m: float  # the bit, or what it was under-reamed to
     top_md_m: float
     bottom_md_m: float
-    under_reamed: bool
     basis: str  # "gauge", "washout" or "caliper"
 
 
 class Hole(NamedTuple):
-    """All drilled hole: as bits left it, and as wide as it is taken to be (likely, least, greatest)."""
+    """All drilled hole: as bit or reamer left it, and as wide as it is taken to be."""
 
     sections: tuple[HoleSection, ...]
     diameter_m: ByDepth
@@ -71,6 +71,14 @@ class Hole(NamedTuple):
     greatest_m: ByDepth
     gauge_m: ByDepth
     gaps_md_m: tuple[tuple[float, float], ...]  # where a caliper says nothing and the bit size stands in
+
+    def passes_m(self, top_md_m: float, bottom_md_m: float) -> float | None:
+        """What is proven to pass between two depths: the bit size, or less where a caliper found less.
+
+        An average washout proves nothing. None where there is no hole.
+        """
+        proven = self.gauge_m.combine(self.least_m, min).clip(top_md_m, bottom_md_m)
+        return min(proven.values, default=None)
 
 
 class CasingString(NamedTuple):
@@ -186,6 +194,7 @@ class RunningString(NamedTuple):
     parts: tuple[RunningPart, ...]
     stick_up_m: float
     above_liner_top_m: float  # sum of the parts above the liner top
+    foot_md_m: float  # the lowest end: of the plug, of the inner string, or the liner top
     plug_md_m: float | None
     ball_m: float | None
     closes_by: str  # what was derived so that it meets the liner top; "" where both are written

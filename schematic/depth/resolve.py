@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import TypeVar
 
+from schematic.catalogue.limits import profile
 from schematic.depth import place as placing
 from schematic.depth import surroundings
 from schematic.depth.plan import (
@@ -29,7 +30,7 @@ from schematic.depth.plan import (
 from schematic.depth.running import running_string
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
-from schematic.outcome import COMMON_PRACTICE, Limit
+from schematic.outcome import Limit
 from schematic.units import System, Written
 from schematic.wellfile import model
 from schematic.wellfile.read import Document, Loc
@@ -102,7 +103,7 @@ def resolve(document: Document) -> Plan:
         formation=formation,
         cement=cement,
         job=_job(content),
-        limits=_limits(content.limits),
+        limits=_limits(content),
         waived=tuple(Waiver(w.rule, w.subject or "", w.by, w.reason) for w in content.waived or ()),
         derivations=tuple(workings.derivations),
         misfits=tuple(workings.misfits),
@@ -146,20 +147,28 @@ def _identity(document: Document, datum: Datum) -> Identity:
     )
 
 
-def _entered_tvds(content: model.WellFile, height_m: float, workings: Workings) -> list[EnteredTvd]:
+def _entered_tvds(content: model.WellFile, height_m: float | None, workings: Workings) -> list[EnteredTvd]:
     entered: list[EnteredTvd] = []
     for index, string in enumerate(content.strings):
         name, path = f"shoe of {string.name}", f"strings.{string.name}"
         if string.shoe_tvd is not None:
             entered.append(EnteredTvd(f"{path}.shoe tvd", name, string.shoe.si, string.shoe_tvd.si, 0.0))
         if string.shoe_below_sea_level is not None:
-            if "sea" not in content.well.datum.above.lower():
+            if not surroundings.counts_from_sea(content.well.datum.above):
                 workings.problem(
                     ("strings", index, "shoe below sea level"),
                     string.shoe_below_sea_level.text,
                     f"depths below {content.well.datum.above}, the level of this datum",
                     "write 'shoe tvd'",
                 )
+            if height_m is None:
+                workings.problem(
+                    ("well", "datum"),
+                    "no 'height', but a depth below sea level",
+                    "the height of the datum above sea level",
+                    "add 'height: 31 m' with its figure",
+                )
+                continue
             tvd = string.shoe_below_sea_level.si + height_m
             entered.append(EnteredTvd(f"{path}.shoe below sea level", name, string.shoe.si, tvd, height_m))
     for index, station in enumerate(content.survey or ()):
@@ -336,7 +345,10 @@ def _job(content: model.WellFile) -> JobPlan:
     packer = next((part for part in parts if part.part == "liner top packer"), None)
     collar = next((part.ball_seat for part in parts if part.ball_seat), None)
     job = content.installation
-    seat = (job.running_tool_seat if job else None) or collar
+    at_tool = job.running_tool_seat if job else None
+    seat = at_tool or collar
+    if job and job.seat:
+        seat = collar if job.seat == "landing collar" else at_tool
     return JobPlan(
         circulate_up_to_pa=_si(job.circulate_up_to) if job else None,
         hanger_sets_pa=_band(hanger.sets_at) if hanger else None,
@@ -356,8 +368,9 @@ def _job(content: model.WellFile) -> JobPlan:
     )
 
 
-def _limits(written: model.Limits | None) -> dict[str, Limit]:
-    limits = dict(COMMON_PRACTICE)
+def _limits(content: model.WellFile) -> dict[str, Limit]:
+    written, system = content.limits, content.well.show
+    limits = dict(profile(written.profile if written else "common practice", system))
     if written is not None:
         owner = written.set_by or "this well file"
         for name, value in written.changed().items():

@@ -35,6 +35,7 @@ def running_string(
         top += lengths[index]
         if written.assembly[index].part == "wiper plug":
             plug = top
+    foot = top
     above = sum(lengths[first:])
     if written.stick_up is not None:
         stick_up = written.stick_up.si
@@ -55,7 +56,7 @@ def running_string(
         else ""
     )
     return RunningString(
-        tuple(parts), stick_up, above, plug, written.ball.si if written.ball else None, closes_by
+        tuple(parts), stick_up, above, foot, plug, written.ball.si if written.ball else None, closes_by
     )
 
 

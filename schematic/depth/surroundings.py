@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from schematic.catalogue.grades import take_connection
 from schematic.depth.by_depth import by_depth
@@ -14,20 +15,29 @@ from schematic.wellfile import model
 from schematic.wellfile.nodes import normalised
 from schematic.wellfile.read import Loc
 
+_FLOOR = ("ground", "seabed", "sea bed", "mudline", "mud line")
 _SAME_DEPTH_M = 1e-6  # one depth in two units differs by less
 
 
 def datum(written: model.Datum) -> Datum:
     """The datum with the depth of ground or seabed below it."""
     ground = None
+    height = written.height.si if written.height else None
     water = written.water_depth.si if written.water_depth else None
-    if written.ground_height is not None:
-        ground = written.height.si - written.ground_height.si
+    if height is None:
+        pass
+    elif any(word in written.above.lower() for word in _FLOOR):  # the height itself is how far it lies below
+        ground = height
+    elif written.ground_height is not None:
+        ground = height - written.ground_height.si
     elif water is not None:
-        ground = written.height.si + water
-    elif "ground" in written.above.lower():  # then the height itself is how far below the ground lies
-        ground = written.height.si
-    return Datum(written.from_, written.above, written.height.si, ground, water)
+        ground = height + water
+    return Datum(written.from_, written.above, height, ground, water)
+
+
+def counts_from_sea(above: str) -> bool:
+    """Whether the level above which the datum stands is that of the sea: "mean sea level", "MSL", "LAT"."""
+    return bool(re.search(r"\bsea[ -]?level\b|\b(?:msl|lat)\b|astronomical tide", above, re.IGNORECASE))
 
 
 def survey_path(stations: list[model.Station] | None, workings: Workings) -> SurveyPath:
@@ -51,13 +61,13 @@ def survey_path(stations: list[model.Station] | None, workings: Workings) -> Sur
                 "an inclination of 0 to 180 deg",
                 "check the column: is this the azimuth?",
             )
-    workings.stop_if_any()
+    if workings.problems:
+        return SurveyPath()  # stands in until all problems are told
     try:
         return SurveyPath((s.md.si, s.inc.si, s.azi.si) for s in stations)
     except ValueError as error:
         workings.problem(("survey",), str(error), "stations that an arc can join", "check the directions")
-        workings.stop_if_any()
-        raise
+        return SurveyPath()
 
 
 def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings) -> Hole:
@@ -84,6 +94,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         loc: Loc = ("hole", index)
         top = section.from_.si if section.from_ else above
         bottom, bit = section.to.si, section.bit.si
+        opened = section.under_reamed_to.si if section.under_reamed_to else bit
         if bottom <= max(top, above):
             workings.problem(
                 (*loc, "to"),
@@ -95,7 +106,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         if not sections and section.from_:
             above = top
         basis = "caliper" if section.caliper else "washout" if section.washout else "gauge"
-        sections.append(HoleSection(f"hole.{index}", bit, top, bottom, section.under_reamed, basis))
+        sections.append(HoleSection(f"hole.{index}", bit, opened, top, bottom, basis))
         if section.caliper:
             for number, step in enumerate(section.caliper):
                 floor = depths[-1] if depths else above
@@ -108,7 +119,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
                     )
                     continue
                 low, high = step.diameter.band
-                stretch(step.to.si, (low, step.diameter.si, high), bit)
+                stretch(step.to.si, (low, step.diameter.si, high), opened)
             if depths and depths[-1] < bottom - _SAME_DEPTH_M:
                 gaps.append((depths[-1], bottom))
                 workings.assumptions.append(
@@ -120,10 +131,10 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
             power = 1.0 if section.washout.diameter else 0.5
             low, high = ratio.band
             factors = (1.0 + low) ** power, (1.0 + ratio.si) ** power, (1.0 + high) ** power
-            stretch(bottom, (bit * factors[0], bit * factors[1], bit * factors[2]), bit)
-        stretch(bottom, (bit, bit, bit), bit)
+            low, middle, high = (opened * factor for factor in factors)
+            stretch(bottom, (low, middle, high), opened)
+        stretch(bottom, (opened, opened, opened), opened)
         above = bottom
-    workings.stop_if_any()
     return Hole(
         tuple(sections),
         by_depth(depths, likely),

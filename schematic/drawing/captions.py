@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from schematic.depth.plan import Datum
 from schematic.drawing.labels import leaders
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import Box, box_mm, width_mm
+from schematic.units import System, show
 
 SMALL_PT = 6.5
 PITCH_MM = 2.75
@@ -17,6 +19,13 @@ X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
 NO_BREAK = "\u00a0"  # between a figure and its unit
 _FAR_MM = 106.0  # a knee left of this is that of the left column, whose ends may lie beyond it
+
+
+def height_words(datum: Datum, system: System) -> str:
+    """How high the datum is above its level; said where the file does not say."""
+    if datum.height_m is None:
+        return f"height above {datum.above} not given"
+    return f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"
 
 
 def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, height_words, wrap
 from schematic.drawing.findings import FINDINGS_MM
 from schematic.drawing.frame import Frame
 from schematic.drawing.left_labels import LEFT_MM as LABELS_MM
@@ -13,7 +13,7 @@ from schematic.drawing.ruler_track import MD_AT_MM, TVD_AT_MM
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.report import counts
-from schematic.units import System, number, show, size, unit_of
+from schematic.units import System, number, size, unit_of
 
 
 def head(evaluation: Evaluation, system: System) -> Group:
@@ -61,10 +61,7 @@ def head(evaluation: Evaluation, system: System) -> Group:
         drawn += ", straight along hole"
     shapes.append(Text(LEFT_MM + width_mm(state, SMALL_PT, True) + 1.2, 23.7, drawn + "."))
     datum = identity.datum
-    where = (
-        f"All depths: {unit_of('depth', system)} MD below {datum.name}, "
-        f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"
-    )
+    where = f"All depths: {unit_of('depth', system)} MD below {datum.name}, {height_words(datum, system)}"
     shapes.append(Text(RIGHT_MM, 23.7, fit(where, 110.0), anchor="end"))
     shapes.append(rule(25.3, HEAVY_MM))
     return Group("well", identity.name, tuple(shapes))

@@ -83,7 +83,7 @@ def table_block(
 def job_tables(evaluation: Evaluation, system: System, top_mm: float) -> list[Group]:
     """Zone of details in three stacks: laps and tops; cement by section; slurries and displacement."""
     columns: tuple[tuple[float, float, tuple[tuple[Table | None, tuple[int, ...], int], ...]], ...] = (
-        (LEFT_MM, 56.0, ((laps_table(evaluation), (0, 1), 3), (tops_table(evaluation), (0, 1, 2), 3))),
+        (LEFT_MM, 56.0, ((laps_table(evaluation), (0, 1), 4), (tops_table(evaluation), (0, 1, 2), 3))),
         (71.0, 66.0, ((cement_table(evaluation), (0, 2, 3, 4, 5), 13),)),
         (
             144.0,

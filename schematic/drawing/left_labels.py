@@ -205,10 +205,16 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
                 )
                 continue
             for top, bottom, diameter in clipped.steps():
+                middle = 0.5 * (top + bottom)
+                least, most = depth.hole.least_m.at(middle), depth.hole.greatest_m.at(middle)
+                band = f"{_plain(least, system)} to {_plain(most, system)}"
                 add(
                     section.path,
                     f"Hole {_plain(diameter, system)}, {word}",
-                    (f"to {_depth(bottom, system)}; bit {bit}",),
+                    (
+                        f"to {_depth(bottom, system)}; bit {bit}",
+                        *((f"may be {band}",) if least < most else ()),
+                    ),
                     top,
                     bottom,
                     axis - frame.r(diameter),

@@ -27,7 +27,7 @@ from schematic.units import System, number, sentence_case, unit_of
 LEFT_MM = 110.2
 KNEE_MM = 107.2
 EDGES_MM = (121.6, 133.2, 141.0, 148.8)
-_COLUMN_GAP_MM = 0.9
+_COLUMN_GAP_MM = 1.5
 Figures = tuple[Figure | str, ...]
 
 

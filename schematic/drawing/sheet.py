@@ -229,7 +229,7 @@ def _free(
                     for x0, y0, x1, y1 in boxes
                 )
                 legs = (leg for run in lines for leg in zip(run, run[1:], strict=False))
-                if clear and all(_distance(spot, *leg) > reach for leg in legs):
+                if clear and all(_distance(spot, *leg) > 1.5 * findings.FLAG_MM for leg in legs):
                     return spot
     return (columns[0], y)
 

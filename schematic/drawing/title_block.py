@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import SMALL_PT, THIN
+from schematic.drawing.captions import SMALL_PT, THIN, height_words
 from schematic.drawing.frame import Frame, block_m, scale_words
 from schematic.drawing.page import LEFT_MM, RIGHT_MM, fit, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
@@ -89,7 +89,7 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             109.5,
             (
                 ("Depths", f"{unit_of('depth', system)}, MD and TVD"),
-                ("Datum", f"{show(datum.height_m, 'depth', system, THIN)} above {datum.above}"),
+                ("Datum", height_words(datum, system)),
                 (ground, below),
                 ("Units", units),
             ),

@@ -55,8 +55,8 @@ class Cement(NamedTuple):
     """The cement job in quantities.
 
     *top_string_in_md_m* is where the cement stands when the hole is exactly as given and nothing is lost,
-    with the running string in; *top_string_out_md_m* the same after it was pulled, not circulated. None: it
-    cannot be computed, or it reaches the surface.
+    with the running string in; *top_string_out_md_m* the same after it was pulled, not circulated. Nought: it
+    reaches the surface. None: it cannot be computed.
     """
 
     sections: tuple[CementSection, ...]
@@ -93,12 +93,14 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     string = to_plug if to_plug is not None else volumes.total_m3(RUNNING_TO_TOP)
     liner = volumes.total_m3(LINER if to_plug is not None else LINER_FROM_TOP)
     track = volumes.total_m3(SHOE_TRACK)
-    stop, plug = plan.depth.liner.shoe_track_top_md_m, plan.depth.running and plan.depth.running.plug_md_m
-    if stop is not None and plug is not None and plug >= stop:
-        raise MissingInput("a wiper plug above the landing collar")
+    running, stop = plan.depth.running, plan.depth.liner.shoe_track_top_md_m
+    if stop is not None and running is not None and running.foot_md_m >= stop:
+        raise MissingInput("a running string that ends above the landing collar")
     if string is None or liner is None or track is None:
         raise MissingInput(*(volumes.needs or ("running string", "landing collar")))
     _must_close(plan)
+    if running is None or running.plug_md_m is None:
+        to_plug = None
     bump = string + liner
     stroke = plan.cement.stroke_m3
     return Displacement(
@@ -112,7 +114,7 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
 
 
 def _must_close(plan: Plan) -> None:
-    """Raises MissingInput where a tally does not end where the depths say: its volume is of another string."""
+    """Raises MissingInput where a tally does not end where the depths say: another string is measured."""
     running, liner = plan.depth.running, plan.depth.liner
     ends = running.above_liner_top_m - running.stick_up_m if running else liner.top_md_m
     limit = plan.limits["running string closure"].si
@@ -142,6 +144,7 @@ def cement(plan: Plan, volumes: JobVolumes) -> Cement:
         raise MissingInput("landing collar or float collar")
     if not volumes.beside_m2.depths_m:
         raise MissingInput(*volumes.needs)
+    _must_close(plan)
     if job.planned_top_md_m < plan.depth.liner.top_md_m and volumes.total_m3(ABOVE) is None:
         raise MissingInput(*volumes.needs)
     sections = _sections(plan, volumes)
@@ -221,21 +224,25 @@ def _slurries(plan: Plan, sections: tuple[CementSection, ...]) -> tuple[SlurryQu
 def _top(plan: Plan, volumes: JobVolumes, outside: float, above: float) -> float | None:
     """Top of cement with the running string in, hole as given, nothing lost."""
     liner = plan.depth.liner
-    try:
-        if above == 0.0:
-            return volumes.beside_m2.reach_up(outside, liner.shoe_md_m)
-        return volumes.above_m2.reach_up(above, liner.top_md_m)
-    except DepthError:
-        return None
+    if above == 0.0:
+        return _reach(volumes.beside_m2, outside, liner.shoe_md_m)
+    return _reach(volumes.above_m2, above, liner.top_md_m)
 
 
 def _top_out(plan: Plan, volumes: JobVolumes, outside: float, above: float) -> float | None:
     """The same after the running string was pulled out of the cement above the liner."""
     depth = plan.depth
-    try:
-        if above == 0.0:
-            return volumes.beside_m2.reach_up(outside, depth.liner.shoe_md_m)
-        bore = Nest(depth, State.STRING_OUT).open_bore_m2(0.0, depth.liner.top_md_m)
-        return bore.reach_up(above, depth.liner.top_md_m)
-    except DepthError:
+    if above == 0.0:
+        return _reach(volumes.beside_m2, outside, depth.liner.shoe_md_m)
+    bore = Nest(depth, State.STRING_OUT).open_bore_m2(0.0, depth.liner.top_md_m)
+    return _reach(bore, above, depth.liner.top_md_m)
+
+
+def _reach(area_m2: ByDepth, volume_m3: float, from_md_m: float) -> float | None:
+    """Up to where a volume stands; nought where it runs out at the top, None where there is no area."""
+    if not area_m2.depths_m:
         return None
+    try:
+        return area_m2.reach_up(volume_m3, from_md_m)
+    except DepthError:
+        return 0.0

@@ -50,11 +50,15 @@ class Volume(NamedTuple):
 
 
 class Laps(NamedTuple):
-    """Three lengths are called lap; all end at the host shoe. None: there is no such part."""
+    """Lengths that are called lap; all end at the host shoe. None: there is no such part, or no planned top.
+
+    *cemented_m* begins at the hanger's base or at the planned top of cement, whichever is deeper.
+    """
 
     liner_top_m: float
     packer_base_m: float | None
     hanger_base_m: float | None
+    cemented_m: float | None
 
 
 class JobVolumes(NamedTuple):
@@ -78,9 +82,9 @@ class JobVolumes(NamedTuple):
         return math.fsum(found) if set(names) <= have else None
 
 
-RUNNING = "running string to plug"
+RUNNING = "running string to its foot"
 RUNNING_TO_TOP = "running string to liner top"
-LINER = "liner, plug to collar"
+LINER = "liner, foot of string to collar"
 LINER_FROM_TOP = "liner, top to collar"
 SHOE_TRACK = "shoe track"
 ABOVE = "above liner top"
@@ -89,14 +93,16 @@ OPEN_HOLE = "open hole"
 RATHOLE = "rathole"
 
 
-def laps(depth: Depths) -> Laps:
-    """The three laps: from liner top, packer base and hanger base to the host shoe."""
+def laps(plan: Plan) -> Laps:
+    """The laps: from liner top, packer base, hanger base and top of cement to the host shoe."""
+    depth, cement = plan.depth, plan.cement.planned_top_md_m
     shoe, liner = depth.host.shoe_md_m, depth.liner
     packer, hanger = liner.find("liner top packer"), liner.find("liner hanger")
     return Laps(
         shoe - liner.top_md_m,
         shoe - packer.bottom_md_m if packer else None,
         shoe - hanger.bottom_md_m if hanger else None,
+        max(0.0, shoe - max(hanger.bottom_md_m, cement)) if hanger and cement is not None else None,
     )
 
 
@@ -128,9 +134,9 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
 
     if depth.running is not None:
         tube = running_tube(depth.running)
-        end = depth.running.plug_md_m
-        name = RUNNING if end is not None else RUNNING_TO_TOP
-        bottom = end if end is not None else liner.top_md_m
+        bottom = depth.running.foot_md_m
+        hangs = bottom > liner.top_md_m
+        name = RUNNING if hangs else RUNNING_TO_TOP
         try:
             space(name, "inside", tube.top_m, bottom, tube.inside_m2(tube.top_m, bottom))
         except MissingInput as error:
@@ -139,11 +145,11 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         missing.append(Uncomputed(f"{RUNNING}, {ABOVE}", ("running string",)))
     bore = nest.tube(liner.name).inside_m2(liner.parts[0].top_md_m, liner.shoe_md_m)
     stop = liner.shoe_track_top_md_m
-    plug = depth.running.plug_md_m if depth.running else None
+    foot = depth.running.foot_md_m if depth.running else liner.top_md_m
     if stop is None:
         missing.append(Uncomputed(f"{LINER_FROM_TOP}, {SHOE_TRACK}", ("landing collar",)))
-    elif plug is not None:
-        space(LINER, "inside", plug, stop, bore)
+    elif foot > liner.top_md_m:
+        space(LINER, "inside", foot, stop, bore)
     else:
         space(LINER_FROM_TOP, "inside", liner.top_md_m, stop, bore)
     if stop is not None:

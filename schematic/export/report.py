@@ -92,7 +92,7 @@ def as_text(evaluation: Evaluation, system: System) -> str:
 
 
 def open_points(evaluation: Evaluation) -> tuple[Table, ...]:
-    """What is not checked, not computed, assumed or not given, as tables for CSV; those without rows left out."""
+    """What is not checked, not computed, assumed or not given, as tables for CSV."""
     unchecked = tuple(
         (outcome.rule, outcome.subject.name, ", ".join(outcome.answer.missing))
         for outcome in evaluation.outcomes

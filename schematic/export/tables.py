@@ -43,9 +43,10 @@ def liner_table(evaluation: Evaluation) -> Table:
             Figure(part.bottom_md_m, "tally"),
             Figure(part.length_m, "tally"),
             None if part.od_m is None else Figure(part.od_m, "diameter"),
-            None if part.id_m is None else Figure(part.id_m, "diameter"),
+            None if bore is None else Figure(bore, "diameter"),
         )
         for part in liner.parts
+        for bore in (part.seat_m if part.id_m is None else part.id_m,)  # a ball seat is the bore there
     ]
     columns = (
         Column("part"),
@@ -73,6 +74,7 @@ def laps_table(evaluation: Evaluation) -> Table:
         ("liner top to host shoe", laps.liner_top_m),
         ("packer base to host shoe", laps.packer_base_m),
         ("hanger base to host shoe", laps.hanger_base_m),
+        ("of it cemented, as planned", laps.cemented_m),
     )
     rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
     return Table("Laps", (Column("from and to"), Column("length", "tally")), rows)
@@ -220,7 +222,9 @@ def tops_table(evaluation: Evaluation) -> Table | None:
         ("no loss, string out", cement.top_string_out_md_m if cement else None),
     )
     for name, depth in named:
-        if depth is not None:
+        if depth is not None and depth <= 0.0:
+            rows.append((name, "at surface", None))
+        elif depth is not None:
             rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
     columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
     return Table("Top of cement", columns, tuple(rows)) if rows else None

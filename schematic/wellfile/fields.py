@@ -179,6 +179,11 @@ def _day(value: object) -> date:
         raise refuse(text, accepted, "write year-month-day") from None
 
 
+def limit_type(dimension: str) -> Any:  # noqa: ANN401
+    """The type of a limit of a dimension: nought or more."""
+    return _quantity_type(dimension, least=0.0)
+
+
 Depth = _quantity_type("length", least=0.0)
 Height = _quantity_type("length")
 Length = _quantity_type("length", above=0.0)

@@ -80,7 +80,11 @@ def split_by_comma(text: str, before: Node | None, after: Scalar) -> Trouble | N
         return None
     written = f"{before.value},{after.value}"
     mend = f"write '{before.value}.{after.value}'"
-    if len(decimals[1]) == 3:
+    if "." in (before.value or "") or "." in (after.value or ""):  # one mark is of thousands
+        comma_is_point = "." in (before.value or "")
+        plain = written.replace(".", "").replace(",", ".") if comma_is_point else written.replace(",", "")
+        mend = f"write '{plain}'"
+    elif len(decimals[1]) == 3:
         mend += f", or '{before.value}{after.value}' if the comma parts thousands"
     return Trouble(
         after.line,

@@ -108,7 +108,7 @@ class WellFile(Section):
     formation: Formation | None = None
     cement: CementJob | None = None
     installation: Installation | None = None
-    limits: Limits | None = None
+    limits: Limits | None = None  # type: ignore[valid-type]
     waived: list[Waiver] | None = None
     options: list[Option] | None = None
     record: list[Measurement] | None = None

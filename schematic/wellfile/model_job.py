@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from pydantic import Field, model_validator
+from pydantic import Field, create_model, model_validator
 
+from schematic.catalogue.limits import DIMENSIONS, PROFILES
 from schematic.units import Written
 from schematic.wellfile.fields import (
     Compressibility,
@@ -32,6 +33,7 @@ from schematic.wellfile.fields import (
     Viscosity,
     Volume,
     YesNo,
+    limit_type,
     refuse,
     word,
 )
@@ -249,25 +251,31 @@ class Installation(Section):
     tests: list[PressureTest] | None = None
 
 
-class Limits(Section):
+class LimitsHead(Section):
     """Whose limits the checks use, and single limits changed here."""
 
-    profile: word("common practice") = "common practice"  # type: ignore[valid-type]
-    least_lap: Distance | None = None
-    greatest_lap: Distance | None = None
-    least_coupling_distance: Distance | None = None
-    tally_closure: Distance | None = None
-    running_string_closure: Distance | None = None
-    tvd_agreement: Distance | None = None
+    profile: word(*PROFILES) = "common practice"  # type: ignore[valid-type]
     set_by: Text | None = None
 
     def changed(self) -> dict[str, Written]:
         """The single limits that this file changes, by their name."""
+        spelled = {name.replace("-", " "): name for name in DIMENSIONS}
         return {
-            name.replace("_", " "): value
+            spelled[name.replace("_", " ")]: value
             for name in self.model_fields_set
             if isinstance(value := getattr(self, name), Written)
         }
+
+
+# one key for each limit of any profile
+Limits: type[LimitsHead] = create_model(  # type: ignore[call-overload]
+    "Limits",
+    __base__=LimitsHead,
+    **{
+        name.replace(" ", "_").replace("-", "_"): (limit_type(dimension) | None, None)
+        for name, dimension in DIMENSIONS.items()
+    },
+)
 
 
 class Waiver(Section):

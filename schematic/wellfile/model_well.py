@@ -29,7 +29,7 @@ class Datum(Section):
 
     from_: Text
     above: Text
-    height: Height
+    height: Height | None = None  # left out: depths below that level are not known
     ground_height: Height | None = None  # of the ground above the same level, on land
     water_depth: Distance | None = None  # offshore
 
@@ -93,7 +93,7 @@ class HoleSection(Section):
     bit: Length
     to: Depth
     from_: Depth | None = None
-    under_reamed: YesNo = False
+    under_reamed_to: Length | None = None  # opened below the string that the bit passed
     washout: Washout | None = None
     caliper: list[CaliperStep] | None = None
 
@@ -101,6 +101,12 @@ class HoleSection(Section):
     def _one_size(self) -> HoleSection:
         if self.washout is not None and self.caliper is not None:
             raise refuse("both 'washout' and 'caliper'", "one of the two", "take one of them out")
+        if self.under_reamed_to is not None and not self.under_reamed_to.si > self.bit.si:
+            raise refuse(
+                f"{self.under_reamed_to.text} with a bit of {self.bit.text}",
+                "a diameter larger than the bit",
+                "'bit' is what passed the string above, 'under reamed to' the opened hole",
+            )
         return self
 
 

@@ -12,22 +12,20 @@ from schematic.outcome import (
     NotChecked,
     Severity,
 )
-from tests.checks.wells import BRINDLEWICK, SOLLIVANE, variant
+from tests.checks.wells import CLEAN, SOLLIVANE, variant
 
 
 def test_a_missing_input_is_not_checked_and_names_what_is_missing():
     def look(_case, _subject):
         raise MissingInput("liner.weight", "fluids.mud")
 
-    (outcome,) = run((Rule("needs-more", whole_liner, look, ""),), variant(BRINDLEWICK))
+    (outcome,) = run((Rule("needs-more", whole_liner, look, ""),), variant(CLEAN))
 
     assert outcome.answer == NotChecked(("liner.weight", "fluids.mud"))
 
 
 def test_a_rule_without_subjects_says_why():
-    (outcome,) = run(
-        (Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(BRINDLEWICK)
-    )
+    (outcome,) = run((Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(CLEAN))
 
     assert outcome.answer.reason == "no such part"
 
@@ -44,7 +42,7 @@ NEAR = (("9520.4 ft", "9511.9 ft"),)
 
 
 def test_a_waived_warning_stays_visible_with_name_and_reason_and_is_not_counted():
-    evaluation = variant(BRINDLEWICK, *NEAR, waived("slips-near-coupling"))
+    evaluation = variant(CLEAN, *NEAR, waived("slips-near-coupling"))
 
     (outcome,) = evaluation.findings
 
@@ -53,7 +51,7 @@ def test_a_waived_warning_stays_visible_with_name_and_reason_and_is_not_counted(
 
 
 def test_a_waiver_holds_for_its_subject_alone():
-    evaluation = variant(BRINDLEWICK, *NEAR, waived("slips-near-coupling", "another liner"))
+    evaluation = variant(CLEAN, *NEAR, waived("slips-near-coupling", "another liner"))
 
     assert evaluation.count(Severity.WARNING) == 1
 
@@ -68,7 +66,7 @@ def test_an_error_cannot_be_waived():
 
 
 def test_findings_come_worst_first():
-    evaluation = variant(BRINDLEWICK, ("9520.4 ft", "9511.9 ft"), ("length: 9076 ft", "length: 9000 ft"))
+    evaluation = variant(CLEAN, ("9520.4 ft", "9511.9 ft"), ("length: 9076 ft", "length: 9000 ft"))
 
     severities = [outcome.answer.severity for outcome in evaluation.findings]
 
@@ -77,7 +75,7 @@ def test_findings_come_worst_first():
 
 def test_a_limit_changed_in_the_file_is_the_files():
     evaluation = variant(
-        BRINDLEWICK, ("  profile: common practice\n", "  least lap: 400 ft\n  set by: the operator\n")
+        CLEAN, ("  profile: common practice\n", "  least lap: 400 ft\n  set by: the operator\n")
     )
 
     (outcome,) = evaluation.findings
@@ -87,7 +85,7 @@ def test_a_limit_changed_in_the_file_is_the_files():
     assert outcome.answer.limit.text == "400 ft"
 
 
-@pytest.mark.parametrize("text", [BRINDLEWICK, SOLLIVANE])
+@pytest.mark.parametrize("text", [CLEAN, SOLLIVANE])
 def test_the_same_plan_gives_the_same_evaluation(text):
     first, second = variant(text), variant(text)
 

@@ -165,7 +165,7 @@ UNDER_REAMED = changed(
     BRINDLEWICK,
     (
         "  - bit: 8 1/2 in\n    to: 12600 ft\n    caliper:\n" + "".join(CALIPERED),
-        "  - {bit: 14 3/4 in, to: 12600 ft, under reamed: yes}\n",
+        "  - {bit: 12 1/4 in, under reamed to: 14 3/4 in, to: 12600 ft}\n",
     ),
 )
 CALIPER_LOG = changed(

@@ -36,7 +36,7 @@ def test_a_band_of_the_hole_becomes_a_band_of_its_volume():
 
 def test_laps_are_counted_from_three_parts_to_one_shoe(both):
     evaluation, well = both
-    three = laps(evaluation.plan.depth)
+    three = laps(evaluation.plan)
     base = {
         kind: bottom for (_top, bottom, *_areas), kind in zip(well.liner.stretches, well.kinds, strict=True)
     }
@@ -44,6 +44,25 @@ def test_laps_are_counted_from_three_parts_to_one_shoe(both):
     assert three.liner_top_m == pytest.approx(well.host_shoe - well.top, abs=1e-9)
     assert three.packer_base_m == pytest.approx(well.host_shoe - base["liner top packer"], abs=1e-9)
     assert three.hanger_base_m == pytest.approx(well.host_shoe - base["liner hanger"], abs=1e-9)
+    assert three.cemented_m == three.hanger_base_m  # cement is planned to above the liner top
+
+
+def test_the_cemented_lap_begins_where_cement_does():
+    """Host shoe 9850 ft, cement planned to 9700 ft: 150 ft of lap is cemented, not the 342.1 ft to the hanger."""
+    evaluation = evaluated(BRINDLEWICK, ("planned top: 9280 ft", "planned top: 9700 ft"))
+
+    assert evaluation.laps.cemented_m == pytest.approx(150 * 0.3048, abs=1e-9)
+
+
+def test_an_inner_string_without_a_plug_still_ends_where_it_ends():
+    """The fluid leaves the string at its foot, 20 ft inside the liner, whether a plug hangs there or not."""
+    with_plug = evaluated(BRINDLEWICK).displacement
+    without = evaluated(BRINDLEWICK, ("    - {part: wiper plug}\n", "")).displacement
+
+    assert with_plug is not None
+    assert without is not None
+    assert without.to_bump_m3 == pytest.approx(with_plug.to_bump_m3, rel=1e-12)
+    assert without.to_plug_m3 is None
 
 
 @pytest.mark.parametrize("text", TEXTS.values(), ids=TEXTS)
@@ -77,7 +96,7 @@ def test_a_liner_that_ends_in_its_host_has_the_hosts_bore_below_it():
         ((("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, od: 5 in"),), "bore of tool and spacer"),
         (
             (("{part: inner string, length: 20 ft", "{part: inner string, length: 2990 ft"),),
-            "a wiper plug above the landing collar",
+            "a running string that ends above the landing collar",
         ),
     ],
 )
@@ -123,7 +142,10 @@ def test_height_above_ground_tells_where_the_ground_is():
     """26 ft of air below the rotary table are no hole: the surface hole begins at ground."""
     evaluation = evaluated(
         BRINDLEWICK,
-        ("above: mean sea level, height: 1240 ft, ground height: 1214 ft", "above: ground level, height: 26 ft"),
+        (
+            "above: mean sea level, height: 1240 ft, ground height: 1214 ft",
+            "above: ground level, height: 26 ft",
+        ),
         ("    shoe: 90 ft\n    driven: yes\n", "    shoe: 20 ft\n"),
     )
 

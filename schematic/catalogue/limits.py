@@ -1,0 +1,119 @@
+"""Limits as data: dated profiles, each figure with its owner, its source and the way its owner writes it.
+
+Where an owner writes one figure in feet and another in metres, both stand here, each for the wells that show
+those units: 100 ft is 30.48 m, not 30 m. Local rules, the operator's procedures and the makers' data sheets
+go before all of them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+from typing import NamedTuple
+
+from schematic.outcome import Limit
+from schematic.units import System, parse
+
+PRACTICE = "common practice"
+DATED = "2026-11"
+
+
+class Row(NamedTuple):
+    """A limit: what it measures, its figure in field and in metric wells, whose it is and where it stands."""
+
+    dimension: str
+    field: str
+    metric: str
+    owner: str
+    source: str
+
+
+def _practice(dimension: str, field: str, metric: str, source: str) -> Row:
+    return Row(dimension, field, metric, PRACTICE, source)
+
+
+# Common practice of the trade has no single owner; each row is a setting, not a law.
+COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
+    {
+        "least lap": _practice("length", "100 ft", "30 m", "the least that several rules ask for"),
+        "greatest lap": _practice("length", "300 m", "300 m", "usual laps are 60 to 150 m"),
+        "least cemented lap": _practice("length", "100 ft", "30 m", "the length that seals"),
+        "least coupling distance": _practice("length", "5 ft", "1.5 m", "slips need plain pipe body"),
+        "tally closure": _practice("length", "0.1 ft", "0.03 m", "sum of the parts against shoe less top"),
+        "running string closure": _practice("length", "1 ft", "0.3 m", "two ways to the liner top"),
+        "depth agreement": _practice("length", "1 ft", "0.3 m", "depths that are meant to be one"),
+        "tvd agreement": _practice("length", "0.5 m", "0.5 m", "or 0.1 % of the depth if that is more"),
+        "greatest projection": _practice("length", "100 ft", "30 m", "the last station is behind the bit"),
+        "station spacing in curves": _practice("length", "100 ft", "30 m", "wider hides doglegs"),
+        "station spacing in tangents": _practice("length", "300 ft", "90 m", "wider hides doglegs"),
+        "least gap to drift": _practice("length", "1/8 in", "3 mm", "debris, ovality, wear"),
+        "least gap in hole": _practice("length", "1.0 in", "1.0 in", "on diameter; 1.5 in is good"),
+        "least gap in hole at all": _practice("length", "0.5 in", "0.5 in", "on diameter"),
+        "greatest rathole": _practice("length", "33 ft", "10 m", "usual is 1 to 5 m"),
+        "least shoe track": _practice("length", "60 ft", "18 m", "room for contaminated cement"),
+        "greatest shoe track": _practice("length", "200 ft", "60 m", "time to drill it out"),
+        "shortest average joint": _practice("length", "36 ft", "11 m", "range 3; API 5CT, from memory"),
+        "longest average joint": _practice("length", "48 ft", "14.6 m", "range 3; API 5CT, from memory"),
+        "greatest dogleg at hanger": _practice(
+            "dogleg", "3 deg/100 ft", "3 deg/30 m", "uneven load on slips, eccentric packer"
+        ),
+        "least wall left": _practice(
+            "ratio", "87.5 %", "87.5 %", "the wall tolerance of API 5CT, from memory"
+        ),
+        "greatest caliper over gauge": _practice("ratio", "30 %", "30 %", "of annulus volume"),
+        "temperature that wants silica": _practice(
+            "temperature", "230 degF", "110 degC", "neat cement loses strength above it"
+        ),
+        "least silica": _practice("ratio", "35 %", "35 %", "of cement by weight; a few percent less is 33"),
+        "least cement above liner top": _practice("length", "200 ft", "60 m", "to be reversed out"),
+        "greatest cement above liner top": _practice("length", "500 ft", "150 m", "before the string sticks"),
+        "over-displacement share": _practice("ratio", "50 %", "50 %", "of the shoe track"),
+        "least pump efficiency": _practice("ratio", "94 %", "94 %", "usual is 94 to 98 %"),
+        "greatest pump efficiency": _practice("ratio", "98 %", "98 %", "usual is 94 to 98 %"),
+        "least ball clearance": _practice("length", "1/8 in", "3 mm", "to every bore above its seat"),
+        "least seat overlap": _practice("length", "1/8 in", "3 mm", "ball less seat bore, on diameter"),
+        "least seat ratio": _practice("ratio", "80 %", "80 %", "seat bore over ball"),
+        "greatest seat ratio": _practice("ratio", "95 %", "95 %", "seat bore over ball"),
+        "least bypass": _practice("ratio", "20 %", "20 %", "area past the hanger over area beside the body"),
+        "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
+        "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
+        "least isolation": _practice("length", "100 ft", "30 m", "between zones of different pressure"),
+    }
+)
+
+# Two public rules as examples of profiles, read in a stored public copy in 2026; not legal advice. Each holds
+# common practice for all that the rule does not set.
+_CALIFORNIA = "California 14 CCR 1722.3(d), an example"
+_QUEBEC = "Quebec M-13.1 r.1 s.27, an example"
+PROFILES: Mapping[str, Mapping[str, Row]] = MappingProxyType(
+    {
+        PRACTICE: COMMON_PRACTICE,
+        "california example": {
+            **COMMON_PRACTICE,
+            "least lap": Row("length", "100 ft", "100 ft", _CALIFORNIA, f"overlap of liners; read {DATED}"),
+        },
+        "quebec example": {
+            **COMMON_PRACTICE,
+            "least cement above shoe": Row(
+                "length", "150 m", "150 m", _QUEBEC, f"cement above the shoe; read {DATED}"
+            ),
+            "least cement into host": Row(
+                "length", "50 m", "50 m", _QUEBEC, f"cement into the previous casing; read {DATED}"
+            ),
+        },
+    }
+)
+DIMENSIONS: Mapping[str, str] = MappingProxyType(
+    {name: row.dimension for rows in PROFILES.values() for name, row in rows.items()}
+)
+
+
+@cache
+def profile(name: str, system: System) -> Mapping[str, Limit]:
+    """The limits of a profile, each in the figure for wells that show these units."""
+    limits = {}
+    for limit, row in PROFILES[name].items():
+        text = row.field if system == "field" else row.metric
+        limits[limit] = Limit(parse(text, row.dimension).si, text, row.owner, row.source)
+    return MappingProxyType(limits)
