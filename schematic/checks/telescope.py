@@ -262,6 +262,8 @@ def gap_to_drift_small(case: Case, subject: Subject) -> Answer:
             )
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
+    if not gaps:
+        return DoesNotApply("there is nothing that it runs through")
     return Passed(Figure(gap, "gap"), limit)
 
 
@@ -327,6 +329,8 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
             )
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
+    if not gaps:
+        return DoesNotApply("the liner stands inside casing all the way")
     return Passed(Figure(gap, "gap"), wanted)
 
 
