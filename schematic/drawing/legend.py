@@ -82,7 +82,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
         r = box()
         answer = evaluation.findings[0].answer
         assert isinstance(answer, Found)
-        sample(f"{answer.severity.value}, in the list", flag(r.left_mm + 2.8, r.top_mm + 1.7, "a", answer))
+        sample(f"{answer.severity.value} found", flag(r.left_mm + 2.8, r.top_mm + 1.7, "a", answer))
     if plan.cement.planned_top_md_m is not None:
         r = box()
         dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=(1.2, 0.6))
