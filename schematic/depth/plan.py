@@ -70,15 +70,18 @@ class Hole(NamedTuple):
     least_m: ByDepth
     greatest_m: ByDepth
     gauge_m: ByDepth
+    proven_m: ByDepth  # what is proven to pass: the bit size, or less where a caliper found less
     gaps_md_m: tuple[tuple[float, float], ...]  # where a caliper says nothing and the bit size stands in
 
     def passes_m(self, top_md_m: float, bottom_md_m: float) -> float | None:
-        """What is proven to pass between two depths: the bit size, or less where a caliper found less.
+        """What is proven to pass between two depths; None where there is no hole.
 
-        An average washout proves nothing. None where there is no hole.
+        An average washout proves nothing.
         """
-        proven = self.gauge_m.combine(self.least_m, min).clip(top_md_m, bottom_md_m)
-        return min(proven.values, default=None)
+        inside = (
+            value for top, bottom, value in self.proven_m.steps() if top < bottom_md_m and bottom > top_md_m
+        )
+        return min(inside, default=None)
 
 
 class CasingString(NamedTuple):

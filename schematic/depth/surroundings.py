@@ -141,6 +141,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         by_depth(depths, least),
         by_depth(depths, greatest),
         by_depth(depths, gauge),
+        by_depth(depths, map(min, gauge, least)),
         tuple(gaps),
     )
 
