@@ -12,7 +12,19 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from schematic.checks.evaluate import Evaluation, evaluate
     from schematic.depth.resolve import resolve
-    from schematic.verbs import check, draw, explain, load, load_text, new, rules, schema, sheet, volumes
+    from schematic.verbs import (
+        check,
+        draw,
+        explain,
+        load,
+        load_text,
+        new,
+        pipe,
+        rules,
+        schema,
+        sheet,
+        volumes,
+    )
     from schematic.wellfile.problem import InputError
     from schematic.wellfile.read import Document
 
@@ -27,6 +39,7 @@ _HOMES = {
     "load": "schematic.verbs",
     "load_text": "schematic.verbs",
     "new": "schematic.verbs",
+    "pipe": "schematic.verbs",
     "resolve": "schematic.depth.resolve",
     "rules": "schematic.verbs",
     "schema": "schematic.verbs",
@@ -45,6 +58,7 @@ __all__ = [
     "load",
     "load_text",
     "new",
+    "pipe",
     "resolve",
     "rules",
     "schema",

@@ -14,6 +14,9 @@ _FILE = click.argument("file", type=click.Path())
 _UNITS = click.option(
     "--units", type=click.Choice(["field", "metric"]), help="Units of the output; as in the file if left out."
 )
+_PIPE_UNITS = click.option(
+    "--units", type=click.Choice(["field", "metric"]), help="Units of the output; as written if left out."
+)
 _FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True
 )
@@ -250,6 +253,31 @@ def rules(name: str | None, form: str) -> None:
     else:
         width = max(len(page.code) for page in pages)
         click.echo("\n".join(f"{page.code.ljust(width)}  {page.line}" for page in pages))
+
+
+@commands.command()
+@click.argument("text", nargs=-1, required=True)
+@_PIPE_UNITS
+@_FORMAT
+def pipe(text: tuple[str, ...], units: Any, form: str) -> None:  # noqa: ANN401
+    """Print what is known of a pipe; TEXT names it: "7 in 29 lb/ft L-80", "5 in 19.5 lb/ft S-135"."""
+    from schematic import verbs
+    from schematic.catalogue.pipe import LookUpError
+    from schematic.export import pipe_tables, tables
+
+    try:
+        found = verbs.pipe(" ".join(text))
+    except LookUpError as error:
+        _stop(str(error))
+    system = units or found.system
+    made = pipe_tables.tables_of(found, system)
+    if form == "json":
+        data = {**pipe_tables.as_data(found, system), "caution": CAUTION}
+        click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    elif form == "csv":
+        click.echo(tables.as_csv(made, system), nl=False)
+    else:
+        click.echo("\n\n".join(tables.as_text(table, system) for table in made))
 
 
 @commands.command()

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from schematic.checks.evaluate import RULES, Evaluation, evaluate
 from schematic.depth.resolve import resolve
-from schematic.export import explanation
+from schematic.export import explanation, pipe_tables
 from schematic.export.tables import Table, tables
 from schematic.units import System
 from schematic.wellfile.files import write_atomically
@@ -36,6 +36,7 @@ __all__ = [
     "load",
     "load_text",
     "new",
+    "pipe",
     "render",
     "rules",
     "schema",
@@ -141,6 +142,17 @@ def rules() -> tuple[RulePage, ...]:
         page = inspect.cleandoc(rule.check.__doc__ or "")
         pages.append(RulePage(rule.code, page.partition("\n")[0], page))
     return tuple(pages)
+
+
+def pipe(text: str) -> pipe_tables.Pipe:
+    """What is known of the casing or drill pipe that a text names, such as "7 in 29 lb/ft L-80".
+
+    Raises
+    ------
+    LookUpError
+        When no listed pipe fits, or more than one; with the choices.
+    """
+    return pipe_tables.find(text)
 
 
 def schema() -> dict[str, Any]:
