@@ -25,6 +25,7 @@ INCH_M = 0.0254
 FOOT_M = 0.3048
 POUND_KG = 0.45359237
 US_GALLON_M3 = 231 * INCH_M**3
+PPG_KG_PER_M3 = POUND_KG / US_GALLON_M3
 BARREL_M3 = 42 * US_GALLON_M3
 POUND_FORCE_N = POUND_KG * STANDARD_GRAVITY_M_PER_S2
 PSI_PA = POUND_FORCE_N / INCH_M**2
@@ -326,6 +327,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "density": ("density", Print("ppg", 1), Print("sg", 2)),
     "emw": ("density", Print("ppg", 2), Print("sg", 3)),
     "pressure": ("pressure", Print("psi", 0), Print("bar", 1)),
+    "stress": ("pressure", Print("psi", -2), Print("MPa", 0)),
     "force": ("force", Print("klbf", 1), Print("kN", 0)),
     "mass": ("mass", Print("lb", 0), Print("kg", 0)),
     "weight": ("mass per length", Print("lb/ft", 2, True), Print("kg/m", 1)),
@@ -333,6 +335,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "dogleg": ("dogleg", Print("deg/100 ft", 2, True), Print("deg/30 m", 2, True)),
     "temperature": ("temperature", Print("degF", 0), Print("degC", 0)),
     "percent": ("ratio", Print("%", 0), Print("%", 0)),
+    "share": ("ratio", Print("%", 1, True), Print("%", 1, True)),
     "yield": ("volume per mass", Print("ft3/sk", 2), Print("m3/t", 3)),
     "time": ("time", Print("h", 1), Print("h", 1)),
     "count": ("ratio", Print("", 0), Print("", 0)),
@@ -366,6 +369,8 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     decimals = style.decimals
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2
+    if decimals < 0:  # rounded to tens, hundreds
+        value, decimals = round(value, decimals), 0
     digits = f"{value:,.{decimals}f}"
     if style.trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")

@@ -50,6 +50,9 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least gap to drift": _practice("length", "1/8 in", "3 mm", "debris, ovality, wear"),
         "least gap in hole": _practice("length", "1.0 in", "1.0 in", "on diameter; 1.5 in is good"),
         "least gap in hole at all": _practice("length", "0.5 in", "0.5 in", "on diameter"),
+        "greatest depth over permit": Row(
+            "length", "100 ft", "100 ft", "30 CFR 250.428(b), older edition", f"of true depth; read {DATED}"
+        ),
         "greatest rathole": _practice("length", "33 ft", "10 m", "usual is 1 to 5 m"),
         "least shoe track": _practice("length", "60 ft", "18 m", "room for contaminated cement"),
         "greatest shoe track": _practice("length", "200 ft", "60 m", "time to drill it out"),
@@ -65,7 +68,7 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "temperature that wants silica": _practice(
             "temperature", "230 degF", "110 degC", "neat cement loses strength above it"
         ),
-        "least silica": _practice("ratio", "35 %", "35 %", "of cement by weight; a few percent less is 33"),
+        "least silica": _practice("ratio", "35 %", "35 %", "of cement by weight"),
         "least cement above liner top": _practice("length", "200 ft", "60 m", "to be reversed out"),
         "greatest cement above liner top": _practice("length", "500 ft", "150 m", "before the string sticks"),
         "over-displacement share": _practice("ratio", "50 %", "50 %", "of the shoe track"),
@@ -76,6 +79,7 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least seat ratio": _practice("ratio", "80 %", "80 %", "seat bore over ball"),
         "greatest seat ratio": _practice("ratio", "95 %", "95 %", "seat bore over ball"),
         "least bypass": _practice("ratio", "20 %", "20 %", "area past the hanger over area beside the body"),
+        "least trip margin": _practice("density", "0.2 ppg", "0.02 sg", "mud over the highest pore pressure"),
         "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
         "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
         "least isolation": _practice("length", "100 ft", "30 m", "between zones of different pressure"),

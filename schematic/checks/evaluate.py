@@ -8,7 +8,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-from schematic.checks import bores, cementing, path, position, tally, telescope
+from schematic.checks import (
+    bores,
+    cementing,
+    hanger,
+    joints,
+    later,
+    path,
+    position,
+    returns,
+    rock,
+    sizes,
+    slurries,
+    survey,
+    tally,
+    telescope,
+)
 from schematic.checks.case import Case, Rule
 from schematic.depth.nest import Nest, State
 from schematic.depth.plan import Plan
@@ -63,11 +78,19 @@ def waiver_names_no_rule(_case: Case, subject: Subject) -> Answer:
 
 RULES: tuple[Rule, ...] = (
     *path.RULES,
+    *survey.RULES,
+    *sizes.RULES,
     *telescope.RULES,
     *position.RULES,
     *tally.RULES,
-    *cementing.RULES,
+    *joints.RULES,
+    *hanger.RULES,
     *bores.RULES,
+    *returns.RULES,
+    *later.RULES,
+    *cementing.RULES,
+    *slurries.RULES,
+    *rock.RULES,
     Rule("waiver-names-no-rule", _waivers, waiver_names_no_rule, "nothing is waived"),
 )
 

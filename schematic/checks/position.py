@@ -3,7 +3,17 @@
 from __future__ import annotations
 
 from schematic.checks.case import Case, Rule, whole_liner
-from schematic.outcome import Answer, DoesNotApply, Figure, Found, Passed, Severity, Subject, meets
+from schematic.outcome import (
+    Answer,
+    DoesNotApply,
+    Figure,
+    Found,
+    MissingInput,
+    Passed,
+    Severity,
+    Subject,
+    meets,
+)
 
 
 def liner_below_hole(case: Case, subject: Subject) -> Answer:
@@ -53,6 +63,7 @@ def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
         Geometry.
     Example
         wrong: without liner.lap; liner.top = 9850 ft
+        wrong: without liner.lap; liner.top = 9822.2 ft
         at the limit: without liner.lap; liner.top = 9822.1 ft
         right: as it stands
     """
@@ -167,6 +178,8 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
     }
     if lap <= 0.0:
         return DoesNotApply("the liner top is not above the host shoe: there is no lap")
+    if case.plan.depth.liner.shoe_md_m <= shoe:
+        return DoesNotApply("the liner ends inside its host: all of it is lap")
     if not meets(lap, least.si, at_least=True):
         return Found(
             Severity.ERROR,
@@ -191,7 +204,151 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
     return Passed(Figure(lap, "length"), least)
 
 
+def rathole_unusual(case: Case, subject: Subject) -> Answer:
+    """The hole below the liner shoe is long, or there is none.
+
+    What it checks
+        Bottom of the hole less liner shoe.
+    Why it matters
+        Cement and mud change places in a long rathole; a liner that stands on bottom buckles.
+    Limit
+        33 ft, in metric wells 10 m ('greatest rathole'): common practice. On bottom: advice.
+    Source
+        Common practice; 1 to 5 m is usual.
+    Example
+        wrong: liner.off bottom = 33.1 ft
+        wrong: liner.off bottom = 0 ft
+        at the limit: liner.off bottom = 33 ft
+        right: as it stands
+        does not apply: without liner.off bottom; liner.shoe = 12601 ft
+    """
+    depth = case.plan.depth
+    rathole = depth.td_md_m - depth.liner.shoe_md_m
+    figures: dict[str, Figure | str] = {
+        "name": subject.name,
+        "rathole": Figure(rathole, "length"),
+        "shoe": Figure(depth.liner.shoe_md_m, "depth"),
+        "limit": case.plan.limits["greatest rathole"].text,
+        "owner": case.plan.limits["greatest rathole"].owner,
+    }
+    if depth.liner.shoe_md_m < depth.host.shoe_md_m:
+        return DoesNotApply("the liner ends inside its host")
+    if rathole < 0.0 and not meets(rathole, 0.0, at_least=True):
+        return DoesNotApply("the liner shoe is below the hole")
+    if meets(rathole, 0.0, at_least=False):
+        return Found(
+            Severity.ADVICE,
+            "{name} stands on bottom",
+            "The shoe of the {name}, {shoe}, is the bottom of the hole: its own weight buckles the liner.",
+            "Hang it 3 to 15 ft (1 to 5 m) off bottom.",
+            figures,
+            (depth.liner.shoe_md_m,),
+        )
+    limit = case.plan.limits["greatest rathole"]
+    if meets(rathole, limit.si, at_least=False):
+        return Passed(Figure(rathole, "length"), limit)
+    return Found(
+        Severity.WARNING,
+        "rathole {rathole}, usual up to {limit}",
+        "Below the shoe of the {name} stand {rathole} of hole; up to {limit} is usual ({owner}).",
+        "Run the shoe deeper, or fill the rathole with heavy mud before cementing.",
+        figures,
+        (depth.liner.shoe_md_m, depth.td_md_m),
+        limit,
+    )
+
+
+def cemented_lap_short(case: Case, subject: Subject) -> Answer:
+    """Less of the lap is to be cemented than seals.
+
+    What it checks
+        From the base of the hanger, or the planned top of cement if that is deeper, to the host shoe.
+    Why it matters
+        Of the three lengths called lap it is the one that seals.
+    Limit
+        100 ft, in metric wells 30 m ('least cemented lap'): common practice.
+    Source
+        Common practice.
+    Example
+        wrong: liner.lap = 127.8 ft
+        at the limit: liner.lap = 127.9 ft
+        right: as it stands
+        does not apply: without liner.assembly.liner hanger
+        not checked: without cement.planned top
+    """
+    if case.laps.hanger_base_m is None:
+        return DoesNotApply("the liner has no hanger")
+    if case.laps.cemented_m is None:
+        raise MissingInput("cement.planned top")
+    limit = case.plan.limits["least cemented lap"]
+    cemented = case.laps.cemented_m
+    if meets(cemented, limit.si, at_least=True):
+        return Passed(Figure(cemented, "length"), limit)
+    return Found(
+        Severity.WARNING,
+        "cemented lap {cemented}, least {limit}",
+        "Of the lap of the {name} {cemented} is to be cemented, from the hanger's base or the top of "
+        "cement to "
+        "the host shoe; {limit} or more is wanted ({owner}).",
+        "Lengthen the lap, or plan cement higher.",
+        {
+            "name": subject.name,
+            "cemented": Figure(cemented, "length"),
+            "limit": limit.text,
+            "owner": limit.owner,
+        },
+        (case.plan.depth.host.shoe_md_m,),
+        limit,
+    )
+
+
+def shoe_deeper_than_permit(case: Case, subject: Subject) -> Answer:
+    """The liner shoe is deeper than the permit allows without asking again.
+
+    What it checks
+        TVD of the liner shoe against 'permitted shoe tvd'.
+    Why it matters
+        A regulator may ask for a new approval before the casing depth is changed.
+    Limit
+        100 ft TVD ('greatest depth over permit'); the local rule governs.
+    Source
+        30 CFR 250.428(b), older edition: more than 100 ft TVD deeper asks for approval; read 2026.
+    Example
+        wrong: liner.permitted shoe tvd = 12480 ft
+        right: liner.permitted shoe tvd = 12500 ft
+        does not apply: as it stands
+    """
+    liner = case.plan.depth.liner
+    if liner.permitted_shoe_tvd_m is None:
+        return DoesNotApply("the file states no permitted depth")
+    tvd = case.plan.depth.path.tvd_m(liner.shoe_md_m)
+    limit = case.plan.limits["greatest depth over permit"]
+    over = tvd - liner.permitted_shoe_tvd_m
+    if meets(over, limit.si, at_least=False):
+        return Passed(Figure(max(over, 0.0), "length"), limit)
+    return Found(
+        Severity.WARNING,
+        "{name} shoe {over} TVD below the permit",
+        "The shoe of the {name} is at {tvd} TVD, {over} deeper than permitted ({permitted}); {limit} is the "
+        "most ({owner}).",
+        "Ask for approval, or change the shoe.",
+        {
+            "name": subject.name,
+            "tvd": Figure(tvd, "tvd"),
+            "permitted": Figure(liner.permitted_shoe_tvd_m, "tvd"),
+            "over": Figure(over, "length"),
+            "limit": limit.text,
+            "owner": limit.owner,
+        },
+        (liner.shoe_md_m,),
+        limit,
+    )
+
+
 RULES = (
+    Rule("rathole-unusual", whole_liner, rathole_unusual, "no liner"),
+    Rule("cemented-lap-short", whole_liner, cemented_lap_short, "no liner"),
+    Rule("shoe-deeper-than-permit", whole_liner, shoe_deeper_than_permit, "no liner"),
     Rule("liner-below-hole", whole_liner, liner_below_hole, "the file has no liner"),
     Rule("liner-top-outside-host", whole_liner, liner_top_outside_host, "the file has no liner"),
     Rule("host-not-innermost", whole_liner, host_not_innermost, "the file has no liner"),

@@ -210,74 +210,9 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
     return Passed()
 
 
-def slips_near_coupling(case: Case, subject: Subject) -> Answer:
-    """The hanger's slips would grip on or near a coupling of the host.
-
-    What it checks
-        Distance from the slip zone to the nearest host couplings above and below, both in the plan's depths.
-        Stretch, temperature and reference of the two tallies are not in it. The couplings listed around the
-        slips must be no further apart than a joint is long, or one of them is missing.
-    Why it matters
-        Slips need plain pipe body: half on a coupling they slide or cut.
-    Limit
-        5 ft: common practice ('least coupling distance').
-    Source
-        Common practice.
-    Example
-        wrong: liner.lap = 352.3 ft
-        at the limit: strings.intermediate casing.couplings.near hanger.3 = 9512.0 ft
-        right: as it stands
-        does not apply: without liner.assembly.liner hanger
-        not checked: without liner.assembly.liner hanger.slips
-    """
-    liner, host = case.plan.depth.liner, case.plan.depth.host
-    hanger = liner.find("liner hanger")
-    if hanger is None:
-        return DoesNotApply("the liner has no hanger")
-    if hanger.slips_md_m is None:
-        raise MissingInput("liner.assembly" if liner.assembly_assumed else f"{hanger.path}.slips")
-    if not host.couplings_md_m:
-        raise MissingInput(f"{host.path}.couplings")
-    top, bottom = hanger.slips_md_m
-    limit = case.plan.limits["least coupling distance"]
-    nearest = min(host.couplings_md_m, key=lambda c: max(top - c, c - bottom, 0.0))
-    clear = max(top - nearest, nearest - bottom, 0.0)
-    if not meets(clear, limit.si, at_least=True):
-        where = "inside" if top <= nearest <= bottom else "{clear} from"
-        return Found(
-            Severity.WARNING,
-            f"host coupling {{coupling}} {where} slips {{top}} to {{bottom}}",
-            f"The host coupling at {{coupling}} is {where} the slip zone, {{top}} to {{bottom}}; it should "
-            "be {limit} clear ({owner}).",
-            "Move the hanger up {up} or down {down}, by pups.",
-            {
-                "coupling": Figure(nearest, "tally"),
-                "top": Figure(top, "tally"),
-                "bottom": Figure(bottom, "tally"),
-                "clear": Figure(clear, "length"),
-                "limit": limit.text,
-                "owner": limit.owner,
-                "name": subject.name,
-                "up": Figure(bottom - nearest + limit.si, "length"),
-                "down": Figure(nearest + limit.si - top, "length"),
-            },
-            (top, bottom, nearest),
-            limit,
-        )
-    above = max((c for c in host.couplings_md_m if c <= top), default=None)
-    below = min((c for c in host.couplings_md_m if c >= bottom), default=None)
-    if above is None or below is None:
-        raise MissingInput(f"{host.path}.couplings on both sides of the slips")
-    longest = case.plan.limits["longest average joint"].si
-    if not meets(below - above, longest, at_least=False):
-        raise MissingInput(f"{host.path}.couplings between those around the slips, a joint apart")
-    return Passed(Figure(clear, "length"), limit)
-
-
 RULES = (
     Rule("stated-depths-disagree", _ends, stated_depths_disagree, "the file has no liner"),
     Rule("tally-does-not-close", whole_liner, tally_does_not_close, "the file has no liner"),
     Rule("running-string-misses-liner-top", whole_liner, running_string_misses_liner_top, "no liner"),
     Rule("parts-out-of-order", whole_liner, parts_out_of_order, "the file has no liner"),
-    Rule("slips-near-coupling", whole_liner, slips_near_coupling, "the file has no liner"),
 )

@@ -96,7 +96,7 @@ def _bodies(case: Case, subject: Subject) -> tuple[_Body, ...]:
     made = [_Body("pipe", liner.od_m, "liner.od", liner.shoe_md_m)]
     for part in liner.parts:
         is_pipe = part.kind in ("joint", "pup joint")
-        if not is_pipe and part.length_m > 0.0:
+        if not is_pipe and (part.length_m > 0.0 or part.rigid):
             path = "liner.assembly" if liner.assembly_assumed else f"{part.path}.od"
             made.append(_Body(part.name, part.od_m, path, part.bottom_md_m))
         if is_pipe:
@@ -282,7 +282,7 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
         Common practice; Barker, SPE/IADC 37615 (1997), abstract: why old clearance rules were not critical
         when the margin between pore and fracture pressure was wide, and now are.
     Example
-        wrong: hole.2.bit = 8.655 in
+        wrong: as it stands
         at the limit: hole.2.bit = 8.656 in
         right: hole.2.bit = 8.75 in
         does not apply: liner.lap = 370 ft; without liner.off bottom; liner.shoe = 9840 ft

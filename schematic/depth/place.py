@@ -6,9 +6,11 @@ What the file fixes twice is held against itself; a misfit is kept and told, nev
 
 from __future__ import annotations
 
+from itertools import islice
 from typing import NamedTuple
 
-from schematic.depth.plan import CasingString, Datum, EnteredTvd, Liner, LinerPart, Misfit
+from schematic.depth import data_files
+from schematic.depth.plan import CasingString, Datum, EnteredTvd, Later, Liner, LinerPart, Misfit, Rack
 from schematic.depth.surroundings import Tube, counts_from_sea
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
@@ -16,6 +18,7 @@ from schematic.outcome import meets
 from schematic.units import FOOT_M, Written
 from schematic.wellfile import model
 from schematic.wellfile.read import Loc
+from schematic.wellfile.tally_file import Tally
 
 _AGREE_M = 0.1 * FOOT_M  # two ways to a depth that differ by less agree; common practice for tallies
 _ASSUMED_JOINT_M = 40.0 * FOOT_M  # a usual range 3 joint; API 5CT range 3 is 34 to 48 ft, from memory
@@ -73,15 +76,56 @@ class _Line(NamedTuple):
     part: model.LinerPart
     length_m: float | None  # None: fill
     assumed: bool
+    joints: int | None = None  # by the tally
 
 
-def _measure(assembly: list[model.LinerPart], workings: Workings) -> list[_Line]:
+def _from_tally(
+    assembly: list[model.LinerPart], tally: Tally | None, workings: Workings
+) -> dict[int, tuple[int, float]]:
+    """How many joints and what length the tally gives the lines that have no length, from the bottom up."""
+    if tally is None:
+        return {}
+    open_lines = [
+        index
+        for index, part in enumerate(assembly)
+        if part.part == "joint" and part.length is None and part.each is None
+    ]
+    counts = {i: 1 if assembly[i].count is None else int(assembly[i].count or 0) for i in open_lines}
+    filled = [index for index in open_lines if assembly[index].fill]
+    counted = sum(count for index, count in counts.items() if index not in filled)
+    held = len(tally.joints)
+    if not open_lines or counted + len(filled) > held:
+        workings.problem(
+            ("liner", "tally"),
+            f"{held} joints in the tally, {counted} counted in the assembly" if open_lines else "a tally",
+            "'joint' lines without a length that the tally's joints fill",
+            "mend the counts, or take 'length' and 'each' out of the joint lines",
+        )
+        return {}
+    if len(filled) == 1:
+        counts[filled[0]] = held - counted
+    elif not filled and counted < held:
+        workings.assumptions.append(
+            f"tally: the last {held - counted} of its {held} joints are not in the assembly"
+        )
+    taken: dict[int, tuple[int, float]] = {}
+    lengths = iter(joint.length_m for joint in tally.joints)
+    for index in open_lines:
+        taken[index] = counts[index], sum(islice(lengths, counts[index]))
+    return taken
+
+
+def _measure(assembly: list[model.LinerPart], tally: Tally | None, workings: Workings) -> list[_Line]:
     """The length of each line, from the bottom up; joints without one get a usual length, marked."""
     lines: list[_Line] = []
+    by_tally = _from_tally(assembly, tally, workings)
     for index, part in enumerate(assembly):
         loc: Loc = ("liner", "assembly", index)
         count = part.count if part.count is not None else 1
-        if part.fill:
+        if index in by_tally:
+            joints, length_m = by_tally[index]
+            lines.append(_Line(part, length_m, False, joints))
+        elif part.fill:
             lines.append(_Line(part, None, part.each is None))
         elif part.length is not None:
             lines.append(_Line(part, part.length.si, False))
@@ -159,7 +203,8 @@ def place(
         workings.assumptions.append(
             "no liner assembly given: a typical one is drawn; its lengths are assumed, the rest is unknown"
         )
-    lines = _measure(written.assembly or typical_assembly(), workings)
+    tally = data_files.joints(written.tally, workings)
+    lines = _measure(written.assembly or typical_assembly(), tally, workings)
     if workings.problems:
         return None
     fixed_m = sum(line.length_m or 0.0 for line in lines)
@@ -196,12 +241,28 @@ def place(
         parts,
         assumed,
         "the line with 'fill'" if fills else by_parts,
+        written.permitted_shoe_tvd.si if written.permitted_shoe_tvd else None,
+        Rack(written.rack.joints, written.rack.left, written.rack.rejected) if written.rack else None,
+        written.lengths or "",
+        None if written.pups is None else tuple(pup.si for pup in written.pups),
+        _later(written),
     )
     entered = tuple(
         EnteredTvd(path, name, top if name == "liner top" else shoe, tvd, offset)
         for path, name, tvd, offset in tvds
     )
     return liner, entered
+
+
+def _later(written: model.Liner) -> Later:
+    tie_back, tail = written.tie_back, written.tail_pipe
+    return Later(
+        written.next_bit.si if written.next_bit else None,
+        tie_back.seal_od.si if tie_back else None,
+        tie_back.travel.si if tie_back and tie_back.travel else None,
+        tail.end.si if tail else None,
+        bool(tail and tail.stabbed),
+    )
 
 
 def _settle(
@@ -336,7 +397,7 @@ def _stack(
         is_pipe = part.part in ("joint", "pup joint")
         own = Tube(part, workings) if part.pipe else None
         body = own or pipe
-        count, rest = _joints(part, length)
+        count, rest = _joints(part, length) if line.joints is None else (line.joints, 0.0)
         part_od = part.od.si if part.od else body.od_m if is_pipe else None
         part_id = part.id.si if part.id else part.bore.si if part.bore else body.id_m if is_pipe else None
         around = part_od if part_od is not None else pipe.od_m
@@ -376,6 +437,8 @@ def _stack(
                 ball_m=part.ball_seat.ball.si if part.ball_seat else None,
                 seat_m=part.ball_seat.seat.si if part.ball_seat else None,
                 slips_md_m=slips,
+                rigid=part.rigid,
+                drillable=part.drillable,
             )
         )
         bottom -= length

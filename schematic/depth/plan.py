@@ -60,6 +60,7 @@ class HoleSection(NamedTuple):
     top_md_m: float
     bottom_md_m: float
     basis: str  # "gauge", "washout" or "caliper"
+    logged_to_md_m: float | None
 
 
 class Hole(NamedTuple):
@@ -84,6 +85,14 @@ class Hole(NamedTuple):
         return min(inside, default=None)
 
 
+class Feature(NamedTuple):
+    """A stretch of a string where nothing may grip or seal."""
+
+    what: str
+    top_md_m: float
+    bottom_md_m: float
+
+
 class CasingString(NamedTuple):
     """A string that is already in the well."""
 
@@ -106,6 +115,9 @@ class CasingString(NamedTuple):
     cement_known_by: str
     couplings_md_m: tuple[float, ...]
     couplings_located_by: str
+    couplings_corrected: bool
+    features: tuple[Feature, ...] | None
+    wall_left: float | None
 
 
 class LinerPart(NamedTuple):
@@ -130,11 +142,31 @@ class LinerPart(NamedTuple):
     ball_m: float | None
     seat_m: float | None
     slips_md_m: tuple[float, float] | None
+    rigid: bool
+    drillable: bool | None
 
     @property
     def length_m(self) -> float:
         """Length along hole."""
         return self.bottom_md_m - self.top_md_m
+
+
+class Rack(NamedTuple):
+    """Joints that were on the rack, are left, were rejected."""
+
+    joints: int
+    left: int
+    rejected: int
+
+
+class Later(NamedTuple):
+    """What comes to the liner after it: bit, tie-back seal, tail pipe. None: the file does not say."""
+
+    next_bit_m: float | None
+    seal_od_m: float | None
+    seal_travel_m: float | None
+    tail_pipe_md_m: float | None
+    tail_pipe_stabbed: bool
 
 
 class Liner(NamedTuple):
@@ -157,6 +189,11 @@ class Liner(NamedTuple):
     parts: tuple[LinerPart, ...]
     assembly_assumed: bool
     closes_by: str  # the line that fills the length; "" where every length is written
+    permitted_shoe_tvd_m: float | None
+    rack: Rack | None
+    lengths: str  # "made up", "overall" or "" where the file does not say
+    pups_m: tuple[float, ...] | None
+    later: Later
 
     def find(self, kind: str) -> LinerPart | None:
         """The lowest part of a kind."""
@@ -201,6 +238,8 @@ class RunningString(NamedTuple):
     plug_md_m: float | None
     ball_m: float | None
     closes_by: str  # what was derived so that it meets the liner top; "" where both are written
+    dart_core_m: float | None
+    dart_fins_m: float | None
 
 
 class Fluid(NamedTuple):
@@ -215,6 +254,10 @@ class Fluid(NamedTuple):
     yield_m3_per_kg: float | None
     mix_water_m3_per_kg: float | None
     thickening_time_s: float | None
+    base: str
+    compressibility_per_pa: float | None
+    silica: float | None
+    largest_solids_m: float | None
 
 
 class PressurePoint(NamedTuple):
@@ -245,6 +288,8 @@ class Top(NamedTuple):
     base_md_m: float | None
     rock: str
     fluid: str
+    pore_kg_per_m3: float | None
+    cover: bool
 
 
 class Formation(NamedTuple):
@@ -255,6 +300,7 @@ class Formation(NamedTuple):
     tops: tuple[Top, ...]
     static_temperature_k: float | None
     circulating_temperature_k: float | None
+    surface_temperature_k: float | None
 
 
 class Slurry(NamedTuple):
@@ -275,7 +321,8 @@ class CementPlan(NamedTuple):
     slurries: tuple[Slurry, ...]
     spacer: str
     stroke_m3: float | None  # delivered by one stroke, efficiency counted
-    pump_efficiency: float | None
+    pump_efficiency: tuple[float, float, float] | None  # likely, low, high
+    over_displacement_m3: float | None
 
 
 class TestPlan(NamedTuple):
@@ -288,6 +335,9 @@ class TestPlan(NamedTuple):
 class JobPlan(NamedTuple):
     """Pressures and weights of the installation, each as nominal, low, high where given."""
 
+    seat: str | None  # "landing collar" or "running tool": where the ball stops
+    ball_m: float | None
+    seat_m: float | None
     circulate_up_to_pa: float | None
     hanger_sets_pa: tuple[float, float, float] | None
     hanger_held_pa: float | None
@@ -300,6 +350,7 @@ class JobPlan(NamedTuple):
     set_down_on_tool_n: float | None
     block_weight_n: float | None
     hanger_rating_n: float | None
+    dogleg_limit_rad_per_m: float | None
     tests: tuple[TestPlan, ...]
 
 

@@ -6,9 +6,10 @@ import re
 from typing import TypeVar
 
 from schematic.catalogue.limits import profile
+from schematic.depth import data_files, surroundings
 from schematic.depth import place as placing
-from schematic.depth import surroundings
 from schematic.depth.plan import (
+    CasingString,
     CementPlan,
     Datum,
     Depths,
@@ -49,8 +50,9 @@ def resolve(document: Document) -> Plan:
     workings = Workings(document)
     content = document.content
     datum = surroundings.datum(content.well.datum)
-    path = surroundings.survey_path(content.survey, workings)
-    strings = surroundings.strings(content.strings, content.liner.name, workings)
+    stations = data_files.stations(content.survey, workings)
+    path = surroundings.survey_path(stations, workings)
+    strings = surroundings.strings(content.strings, content.liner.name, datum, workings)
     driven = max((string.shoe_md_m for string in strings if string.driven), default=0.0)
     hole = surroundings.hole(content.hole, max(driven, datum.ground_md_m or 0.0), workings)
     host = next((string for string in strings if string.name == content.liner.host), None)
@@ -78,9 +80,9 @@ def resolve(document: Document) -> Plan:
     liner, entered = placed
     running = running_string(content.running_string, liner.top_md_m, workings)
     fluids = _fluids(content.fluids)
-    formation = _formation(content.formation, path, workings)
+    formation = _formation(content.formation, path, strings, workings)
     cement = _cement(content.cement, fluids, liner, workings)
-    stated = _entered_tvds(content, datum.height_m, workings)
+    stated = _entered_tvds(content, stations, datum, workings)
     workings.stop_if_any()
     for section in hole.sections:
         if section.basis == "gauge" and section.bottom_md_m > host.shoe_md_m:
@@ -147,12 +149,17 @@ def _identity(document: Document, datum: Datum) -> Identity:
     )
 
 
-def _entered_tvds(content: model.WellFile, height_m: float | None, workings: Workings) -> list[EnteredTvd]:
+def _entered_tvds(
+    content: model.WellFile, stations: list[model.Station], datum: Datum, workings: Workings
+) -> list[EnteredTvd]:
     entered: list[EnteredTvd] = []
+    height_m = datum.height_m
     for index, string in enumerate(content.strings):
         name, path = f"shoe of {string.name}", f"strings.{string.name}"
+        shift = surroundings.datum_shift_m(string, datum)
+        shoe = string.shoe.si + shift
         if string.shoe_tvd is not None:
-            entered.append(EnteredTvd(f"{path}.shoe tvd", name, string.shoe.si, string.shoe_tvd.si, 0.0))
+            entered.append(EnteredTvd(f"{path}.shoe tvd", name, shoe, string.shoe_tvd.si + shift, shift))
         if string.shoe_below_sea_level is not None:
             if not surroundings.counts_from_sea(content.well.datum.above):
                 workings.problem(
@@ -170,8 +177,8 @@ def _entered_tvds(content: model.WellFile, height_m: float | None, workings: Wor
                 )
                 continue
             tvd = string.shoe_below_sea_level.si + height_m
-            entered.append(EnteredTvd(f"{path}.shoe below sea level", name, string.shoe.si, tvd, height_m))
-    for index, station in enumerate(content.survey or ()):
+            entered.append(EnteredTvd(f"{path}.shoe below sea level", name, shoe, tvd, height_m))
+    for index, station in enumerate(stations):
         if station.tvd is not None:
             entered.append(
                 EnteredTvd(f"survey.{index}.tvd", "survey station", station.md.si, station.tvd.si, 0.0)
@@ -191,15 +198,24 @@ def _fluids(written: dict[str, model.Fluid] | None) -> tuple[Fluid, ...]:
             _si(fluid.yield_),
             _si(fluid.mix_water),
             _si(fluid.thickening_time),
+            fluid.base or "",
+            _si(fluid.compressibility),
+            _si(fluid.silica),
+            _si(fluid.largest_solids),
         )
         for name, fluid in (written or {}).items()
     )
 
 
-def _formation(written: model.Formation | None, path: SurveyPath, workings: Workings) -> Formation:
+def _formation(
+    written: model.Formation | None,
+    path: SurveyPath,
+    strings: tuple[CasingString, ...],
+    workings: Workings,
+) -> Formation:
     if written is None:
-        return Formation((), (), (), None, None)
-    names = [string.name for string in workings.document.content.strings]
+        return Formation((), (), (), None, None, None)
+    names = [string.name for string in strings]
 
     def md(depth: model.PressurePoint | model.Top, loc: Loc) -> float:
         if depth.md is not None:
@@ -228,7 +244,7 @@ def _formation(written: model.Formation | None, path: SurveyPath, workings: Work
                 "name the string at whose shoe it was made",
             )
             continue
-        shoe = next(s.shoe.si for s in workings.document.content.strings if s.name == test.at)
+        shoe = next(string.shoe_md_m for string in strings if string.name == test.at)
         tests.append(
             LeakOff(test.at, test.kind, shoe, _si(test.emw), _si(test.surface_pressure), _si(test.mud))
         )
@@ -239,6 +255,8 @@ def _formation(written: model.Formation | None, path: SurveyPath, workings: Work
             _si(top.base_md),
             top.rock,
             top.fluid or "",
+            _si(top.pore),
+            top.cover,
         )
         for index, top in enumerate(written.tops or ())
     ]
@@ -249,6 +267,7 @@ def _formation(written: model.Formation | None, path: SurveyPath, workings: Work
         tuple(sorted(tops, key=lambda top: top.md_m)),
         _si(temperature.static) if temperature else None,
         _si(temperature.circulating) if temperature else None,
+        _si(temperature.surface) if temperature else None,
     )
 
 
@@ -260,7 +279,7 @@ def _cement(
     written: model.CementJob | None, fluids: tuple[Fluid, ...], liner: Liner, workings: Workings
 ) -> CementPlan:
     if written is None:
-        return CementPlan(None, None, 0.0, "", (), "", None, None)
+        return CementPlan(None, None, 0.0, "", (), "", None, None, None)
     names = {_spelling(fluid.name): fluid.name for fluid in fluids}
 
     def known(name: str, loc: Loc) -> str:
@@ -318,10 +337,10 @@ def _cement(
         )
     stroke, efficiency = None, None
     if written.pump:
-        efficiency = _si(written.pump.efficiency)
+        efficiency = _band(written.pump.efficiency)
         stroke = written.pump.output.si
         if not written.pump.efficiency_counted:
-            stroke = stroke * efficiency if efficiency is not None else None
+            stroke = stroke * efficiency[0] if efficiency is not None else None
             if efficiency is None:
                 workings.assumptions.append("pump efficiency not given: no strokes are computed")
     excess = written.excess
@@ -336,6 +355,7 @@ def _cement(
         known(written.spacer, ("cement", "spacer")) if written.spacer else "",
         stroke,
         efficiency,
+        _si(written.over_displacement),
     )
 
 
@@ -346,10 +366,14 @@ def _job(content: model.WellFile) -> JobPlan:
     collar = next((part.ball_seat for part in parts if part.ball_seat), None)
     job = content.installation
     at_tool = job.running_tool_seat if job else None
-    seat = at_tool or collar
-    if job and job.seat:
-        seat = collar if job.seat == "landing collar" else at_tool
+    place = (
+        job.seat if job and job.seat else "running tool" if at_tool else "landing collar" if collar else None
+    )
+    seat = collar if place == "landing collar" else at_tool
     return JobPlan(
+        seat=place,
+        ball_m=seat.ball.si if seat else None,
+        seat_m=seat.seat.si if seat else None,
         circulate_up_to_pa=_si(job.circulate_up_to) if job else None,
         hanger_sets_pa=_band(hanger.sets_at) if hanger else None,
         hanger_held_pa=_si(hanger.held_at) if hanger else None,
@@ -362,6 +386,7 @@ def _job(content: model.WellFile) -> JobPlan:
         set_down_on_tool_n=_si(job.set_down_on_tool) if job else None,
         block_weight_n=_si(job.block_weight) if job else None,
         hanger_rating_n=_si(hanger.load_rating) if hanger else None,
+        dogleg_limit_rad_per_m=_si(job.dogleg_limit) if job else None,
         tests=tuple(
             TestPlan(test.name, _si(test.surface_pressure)) for test in (job.tests if job else None) or ()
         ),

@@ -56,7 +56,15 @@ def running_string(
         else ""
     )
     return RunningString(
-        tuple(parts), stick_up, above, foot, plug, written.ball.si if written.ball else None, closes_by
+        tuple(parts),
+        stick_up,
+        above,
+        foot,
+        plug,
+        written.ball.si if written.ball else None,
+        closes_by,
+        written.dart.core.si if written.dart else None,
+        written.dart.fins.si if written.dart else None,
     )
 
 

@@ -7,7 +7,8 @@ import re
 
 from schematic.catalogue.grades import take_connection
 from schematic.depth.by_depth import by_depth
-from schematic.depth.plan import CasingString, Datum, Hole, HoleSection
+from schematic.depth.data_files import caliper
+from schematic.depth.plan import CasingString, Datum, Feature, Hole, HoleSection
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
 from schematic.units import INCH_M, inch_name
@@ -40,7 +41,7 @@ def counts_from_sea(above: str) -> bool:
     return bool(re.search(r"\bsea[ -]?level\b|\b(?:msl|lat)\b|astronomical tide", above, re.IGNORECASE))
 
 
-def survey_path(stations: list[model.Station] | None, workings: Workings) -> SurveyPath:
+def survey_path(stations: list[model.Station], workings: Workings) -> SurveyPath:
     """The well's path; none written: vertical."""
     if not stations:
         workings.assumptions.append("no survey given: the well is taken as vertical")
@@ -54,11 +55,11 @@ def survey_path(stations: list[model.Station] | None, workings: Workings) -> Sur
                 "measured depths that rise from station to station",
                 "sort the stations, take double ones out",
             )
-        if station.inc.si > math.radians(180.0):
+        if station.inc.si > math.radians(130.0):
             workings.problem(
                 ("survey", index, "inc"),
                 station.inc.text,
-                "an inclination of 0 to 180 deg",
+                "an inclination of 0 to 130 deg",
                 "check the column: is this the azimuth?",
             )
     if workings.problems:
@@ -81,7 +82,11 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
     gaps: list[tuple[float, float]] = []
     above = start_md_m
 
-    def stretch(to: float, diameters: tuple[float, float, float], bit: float) -> None:
+    proven: list[float] = []
+
+    def stretch(
+        to: float, diameters: tuple[float, float, float], bit: float, narrowest: float | None = None
+    ) -> None:
         if not depths:
             depths.append(above)
         if to > depths[-1]:
@@ -89,11 +94,13 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
             for column, value in zip((least, likely, greatest), diameters, strict=True):
                 column.append(value)
             gauge.append(bit)
+            proven.append(min(bit, diameters[0] if narrowest is None else narrowest))
 
     for index, section in enumerate(written):
         loc: Loc = ("hole", index)
         top = section.from_.si if section.from_ else above
         bottom, bit = section.to.si, section.bit.si
+        logged = section.logged_to.si if section.logged_to else None
         opened = section.under_reamed_to.si if section.under_reamed_to else bit
         if bottom <= max(top, above):
             workings.problem(
@@ -106,8 +113,30 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         if not sections and section.from_:
             above = top
         basis = "caliper" if section.caliper else "washout" if section.washout else "gauge"
-        sections.append(HoleSection(f"hole.{index}", bit, opened, top, bottom, basis))
-        if section.caliper:
+        sections.append(HoleSection(f"hole.{index}", bit, opened, top, bottom, basis, logged))
+        if isinstance(section.caliper, model.CaliperFile):
+            begin = max(top, depths[-1] if depths else above)
+            log = caliper(section.caliper, (*loc, "caliper"), (begin, bottom), bit, workings)
+            silent: list[tuple[float, float]] = []
+            at = begin
+            for piece in log.stretches if log else ():
+                if piece.top_md_m > at + _SAME_DEPTH_M:
+                    silent.append((at, piece.top_md_m))
+                    stretch(piece.top_md_m, (opened, opened, opened), opened)
+                size = piece.diameter_m
+                stretch(piece.bottom_md_m, (size, size, size), opened, piece.least_m)
+                at = piece.bottom_md_m
+            if at < bottom - _SAME_DEPTH_M:
+                silent.append((at, bottom))
+            gaps += silent
+            if silent:
+                told = ", ".join(
+                    f"{workings.text(high, 'depth')} to {workings.text(low, 'depth')}"
+                    for high, low in silent[:5]
+                )
+                more = f" and {len(silent) - 5} more" if len(silent) > 5 else ""
+                workings.assumptions.append(f"caliper log silent at {told}{more}: bit size taken there")
+        elif section.caliper:
             for number, step in enumerate(section.caliper):
                 floor = depths[-1] if depths else above
                 if step.to.si <= floor or step.to.si > bottom + 1e-9:
@@ -141,7 +170,7 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         by_depth(depths, least),
         by_depth(depths, greatest),
         by_depth(depths, gauge),
-        by_depth(depths, map(min, gauge, least)),
+        by_depth(depths, proven),
         tuple(gaps),
     )
 
@@ -209,8 +238,37 @@ class Tube:
         return True
 
 
+def datum_shift_m(string: model.CasingString, datum: Datum) -> float:
+    """What is added to the depths of a string that was run from another rig's datum."""
+    if string.datum_height is None or datum.height_m is None:
+        return 0.0
+    return float(datum.height_m - string.datum_height.si)
+
+
+def _shift(index: int, string: model.CasingString, datum: Datum, workings: Workings) -> float:
+    shift = datum_shift_m(string, datum)
+    if string.datum_height is not None and datum.height_m is None:
+        workings.problem(
+            ("well", "datum"),
+            "no 'height', but a string with a 'datum height'",
+            "the height of the datum of this plan above the same level",
+            "add 'height: 31 m' with its figure",
+        )
+    elif string.datum_height is not None:
+        assert datum.height_m is not None
+        workings.derive(
+            f"strings.{string.name}.shoe below this datum",
+            string.shoe.si + shift,
+            "shoe as written + height of this datum - height of the datum it was run from",
+            (f"strings.{index}.shoe", string.shoe.si, "tally"),
+            ("well.datum.height", datum.height_m, "tally"),
+            (f"strings.{index}.datum height", string.datum_height.si, "tally"),
+        )
+    return shift
+
+
 def strings(
-    written: list[model.CasingString], liner_name: str, workings: Workings
+    written: list[model.CasingString], liner_name: str, datum: Datum, workings: Workings
 ) -> tuple[CasingString, ...]:
     """The strings in the well, in the order of the file; each needs a name that nothing else bears."""
     made: list[CasingString] = []
@@ -234,6 +292,8 @@ def strings(
             continue
         assert pipe.od_m is not None
         assert pipe.id_m is not None
+        shift = _shift(index, string, datum, workings)
+        couplings = string.couplings
         made.append(
             CasingString(
                 path=f"strings.{string.name}",
@@ -250,15 +310,20 @@ def strings(
                 else "",
                 coupling_od_m=pipe.coupling_od_m,
                 weight_kg_per_m=pipe.weight_kg_per_m,
-                top_md_m=string.top.si if string.top else 0.0,
-                shoe_md_m=string.shoe.si,
+                top_md_m=string.top.si + shift if string.top else 0.0,
+                shoe_md_m=string.shoe.si + shift,
                 driven=string.driven,
-                cement_top_md_m=string.cement.top.si if string.cement else None,
+                cement_top_md_m=string.cement.top.si + shift if string.cement else None,
                 cement_known_by=(string.cement.known_by or "") if string.cement else "",
-                couplings_md_m=tuple(sorted(c.si for c in string.couplings.near_hanger))
-                if string.couplings
+                couplings_md_m=tuple(sorted(c.si + shift for c in couplings.near_hanger))
+                if couplings
                 else (),
-                couplings_located_by=(string.couplings.located_by or "") if string.couplings else "",
+                couplings_located_by=(couplings.located_by or "") if couplings else "",
+                couplings_corrected=bool(couplings and couplings.corrected_for_stretch),
+                features=None
+                if string.features is None
+                else tuple(Feature(f.what, f.from_.si + shift, f.to.si + shift) for f in string.features),
+                wall_left=string.wall_left.si if string.wall_left else None,
             )
         )
     return tuple(made)

@@ -27,7 +27,7 @@ from schematic.engineering.volumes import (
     JobVolumes,
 )
 from schematic.outcome import MissingInput, meets
-from schematic.units import SACK_KG
+from schematic.units import PSI_PA, SACK_KG
 
 
 class CementSection(NamedTuple):
@@ -69,7 +69,11 @@ class Cement(NamedTuple):
 
 
 class Displacement(NamedTuple):
-    """What is pumped behind the dart: to the plug, and to the bump; strokes where the pump is known."""
+    """What is pumped behind the dart: to the plug, and to the bump; strokes where the pump is known.
+
+    *least_m3* and *most_m3* are the band of the volume that the strokes have to count: pump efficiency where
+    the file gives a band of it, and what the fluid behind the dart is compressed by the final pressure.
+    """
 
     to_plug_m3: float | None
     to_bump_m3: float
@@ -77,12 +81,14 @@ class Displacement(NamedTuple):
     to_bump_strokes: float | None
     shoe_track_m3: float
     over_displacement_limit_m3: float
+    least_m3: float
+    most_m3: float
 
 
 def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
     """Volume of running string and liner down to where the plug stops.
 
-    The most that may be over-displaced is half the shoe track: common practice.
+    The most that may be over-displaced is a share of the shoe track, half by common practice.
 
     Raises
     ------
@@ -103,14 +109,36 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
         to_plug = None
     bump = string + liner
     stroke = plan.cement.stroke_m3
+    least, most = _band(plan, bump)
     return Displacement(
         to_plug,
         bump,
         to_plug / stroke if stroke and to_plug is not None else None,
         bump / stroke if stroke else None,
         track,
-        0.5 * track,
+        plan.limits["over-displacement share"].si * track,
+        least,
+        most,
     )
+
+
+# Compressibility of drilling fluids by their base, from the trade reference (3e-6 and 5e-6 per psi).
+_COMPRESSIBILITY_PER_PA = {"water": 3e-6 / PSI_PA, "oil": 5e-6 / PSI_PA, "synthetic": 5e-6 / PSI_PA}
+
+
+def _band(plan: Plan, bump_m3: float) -> tuple[float, float]:
+    """Least and most that has to be pumped to the bump."""
+    least = most = bump_m3
+    efficiency = plan.cement.pump_efficiency
+    if efficiency is not None:
+        likely, low, high = efficiency
+        least, most = bump_m3 * likely / high, bump_m3 * likely / low
+    behind = plan.fluid("displacement") or plan.fluid("mud")
+    if behind is not None and plan.job.final_pressure_pa is not None:
+        given = behind.compressibility_per_pa
+        share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base, 0.0)
+        most += bump_m3 * share * plan.job.final_pressure_pa
+    return least, most
 
 
 def _must_close(plan: Plan) -> None:

@@ -139,20 +139,37 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
         return None
     rows: list[tuple[Cell, ...]] = []
 
-    def row(name: str, volume: float | None, strokes: float | None) -> None:
+    def row(name: str, volume: float | None, strokes: float | None, band: tuple[float, float]) -> None:
         if volume is not None:
+            least, most = (Figure(one, "volume") for one in band)
+            banded = band[0] < band[1]
             rows.append(
-                (name, Figure(volume, "volume"), None if strokes is None else Figure(strokes, "count"))
+                (
+                    name,
+                    Figure(volume, "volume"),
+                    None if strokes is None else Figure(strokes, "count"),
+                    least if banded else None,
+                    most if banded else None,
+                )
             )
 
-    row("dart meets plug", displaced.to_plug_m3, displaced.to_plug_strokes)
-    row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes)
-    row("over-displace at most", displaced.over_displacement_limit_m3, None)
+    row("dart meets plug", displaced.to_plug_m3, displaced.to_plug_strokes, (0.0, 0.0))
+    band = displaced.least_m3, displaced.most_m3
+    row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes, band)
+    row("over-displace at most", displaced.over_displacement_limit_m3, None, (0.0, 0.0))
+    share = evaluation.plan.limits["over-displacement share"]
     return Table(
         "Displacement",
-        (Column("event"), Column("volume", "volume"), Column("strokes")),
+        (
+            Column("event"),
+            Column("volume", "volume"),
+            Column("strokes"),
+            Column("least", "volume"),
+            Column("most", "volume"),
+        ),
         tuple(rows),
-        "the most that may be over-displaced is half the shoe track: common practice",
+        f"over-displacement at most {share.text} of the shoe track, {share.owner}; least and most by pump "
+        "efficiency and compressibility",
     )
 
 

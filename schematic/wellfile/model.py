@@ -34,6 +34,7 @@ from schematic.wellfile.model_job import (
 )
 from schematic.wellfile.model_well import (
     BallSeat,
+    CaliperFile,
     CaliperStep,
     CasingString,
     CementBehind,
@@ -46,6 +47,8 @@ from schematic.wellfile.model_well import (
     Slips,
     SpecialDrift,
     Station,
+    Survey,
+    TableFile,
     Washout,
     Well,
 )
@@ -53,6 +56,7 @@ from schematic.wellfile.section import PipeSizes, Section
 
 __all__ = [
     "BallSeat",
+    "CaliperFile",
     "CaliperStep",
     "CasingString",
     "CementBehind",
@@ -84,6 +88,8 @@ __all__ = [
     "SlurryPlace",
     "SpecialDrift",
     "Station",
+    "Survey",
+    "TableFile",
     "Temperatures",
     "ToolJoint",
     "Top",
@@ -99,7 +105,7 @@ class WellFile(Section):
 
     lapline: word("1")  # type: ignore[valid-type]
     well: Well
-    survey: list[Station] | None = None
+    survey: Survey | None = None
     hole: list[HoleSection] = Field(min_length=1)
     strings: list[CasingString] = Field(min_length=1)
     liner: Liner

@@ -75,12 +75,20 @@ class RunningPart(PipeSizes):
     remark: Text | None = None
 
 
+class Dart(Section):
+    """The dart: its core and the largest diameter of its fins."""
+
+    core: Length
+    fins: Length
+
+
 class RunningString(Section):
     """The string that carries the liner: everything below the rotary, and the stick-up above it."""
 
     assembly: list[RunningPart] = Field(min_length=1)
     stick_up: Distance | None = None
     ball: Length | None = None
+    dart: Dart | None = None
 
 
 class Fluid(Section):
@@ -97,6 +105,7 @@ class Fluid(Section):
     thickening_time: Duration | None = None
     compressibility: Compressibility | None = None
     silica: Ratio | None = None
+    largest_solids: Length | None = None
     remark: Text | None = None
 
 
@@ -134,8 +143,9 @@ class Top(Section):
     tvd: Depth | None = None
     base_md: Depth | None = None
     rock: word("shale", "marl", "sand", "limestone", "dolomite", "salt", "coal", "other") = "other"  # type: ignore[valid-type]
-    fluid: word("gas", "oil", "water", "none") | None = None  # type: ignore[valid-type]
+    fluid: word("gas", "oil", "water", "fresh water", "none") | None = None  # type: ignore[valid-type]
     pore: Density | None = None
+    cover: YesNo = False  # the liner is there to cover it
     gas_gradient: list[PressureGradient] | None = None
     remark: Text | None = None
 
@@ -145,6 +155,7 @@ class Temperatures(Section):
 
     static: Temperature | None = None
     circulating: Temperature | None = None
+    surface: Temperature | None = None
 
 
 class Formation(Section):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from pydantic import model_validator
+from typing import Annotated
+
+from pydantic import BeforeValidator, Discriminator, Tag, model_validator
 
 from schematic.wellfile.fields import (
     Angle,
@@ -58,6 +60,37 @@ class Well(Section):
     revision: Revision | None = None
 
 
+class TableFile(Section):
+    """A table in a file beside the well file; *unit* is that of lengths whose column names none."""
+
+    file: Text
+    sheet: Text | None = None
+    unit: word("m", "ft", "US ft") | None = None  # type: ignore[valid-type]
+    decimal: word("point", "comma") | None = None  # type: ignore[valid-type]
+
+
+class CaliperFile(Section):
+    """A caliper log in a file beside the well file; units are of what the log names none for."""
+
+    file: Text
+    curve: Text | None = None
+    from_: Depth | None = None
+    to: Depth | None = None
+    closed_below: Depth | None = None  # the tool was closed there; what it reads is no hole
+    unit: word("in", "mm", "cm", "m", "ft") | None = None  # type: ignore[valid-type]
+    depth_unit: word("m", "ft", "US ft") | None = None  # type: ignore[valid-type]
+
+
+def _not_a_name(value: object) -> object:
+    if isinstance(value, str):
+        raise refuse(value, "a list, or a file beside the well file", f"write {{file: {value}}} for a file")
+    return value
+
+
+def _list_or_file(value: object) -> str:
+    return "[file]" if isinstance(value, dict) else "[list]"
+
+
 class Station(Section):
     """One survey station; *tvd* as somebody computed it, held against minimum curvature."""
 
@@ -87,15 +120,28 @@ class CaliperStep(Section):
     diameter: Length
 
 
+Survey = Annotated[
+    Annotated[list[Station], Tag("[list]")] | Annotated[TableFile, Tag("[file]")],
+    Discriminator(_list_or_file),
+    BeforeValidator(_not_a_name),
+]
+Caliper = Annotated[
+    Annotated[list[CaliperStep], Tag("[list]")] | Annotated[CaliperFile, Tag("[file]")],
+    Discriminator(_list_or_file),
+    BeforeValidator(_not_a_name),
+]
+
+
 class HoleSection(Section):
     """Hole drilled by one bit, from the end of the section above it."""
 
     bit: Length
     to: Depth
     from_: Depth | None = None
+    logged_to: Depth | None = None  # the same bottom by the logger's depth
     under_reamed_to: Length | None = None  # opened below the string that the bit passed
     washout: Washout | None = None
-    caliper: list[CaliperStep] | None = None
+    caliper: Caliper | None = None
 
     @model_validator(mode="after")
     def _one_size(self) -> HoleSection:
@@ -129,6 +175,15 @@ class Couplings(Section):
 
     near_hanger: list[Depth]
     located_by: Text | None = None
+    corrected_for_stretch: YesNo = False  # these and the slip depth, so that both share one reference
+
+
+class Feature(Section):
+    """A stretch of a string where nothing may grip or seal: perforations, window, packer marks, wear."""
+
+    what: Text
+    from_: Depth
+    to: Depth
 
 
 class CasingString(PipeSizes):
@@ -145,6 +200,8 @@ class CasingString(PipeSizes):
     special_drift: SpecialDrift | None = None
     cement: CementBehind | None = None
     couplings: Couplings | None = None
+    datum_height: Height | None = None  # of the rig that its depths were counted from
+    features: list[Feature] | None = None  # an empty list says that there are none
     wall_left: Ratio | None = None
     tested_to: Pressure | None = None
 
@@ -173,7 +230,7 @@ PART_KEYS = {
     "pup joint": {"pipe", "connection", "coupling od"},
     "float collar": {"valves", "back pressure rating"},
     "landing collar": {"ball seat", "bump rating"},
-    "centralizer": {"count"},
+    "centralizer": {"count", "rigid"},
     "crossover": set[str](),
     "swivel": {"load rating"},
     "stage collar": {"opens at"},
@@ -184,7 +241,7 @@ PART_KEYS = {
     "tie-back receptacle": {"bore"},
     "debris barrier": set[str](),
 }
-_EVERY_PART = {"part", "name", "length", "od", "id", "weight", "remark"}
+_EVERY_PART = {"part", "name", "length", "od", "id", "weight", "remark", "drillable"}
 
 
 class LinerPart(PipeSizes):
@@ -208,6 +265,8 @@ class LinerPart(PipeSizes):
     set_down: Force | None = None
     hold_down: YesNo = False
     rotating: YesNo = False
+    rigid: YesNo = False
+    drillable: YesNo | None = None
     load_rating: Force | None = None
     pressure_rating: Pressure | None = None
     bore_rating: Pressure | None = None
@@ -237,6 +296,28 @@ class LinerPart(PipeSizes):
         return self
 
 
+class Rack(Section):
+    """The count of joints that were on the rack, are left, and were rejected."""
+
+    joints: Count
+    left: Count
+    rejected: Count = 0
+
+
+class TieBack(Section):
+    """The seal that will be stabbed into the receptacle later, and how far it has to move there."""
+
+    seal_od: Length
+    travel: Distance | None = None
+
+
+class TailPipe(Section):
+    """The lower end of the completion: where it ends, and whether it is stabbed into the liner."""
+
+    end: Depth
+    stabbed: YesNo = False
+
+
 class Liner(PipeSizes):
     """The liner: what it is made of and any sufficient set of its depths."""
 
@@ -253,4 +334,12 @@ class Liner(PipeSizes):
     shoe_below_sea_level: Height | None = None
     length: Length | None = None
     off_bottom: Distance | None = None
+    permitted_shoe_tvd: Height | None = None
+    next_bit: Length | None = None  # the widest thing that has to pass the liner later
+    rack: Rack | None = None
+    lengths: word("made up", "overall") | None = None  # type: ignore[valid-type]
+    pups: list[Length] | None = None  # that are on location for the space-out
+    tie_back: TieBack | None = None
+    tail_pipe: TailPipe | None = None
+    tally: TableFile | None = None  # lengths of the joints, from the bottom up
     assembly: list[LinerPart] | None = None

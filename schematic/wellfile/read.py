@@ -6,7 +6,7 @@ import difflib
 import hashlib
 from collections.abc import Iterator
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 from typing import Any
 
 from pydantic import ValidationError
@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
+from schematic.wellfile.beside import Refused, read_beside
 from schematic.wellfile.fields import Reader
 from schematic.wellfile.model import Section, WellFile
 from schematic.wellfile.problem import InputError, Problem
@@ -23,12 +24,13 @@ Loc = tuple[str | int, ...]
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """A well file that could be read: its name, its text, the places in it, its content."""
+    """A well file that could be read: its name, its text, the places in it, its content, its folder."""
 
     file: str
     text: str
     root: tree.Mapping
     content: WellFile
+    folder: Path | None = None  # of files beside it; None: the text did not come from disk
 
     @property
     def hash(self) -> str:
@@ -38,6 +40,19 @@ class Document:
     def problem(self, loc: Loc, found: str, accepted: str, mend: str) -> Problem:
         """A problem at a place of this file."""
         return _problem(self.file, self.root, loc, found, accepted, mend)
+
+    def beside(self, loc: Loc, name: str) -> tuple[bytes, str]:
+        """The content of a file beside this one, and what to call it; *loc* is where its name stands.
+
+        Raises
+        ------
+        InputError
+            When it lies outside the folder, cannot be read or is too large.
+        """
+        try:
+            return read_beside(self.folder, name), str(PurePath(self.file).parent / name)
+        except Refused as error:
+            raise InputError((self.problem(loc, error.found, error.accepted, error.mend),)) from None
 
 
 def _problem(file: str, root: tree.Mapping, loc: Loc, found: str, accepted: str, mend: str) -> Problem:
@@ -57,7 +72,7 @@ def _problem(file: str, root: tree.Mapping, loc: Loc, found: str, accepted: str,
 def _model_at(loc: Loc) -> type[Section] | None:
     """The model whose keys stand at a place, to suggest the nearest known key."""
     current: Any = WellFile
-    for step in loc:
+    for step, behind in zip(loc, (*loc[1:], None), strict=True):
         if isinstance(step, int):
             continue
         if not (isinstance(current, type) and issubclass(current, Section)):
@@ -65,20 +80,31 @@ def _model_at(loc: Loc) -> type[Section] | None:
         fields = {field.alias: field for field in current.model_fields.values()}
         if step not in fields:
             return current if step == loc[-1] else _value_model(current, step)
-        current = _inner_model(fields[step].annotation)
+        current = _inner_model(fields[step].annotation, isinstance(behind, int))
     return current if isinstance(current, type) and issubclass(current, Section) else None
 
 
-def _inner_model(annotation: Any) -> type[Section] | None:  # noqa: ANN401
+def _inner_model(annotation: Any, numbered: bool = False) -> type[Section] | None:  # noqa: ANN401
+    """The model in an annotation; where a list or a single one may stand, the one that is meant."""
     if isinstance(annotation, type) and issubclass(annotation, Section):
         return annotation
-    inner = (_inner_model(part) for part in getattr(annotation, "__args__", ()))
-    return next((model for model in inner if model), None)
+    parts = getattr(annotation, "__args__", ())
+    inner = [(part, _inner_model(part, numbered)) for part in parts]
+    found = [(getattr(_bare(part), "__origin__", None) is list, model) for part, model in inner if model]
+    return next((model for is_list, model in found if is_list == numbered), found[0][1] if found else None)
+
+
+def _bare(annotation: Any) -> Any:  # noqa: ANN401
+    return (
+        getattr(annotation, "__origin__", annotation) if hasattr(annotation, "__metadata__") else annotation
+    )
 
 
 def _value_model(model: type[Section], _step: str) -> type[Section]:
     return model  # keys of a mapping of names, such as the fluids: the names are free
 
+
+_INNER = ("[key]", "[list]", "[file]")  # pydantic's steps for a key's own error, and for what a value may be
 
 _SHAPES = {
     # a shape that pydantic refuses: what is accepted, how to mend it
@@ -90,7 +116,7 @@ _SHAPES = {
 
 
 def _from_error(file: str, root: tree.Mapping, error: ErrorDetails) -> Problem:
-    loc: Loc = tuple(step for step in error["loc"] if step != "[key]")  # a key's own error
+    loc: Loc = tuple(step for step in error["loc"] if step not in _INNER)
     kind, context = error["type"], error.get("ctx", {})
     if kind == "field":
         found, accepted, mend = context["found"], context["accepted"], context["mend"]
@@ -178,8 +204,8 @@ def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Pr
     return tuple(problems)
 
 
-def read_text(text: str | bytes, file: str = "well file") -> Document:
-    """Read a well file from its text.
+def read_text(text: str | bytes, file: str = "well file", folder: Path | None = None) -> Document:
+    """Read a well file from its text; files beside it are looked for in *folder* alone.
 
     Raises
     ------
@@ -201,7 +227,7 @@ def read_text(text: str | bytes, file: str = "well file") -> Document:
     if unknown:
         raise InputError(unknown)
     decoded = text if isinstance(text, str) else text.decode("utf-8-sig")
-    return Document(file, decoded, root, content)
+    return Document(file, decoded, root, content, folder)
 
 
 def read(file: str | Path) -> Document:
@@ -223,4 +249,4 @@ def read(file: str | Path) -> Document:
                 ),
             )
         ) from None
-    return read_text(data, str(file))
+    return read_text(data, str(file), Path(file).parent)

@@ -22,6 +22,7 @@ OUTCOMES = {
     "does not apply": "DoesNotApply",
     "not checked": "NotChecked",
 }
+_PLACE = "here"
 _LINE = re.compile(rf"({'|'.join(OUTCOMES)})(?:, in ([\w-]+))?: (.*)")
 
 
@@ -56,9 +57,9 @@ def all_examples() -> list[Example]:
     return [example for page in rules() for example in examples(page.code, page.page)]
 
 
-def text_of(example: Example) -> str:
-    """The well's text after the steps, each made in place."""
-    text = demos()[f"{example.well}.yaml"]
+def text_of(example: Example, text: str = "") -> str:
+    """The well's text, or another, after the steps, each made in place."""
+    text = text or demos()[f"{example.well}.yaml"]
     for step in example.steps:
         if step == "as it stands":
             continue
@@ -70,5 +71,8 @@ def text_of(example: Example) -> str:
         else:
             path, _sign, value = step.partition(" = ")
             assert value, step
-            text = edit.set(text, path, value)
+            if value.startswith("{"):  # several values at once: in the place of one
+                text = edit.set(text, path, _PLACE).replace(_PLACE, value)
+            else:
+                text = edit.set(text, path, value)
     return text

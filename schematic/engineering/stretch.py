@@ -1,0 +1,82 @@
+"""How much a hanging string is longer than its tally: running string with the liner, and the host when run.
+
+Elastic stretch under buoyed weight alone; temperature, drag and pressure are not in it. Steel has a modulus
+of 30 million psi and a density of 7850 kg/m3; weight is taken along the hole by true vertical depth.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from schematic.depth.nest import circle_m2
+from schematic.depth.plan import Plan
+from schematic.outcome import MissingInput
+from schematic.units import STANDARD_GRAVITY_M_PER_S2
+
+STEEL_PA = 2.068e11
+STEEL_KG_PER_M3 = 7850.0
+
+
+class LinerStretch(NamedTuple):
+    """Stretch in metres: of the running string down to the liner top, of the host down to the same depth."""
+
+    string_m: float
+    host_m: float
+
+
+def stretch(plan: Plan) -> LinerStretch:
+    """Stretch of running string and host at the liner top, by Hooke's law, section by section.
+
+    Raises
+    ------
+    MissingInput
+        When mud density, running string, a weight, an OD or a bore is not given.
+    """
+    mud = plan.fluid("mud")
+    if mud is None:
+        raise MissingInput("fluids.mud")
+    return LinerStretch(_string(plan, mud.density_kg_per_m3), _host(plan, mud.density_kg_per_m3))
+
+
+def _string(plan: Plan, mud_kg_per_m3: float) -> float:
+    depth = plan.depth
+    if depth.running is None:
+        raise MissingInput("running string")
+    float_share = 1.0 - mud_kg_per_m3 / STEEL_KG_PER_M3
+    liner = depth.liner
+    load = 0.0  # buoyed weight along the hole that hangs below
+    for part in liner.parts:
+        weight = part.weight_kg_per_m if part.weight_kg_per_m is not None else liner.weight_kg_per_m
+        if weight is None:
+            raise MissingInput("liner.weight")
+        fall = depth.path.tvd_m(part.bottom_md_m) - depth.path.tvd_m(part.top_md_m)
+        load += weight * fall * float_share * STANDARD_GRAVITY_M_PER_S2
+    total = 0.0
+    for running in reversed(depth.running.parts):
+        if running.bottom_md_m > liner.top_md_m + 1e-6 or running.length_m <= 0.0:
+            continue  # what hangs inside the liner is short
+        if running.weight_kg_per_m is None:
+            raise MissingInput(f"weight of {running.name}")
+        if running.od_m is None or running.id_m is None:
+            raise MissingInput(f"OD and bore of {running.name}")
+        fall = depth.path.tvd_m(running.bottom_md_m) - depth.path.tvd_m(max(running.top_md_m, 0.0))
+        own = running.weight_kg_per_m * fall * float_share * STANDARD_GRAVITY_M_PER_S2
+        steel = circle_m2(running.od_m) - circle_m2(running.id_m)
+        total += (load + 0.5 * own) * running.length_m / (STEEL_PA * steel)
+        load += own
+    return total
+
+
+def _host(plan: Plan, mud_kg_per_m3: float) -> float:
+    depth = plan.depth
+    host = depth.host
+    if host.weight_kg_per_m is None:
+        raise MissingInput(f"{host.path}.weight")
+    steel = circle_m2(host.od_m) - circle_m2(host.id_m)
+    float_share = 1.0 - mud_kg_per_m3 / STEEL_KG_PER_M3
+    top, place, shoe = host.top_md_m, min(depth.liner.top_md_m, host.shoe_md_m), host.shoe_md_m
+    tvd = depth.path.tvd_m
+    per_m = host.weight_kg_per_m * float_share * STANDARD_GRAVITY_M_PER_S2
+    below = per_m * (tvd(shoe) - tvd(place))
+    own = per_m * (tvd(place) - tvd(top))
+    return (below + 0.5 * own) * (place - top) / (STEEL_PA * steel)
