@@ -317,6 +317,7 @@ class CementPlan(NamedTuple):
     planned_top_md_m: float | None
     open_hole_excess: float | None
     lap_excess: float
+    own_excess: tuple[tuple[float, float, float], ...]  # top, bottom and share of stretches of their own
     excess_basis: str
     slurries: tuple[Slurry, ...]
     spacer: str

@@ -279,7 +279,7 @@ def _cement(
     written: model.CementJob | None, fluids: tuple[Fluid, ...], liner: Liner, workings: Workings
 ) -> CementPlan:
     if written is None:
-        return CementPlan(None, None, 0.0, "", (), "", None, None, None)
+        return CementPlan(None, None, 0.0, (), "", (), "", None, None, None)
     names = {_spelling(fluid.name): fluid.name for fluid in fluids}
 
     def known(name: str, loc: Loc) -> str:
@@ -350,6 +350,7 @@ def _cement(
         top,
         _si(excess.open_hole) if excess else None,
         (_si(excess.lap) or 0.0) if excess else 0.0,
+        _own_excess(excess, workings),
         (excess.basis or "") if excess else "",
         tuple(slurries),
         known(written.spacer, ("cement", "spacer")) if written.spacer else "",
@@ -357,6 +358,22 @@ def _cement(
         efficiency,
         _si(written.over_displacement),
     )
+
+
+def _own_excess(excess: model.Excess | None, workings: Workings) -> tuple[tuple[float, float, float], ...]:
+    """The stretches with an excess of their own, in order and without overlap."""
+    made: list[tuple[float, float, float]] = []
+    for index, written in enumerate((excess.intervals if excess else None) or ()):
+        top, bottom = written.from_.si, written.to.si
+        if not top < bottom or (made and top < made[-1][1]):
+            workings.problem(
+                ("cement", "excess", "intervals", index),
+                f"{written.from_.text} to {written.to.text}",
+                "stretches from the top down that do not overlap",
+                "put them in order",
+            )
+        made.append((top, bottom, written.share.si))
+    return tuple(made)
 
 
 def _job(content: model.WellFile) -> JobPlan:

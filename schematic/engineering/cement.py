@@ -1,9 +1,9 @@
 """How much cement, of which slurry, and where its top stands.
 
-Excess counts on open hole only unless the file says otherwise; on a basis of gauge the open hole is taken at
-bit size, since the excess then stands for the washout. Slurries are split at the depths the file
-gives; what is inside the shoe track and below the shoe is the last slurry. The mass balance closes: the
-slurries add up to the sections.
+Excess counts on open hole only unless the file says otherwise; stretches of their own have their own share.
+On a basis of gauge the open hole is taken at bit size, since the excess then stands for the washout. Slurries
+are split at the depths the file gives; what is inside the shoe track and below the shoe is the last slurry.
+The mass balance closes: the slurries add up to the sections.
 """
 
 from __future__ import annotations
@@ -218,11 +218,16 @@ def _sections(plan: Plan, volumes: JobVolumes) -> tuple[CementSection, ...]:
         area = volumes.above_m2 if space.name == ABOVE else volumes.beside_m2
         if space.name == OPEN_HOLE and job.excess_basis == "gauge":  # the excess stands for the washout
             area = area.combine(_washout_m2(plan), lambda annulus, washed: annulus - washed)
-        excess = {OPEN_HOLE: job.open_hole_excess, LAP: job.lap_excess}.get(space.name, 0.0)
+        share = {OPEN_HOLE: job.open_hole_excess, LAP: job.lap_excess}.get(space.name, 0.0)
+        own = job.own_excess if space.name == OPEN_HOLE else ()
         top = max(space.top_md_m, job.planned_top_md_m)
         for fluid, above, below in _split(plan, top, space.bottom_md_m):
             volume = area.integral(above, below)
-            made.append(CementSection(space.name, fluid, above, below, volume, volume * excess))
+            excess = volume * share + math.fsum(
+                (its - share) * area.integral(max(above, upper), min(below, lower))
+                for upper, lower, its in own
+            )
+            made.append(CementSection(space.name, fluid, above, below, volume, excess))
     return tuple(made)
 
 

@@ -12,6 +12,7 @@ from schematic.wellfile.fields import Text, word
 from schematic.wellfile.model_job import (
     CementJob,
     Excess,
+    ExcessInterval,
     Fluid,
     Formation,
     Friction,
@@ -64,6 +65,7 @@ __all__ = [
     "Couplings",
     "Datum",
     "Excess",
+    "ExcessInterval",
     "Fluid",
     "Formation",
     "Friction",

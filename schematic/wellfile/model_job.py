@@ -170,11 +170,20 @@ class Formation(Section):
     carbon_dioxide: Text | None = None
 
 
+class ExcessInterval(Section):
+    """A stretch of open hole with an excess of its own: a washout, a loss zone."""
+
+    from_: Depth
+    to: Depth
+    share: Ratio
+
+
 class Excess(Section):
     """Slurry beyond the computed volume, on open hole only unless another interval is named."""
 
     open_hole: Ratio | None = None
     lap: Ratio | None = None
+    intervals: list[ExcessInterval] | None = None
     basis: word("caliper", "gauge") | None = None  # type: ignore[valid-type]
 
 

@@ -5,6 +5,8 @@ from itertools import combinations
 
 import pytest
 
+from schematic import resolve
+from schematic.verbs import demos, load_text
 from schematic.wellfile.problem import InputError
 from tests.depth.wells import BRINDLEWICK, SOLLIVANE, TEXTS, planned, without
 
@@ -333,3 +335,23 @@ def test_an_optional_section_may_be_left_out(key):
         text = without(text, "cement")
 
     assert depths_ft(planned(text)) == pytest.approx((9480.0, 12590.0))
+
+
+def test_depths_run_from_another_rigs_datum_are_brought_to_this_one():
+    """The rig of the drilling liner stood 3 ft higher (25 ft against 22 ft above ground): its 11 520 ft are 11 517 ft
+    here, and the lap of 350 ft counts from there.
+    """
+    plan = resolve(load_text(demos()["corrick-5.yaml"]))
+
+    host = plan.depth.string("drilling liner")
+    assert host.shoe_md_m / 0.3048 == pytest.approx(11517.0, abs=1e-9)
+    assert host.top_md_m / 0.3048 == pytest.approx(7647.0, abs=1e-9)
+    assert plan.depth.liner.top_md_m / 0.3048 == pytest.approx(11517.0 - 350.0, abs=1e-9)
+    assert any(one.path == "strings.drilling liner.shoe below this datum" for one in plan.derivations)
+
+
+def test_another_datum_needs_the_height_of_this_one():
+    text = demos()["corrick-5.yaml"].replace(", height: 22 ft}", "}")
+
+    with pytest.raises(InputError, match="add 'height"):
+        resolve(load_text(text))

@@ -151,3 +151,32 @@ def test_height_above_ground_tells_where_the_ground_is():
 
     assert evaluation.plan.identity.datum.ground_md_m == pytest.approx(26 * 0.3048)
     assert evaluation.plan.depth.hole.diameter_m.top_m == pytest.approx(26 * 0.3048)
+
+
+def test_a_stretch_of_its_own_excess_counts_at_its_own_share():
+    """9850 to 11300 ft is 52.8 bbl by the trade reference, the rest 35.6: 50 % of the one and 20 % of the other."""
+    evaluation = evaluated(
+        BRINDLEWICK,
+        (
+            "open hole: 20 %, basis: caliper",
+            "open hole: 20 %, basis: caliper, intervals: [{from: 9850 ft, to: 11300 ft, share: 50 %}]",
+        ),
+    )
+
+    assert evaluation.cement is not None
+    assert evaluation.cement.excess_m3 / BARREL_M3 == pytest.approx(0.5 * 52.8 + 0.2 * 35.6, rel=0.005)
+
+
+def test_an_interval_across_no_boundary_counts_where_it_stands():
+    """100 ft of the 9.30 by 7.00 in annulus at 100 % more."""
+    plain = evaluated(BRINDLEWICK).cement
+    more = evaluated(
+        BRINDLEWICK,
+        (
+            "open hole: 20 %, basis: caliper",
+            "open hole: 20 %, basis: caliper, intervals: [{from: 10000 ft, to: 10100 ft, share: 120 %}]",
+        ),
+    ).cement
+
+    annulus = annulus_m3_per_m(9.30 * 0.0254, 7.0 * 0.0254) * 100 * 0.3048
+    assert more.excess_m3 - plain.excess_m3 == pytest.approx(annulus, rel=1e-9)
