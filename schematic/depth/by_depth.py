@@ -5,7 +5,7 @@ n + 1 rising depths, n values. Every volume of the project is an integral of one
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
@@ -42,6 +42,13 @@ class ByDepth(NamedTuple):
         """Top, bottom and value of each stretch, from the top down."""
         return zip(self.depths_m, self.depths_m[1:], self.values, strict=False)
 
+    def within(self, top_m: float, bottom_m: float) -> Iterable[tuple[float, float, float]]:
+        """The stretches that may touch an interval, whole: a caliper log has ten thousand of them."""
+        first = max(bisect_right(self.depths_m, top_m) - 1, 0)
+        last = bisect_left(self.depths_m, bottom_m)
+        depths, values = self.depths_m, self.values
+        return ((depths[i], depths[i + 1], values[i]) for i in range(first, min(last, len(values))))
+
     def at(self, md_m: float) -> float:
         """The value at a depth; at a step, the value below it; at the very bottom, the last."""
         depths = self.depths_m
@@ -53,7 +60,7 @@ class ByDepth(NamedTuple):
         """The part between two depths; what lies outside is left out."""
         pieces = [
             (max(top, top_m), min(bottom, bottom_m), value)
-            for top, bottom, value in self.steps()
+            for top, bottom, value in self.within(top_m, bottom_m)
             if max(top, top_m) < min(bottom, bottom_m)
         ]
         if not pieces:
@@ -82,7 +89,7 @@ class ByDepth(NamedTuple):
         low = self.depths_m[0] if top_m is None else top_m
         high = self.depths_m[-1] if bottom_m is None else bottom_m
         total = 0.0
-        for top, bottom, value in self.steps():
+        for top, bottom, value in self.within(low, high):
             above, below = max(top, low), min(bottom, high)
             if above < below:
                 total += value * (below - above)

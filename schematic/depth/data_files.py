@@ -71,6 +71,7 @@ def caliper(
         written.unit,
         written.depth_unit,
         written.closed_below.si if written.closed_below else None,
+        written.leave_out_under.si if written.leave_out_under else None,
     )
     try:
         data, name = workings.document.beside((*loc, "file"), written.file)

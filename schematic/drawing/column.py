@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import HOLE
-from schematic.depth.plan import CasingString, LinerPart
+from schematic.depth.plan import CasingString, Hole, LinerPart
 from schematic.drawing import glyphs_liner, glyphs_top, glyphs_well
 from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.fills import Band, Line, Rect, dots, straight_band, zigzag
@@ -38,6 +38,7 @@ HIGHEST_PITCH_MM = 1.7
 _LEAST_ANNULUS_MM = 0.45
 _PLUG_MM = 3.4
 _STEP_M = 1e-3
+_THIN_MM = 0.4  # on paper; thinner steps of the hole are drawn as one
 _WORDS_MM = 3.6  # from the first line of the mud's name to beyond its last
 _MARK_GROUND_MM = 0.7
 _PLAIN = ("crossover", "swivel", "setting sleeve", "debris barrier", "stage collar", "external packer")
@@ -60,11 +61,37 @@ def hole_steps(evaluation: Evaluation, frame: Frame) -> tuple[glyphs_well.HoleSt
     for string in driven:
         if ground < string.shoe_md_m <= start + 1.0:
             steps.append(glyphs_well.HoleStep(frame.y(ground), frame.y(start), frame.r(string.od_m), False))
-    for (top, bottom, diameter), gauge in zip(hole.diameter_m.steps(), hole.gauge_m.values, strict=True):
+    for top, bottom, diameter, gauge in _on_paper(hole, frame):
         wavy = abs(diameter - gauge) > 1e-6
         if frame.y(bottom) > frame.y(top):
             steps.append(glyphs_well.HoleStep(frame.y(top), frame.y(bottom), frame.r(diameter), wavy))
     return tuple(steps)
+
+
+def _on_paper(hole: Hole, frame: Frame) -> list[tuple[float, float, float, float]]:
+    """Top, bottom, diameter and bit size of the hole; readings of a log too thin to draw stand together."""
+    made: list[tuple[float, float, float, float]] = []
+    thin: list[tuple[float, float, float, float]] = []
+
+    def together() -> None:
+        if thin:
+            top, bottom, gauge = thin[0][0], thin[-1][1], thin[0][3]
+            squares = sum((below - above) * size * size for above, below, size, _gauge in thin)
+            made.append(
+                (top, bottom, thin[0][2] if len(thin) == 1 else (squares / (bottom - top)) ** 0.5, gauge)
+            )
+            thin.clear()
+
+    for (top, bottom, diameter), gauge in zip(hole.diameter_m.steps(), hole.gauge_m.values, strict=True):
+        if frame.y(bottom) - frame.y(top) >= _THIN_MM:
+            together()
+            made.append((top, bottom, diameter, gauge))
+            continue
+        if thin and (thin[0][3] != gauge or frame.y(thin[-1][1]) - frame.y(thin[0][0]) >= _THIN_MM):
+            together()
+        thin.append((top, bottom, diameter, gauge))
+    together()
+    return made
 
 
 def _outer_radii(

@@ -12,8 +12,10 @@ from typing import NamedTuple
 
 from schematic.depth.by_depth import NOWHERE, ByDepth
 from schematic.depth.nest import RUNNING_STRING, Nest, circle_m2, running_tube
-from schematic.depth.plan import Depths, Plan
+from schematic.depth.plan import Depths, Hole, Plan
 from schematic.outcome import MissingInput, Uncomputed
+
+_LOGGED = 20  # a section of more steps than a person writes: its volume is told as one
 
 
 def capacity_m3_per_m(id_m: float) -> float:
@@ -117,6 +119,18 @@ def not_given(depth: Depths) -> tuple[str, ...]:
     )
 
 
+def _changes_md_m(hole: Hole) -> list[float]:
+    """Where the hole changes its diameter; of a section by a caliper log, which changes with every reading,
+    where it begins and ends, and where the log is silent.
+    """
+    depths = hole.diameter_m.depths_m
+    logged = [
+        s for s in hole.sections if len(hole.diameter_m.clip(s.top_md_m, s.bottom_md_m).values) > _LOGGED
+    ]
+    kept = {d for d in depths if not any(s.top_md_m < d < s.bottom_md_m for s in logged)}
+    return sorted(kept | {d for gap in hole.gaps_md_m for d in gap})
+
+
 def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     """All spaces of the job, with the running string in and the liner at depth.
 
@@ -179,7 +193,7 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
         space(LAP, "outside", top, min(shoe, liner.shoe_md_m), beside)
     except MissingInput as error:
         missing.append(Uncomputed(f"{LAP}, {OPEN_HOLE}", error.missing))
-    steps = [d for d in hole.diameter_m.depths_m if max(shoe, top) < d < liner.shoe_md_m]
+    steps = [d for d in _changes_md_m(hole) if max(shoe, top) < d < liner.shoe_md_m]
     edges = [max(shoe, top), *steps, liner.shoe_md_m]
     slack = {
         "low": hole.least_m.map(circle_m2).combine(nest.hole_m2, lambda a, b: a - b),

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable
+from pathlib import PurePath
 from statistics import median
 from typing import NamedTuple
 
@@ -87,6 +88,7 @@ class Wanted(NamedTuple):
     unit: str | None = None  # of the readings, where the log names none
     depth_unit: str | None = None
     closed_below_m: float | None = None
+    leave_out_under_m: float | None = None
 
 
 class Reading(NamedTuple):
@@ -128,8 +130,8 @@ class _Counts:
 def caliper_log(data: bytes, file: str, wanted: Wanted, system: System = "metric") -> CaliperLog:
     """Read the caliper of a hole section from a log in LAS.
 
-    Depths are taken as they stand, from the datum of the well file. Up to one step at either end of the section
-    the nearest reading is carried on.
+    Depths are taken as they stand, from the datum of the well file. The nearest reading is carried on to
+    either end of the section where that lies within one step.
 
     Raises
     ------
@@ -156,13 +158,13 @@ def caliper_log(data: bytes, file: str, wanted: Wanted, system: System = "metric
             curve.name,
             f"no readings left of {where} ({left_out}{'; tool closed' if closed else ''})",
             "at least two readings in the hole section",
-            "check 'from', 'to', 'closed below' and the depth unit",
+            "check 'from', 'to', 'closed below' (a depth) and the depth unit",
         )
     _plausible(las, curve, readings, wanted, system)
     said = _said(counts, closed, readings, wanted, system)
     said += _header_bit(las, wanted, system)
     stretches = tuple(_stretches(readings, wanted))
-    return CaliperLog(stretches, tuple(f"caliper log {file}: {text}" for text in said))
+    return CaliperLog(stretches, tuple(f"caliper log {PurePath(file).name}: {text}" for text in said))
 
 
 def _caliper(las: Las, name: str | None) -> int:
@@ -268,6 +270,8 @@ def _readings(
             counts.one("null")
         elif size <= 0.0:
             counts.one("negative" if size < 0.0 else "nought")
+        elif wanted.leave_out_under_m is not None and size < wanted.leave_out_under_m:
+            counts.one("under the size to leave out")
         else:
             ordered.append(Reading(depth, size))
     if stray > max(10, _STRAY_SHARE * len(rows)):

@@ -77,6 +77,7 @@ class CaliperFile(Section):
     from_: Depth | None = None
     to: Depth | None = None
     closed_below: Depth | None = None  # the tool was closed there; what it reads is no hole
+    leave_out_under: Length | None = None  # a diameter: readings under it are taken for spikes
     unit: word("in", "mm", "cm", "m", "ft") | None = None  # type: ignore[valid-type]
     depth_unit: word("m", "ft", "US ft") | None = None  # type: ignore[valid-type]
 

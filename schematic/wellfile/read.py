@@ -72,7 +72,7 @@ def _problem(file: str, root: tree.Mapping, loc: Loc, found: str, accepted: str,
 def _model_at(loc: Loc) -> type[Section] | None:
     """The model whose keys stand at a place, to suggest the nearest known key."""
     current: Any = WellFile
-    for step, behind in zip(loc, (*loc[1:], None), strict=True):
+    for step, behind in zip(loc, (*loc[1:], None), strict=False):
         if isinstance(step, int):
             continue
         if not (isinstance(current, type) and issubclass(current, Section)):

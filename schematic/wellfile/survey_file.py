@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import PurePath
 from typing import NamedTuple
 
 from schematic.units import Written
@@ -107,4 +108,4 @@ def survey(data: bytes, file: str, options: Options = Options()) -> Survey:  # n
         )
         for row in read.rows
     )
-    return Survey(stations, tuple(f"survey from {file}: {text}" for text in read.said))
+    return Survey(stations, tuple(f"survey from {PurePath(file).name}: {text}" for text in read.said))

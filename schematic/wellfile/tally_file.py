@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import PurePath
 from typing import NamedTuple
 
 from schematic.units import FOOT_M
@@ -95,7 +96,7 @@ def tally(data: bytes, file: str, options: Options = Options()) -> Tally:  # noq
         Joint(row.cells["number"].text if "number" in row.cells else "", row.cells["length"].si)
         for row in rows
     )
-    return Tally(joints, tuple(f"tally from {file}: {text}" for text in said))
+    return Tally(joints, tuple(f"tally from {PurePath(file).name}: {text}" for text in said))
 
 
 def _from_bottom(read: Table, problems: list[Problem]) -> tuple[list[Row], list[str]]:
