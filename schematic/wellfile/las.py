@@ -19,6 +19,7 @@ MOST_CURVES = 2_000
 
 _HEADER = re.compile(r"\s*([^.\s:]+)\s*\.([^\s:]*)(?:\s+(.*?))?\s*:([^:]*)$")
 _NO_COLON = re.compile(r"\s*([^.\s:]+)\s*\.(\S*)\s*(.*)$")
+_PLAIN = re.compile(r"[+-]?\d+(?:[.,]\d*)?(?:[eE][+-]?\d+)?", re.ASCII)
 _RUN_ON = re.compile(r"(?<=\d)-(?=\d)")  # 12.345-999.250: the sign took the space
 
 
@@ -109,7 +110,8 @@ class Las(NamedTuple):
             return {"COMMA": ",", "TAB": "\t"}.get(said.text.upper())
         text = self.data[0][1]
         for mark in (None, ",", ";"):
-            if len(_tokens(text, mark)) == count:
+            tokens = _tokens(text, mark)
+            if len(tokens) == count and _PLAIN.fullmatch(tokens[0]):
                 return mark
         return "," if "," in text else None
 
