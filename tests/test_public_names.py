@@ -26,7 +26,7 @@ def test_the_verbs_speak_as_functions(tmp_path):
     evaluation = schematic.check(WELL)
     pages = schematic.draw(evaluation, tmp_path / "well.svg")
 
-    assert [outcome.rule for outcome in evaluation.findings] == ["gap-in-hole-small"]
+    assert "gap-in-hole-small" in {outcome.rule for outcome in evaluation.findings}
     assert pages == (tmp_path / "well.svg",)
     assert [table.title for table in schematic.volumes(WELL)][1] == "Laps"
     assert "host shoe - lap" in (schematic.explain(WELL, "liner.top") or "")

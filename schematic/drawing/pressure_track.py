@@ -170,10 +170,12 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         run = ((at, y0), (at, frame.y(plan.depth.td_md_m)))
         shapes.append(Path((run,), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
         words = ("mud", number(mud.density_kg_per_m3, "density", system, THIN))
-        level = _mud_level(at, max(width_mm(word, SMALL_PT) for word in words), lines, y0 + 6.0, y1)
+        wide = max(width_mm(word, SMALL_PT) for word in words)
+        middle = min(max(at, LEFT_MM + 0.5 * wide), RIGHT_MM + 0.4 - 0.5 * wide)  # within the track
+        level = _mud_level(middle, wide, lines, y0 + 6.0, y1)
         lines.append(run)
         for row, word in enumerate(words):
-            text = Text(at, level + PITCH_MM * row, word, anchor="middle", backed=True)
+            text = Text(middle, level + PITCH_MM * row, word, anchor="middle", backed=True)
             texts.append(box_mm(text))
             shapes.append(text)
     for test in plan.formation.leak_off:

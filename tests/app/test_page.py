@@ -14,7 +14,8 @@ from schematic import verbs
 
 PAGE = Path(__file__).parents[2] / "app" / "main.py"
 BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
-GAP = ["Landing collar in 8.500 in hole: gap 0.844 in"]  # 8.50 - 7.656, as the trade reference expects
+# What the trade reference expects the checks to find in this well, each by a phrase of its headline.
+EXPECTED = ("wants silica", "Slip depth not proved", "43% over gauge", "gap 0.844 in")
 HOSTILE = "<img src=x onerror=alert(1)>"
 NARROW, FIXED = "\u202f", "\u00a0"  # spaces between thousands, and before a unit
 
@@ -47,6 +48,12 @@ def heads(page: AppTest) -> list[str]:
     return [slip["head"] for each in blocks(page, "slips") for slip in each["slips"]]
 
 
+def as_expected(page: AppTest) -> bool:
+    """Whether the findings are those that the well is known for, and no others."""
+    shown = heads(page)
+    return len(shown) == len(EXPECTED) and all(any(p in head for head in shown) for p in EXPECTED)
+
+
 def counted(page: AppTest) -> dict[str, str]:
     """The counts of the checks by their sign."""
     (counts,) = blocks(page, "counts")
@@ -72,7 +79,7 @@ def test_the_first_run_shows_a_demo_with_its_drawing_checks_and_tables(page):
     assert blocks(page, "bar")[0]["kept"] == "Demo well: change it freely"
     assert "Brindlewick 4" in svg(page)
     assert counted(page)["error"] == "0 errors"
-    assert heads(page) == GAP
+    assert as_expected(page)
     assert {"Laps", "Volumes", "Cement"} <= {table["title"] for table in blocks(page, "table")}
     assert any("Not a basis for well-control" in each.value for each in page.text)
 
@@ -109,12 +116,12 @@ def test_a_short_lap_is_found_and_a_longer_one_clears_it(page):
     assert heads(page)[0] == "Lap 80.0 ft, least 100 ft"
     assert "290.0 ft too short" in heads(page)[1]  # the running string still ends 370 - 80 ft higher
     (slips,) = blocks(page, "slips")
-    assert [slip["letter"] for slip in slips["slips"]] == ["a", "b", "c"]
+    assert [slip["letter"] for slip in slips["slips"]] == list("abcdef")
     assert slips["slips"][0]["lines"][1].startswith("Set the liner top at 9750 ft or shallower")  # 9850 - 100
     assert slips["slips"][0]["quiet"][0].startswith("Limit 100 ft, common practice")
 
     page.text_input[0].set_value("370 ft").run()
-    assert heads(page) == GAP
+    assert as_expected(page)
 
 
 @pytest.mark.parametrize("typed", ["112.776 m", "4440 in"])
@@ -122,7 +129,7 @@ def test_the_lap_is_understood_in_any_unit_of_length(page, typed):
     page.text_input[0].set_value(typed).run()  # both are 370 ft: 0.3048 m and 12 in to the foot, exactly
 
     assert page.text_input[0].value == typed
-    assert heads(page) == GAP
+    assert as_expected(page)
 
 
 def test_the_edit_keeps_every_other_line_of_the_text(page):
