@@ -15,7 +15,7 @@ from schematic.depth.nest import RUNNING_STRING, Nest, circle_m2, running_tube
 from schematic.depth.plan import Depths, Hole, Plan
 from schematic.outcome import MissingInput, Uncomputed
 
-_LOGGED = 20  # a section of more steps than a person writes: its volume is told as one
+_LOGGED = 200  # a section of more steps than a person writes: its volume is told as one
 
 
 def capacity_m3_per_m(id_m: float) -> float:

@@ -48,7 +48,7 @@ def number(text: str, comma: Comma) -> float | None:
     """
     clean = text.translate(_LIKE_SPACES).strip()
     pattern = _COMMA if comma == "decimal" else _POINT
-    if len(clean) > _LONGEST or not re.search(r"\d", clean, re.ASCII) or not pattern.fullmatch(clean):
+    if len(clean) > _LONGEST or not re.match(r"[+-]?[.,]?\d", clean, re.ASCII) or not pattern.fullmatch(clean):
         return None
     if comma == "unclear" and "," in clean:
         return None
