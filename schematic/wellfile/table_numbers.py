@@ -48,7 +48,8 @@ def number(text: str, comma: Comma) -> float | None:
     """
     clean = text.translate(_LIKE_SPACES).strip()
     pattern = _COMMA if comma == "decimal" else _POINT
-    if len(clean) > _LONGEST or not re.match(r"[+-]?[.,]?\d", clean, re.ASCII) or not pattern.fullmatch(clean):
+    begins = re.match(r"[+-]?[.,]?\d", clean, re.ASCII)
+    if len(clean) > _LONGEST or not begins or not pattern.fullmatch(clean):
         return None
     if comma == "unclear" and "," in clean:
         return None
