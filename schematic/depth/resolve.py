@@ -81,7 +81,7 @@ def resolve(document: Document) -> Plan:
     running = running_string(content.running_string, liner.top_md_m, workings)
     fluids = _fluids(content.fluids)
     formation = _formation(content.formation, path, strings, workings)
-    cement = _cement(content.cement, fluids, liner, workings)
+    cement = _cement(content.cement, fluids, liner, strings, workings)
     stated = _entered_tvds(content, stations, datum, workings)
     workings.stop_if_any()
     for section in hole.sections:
@@ -276,7 +276,11 @@ def _spelling(name: str) -> str:
 
 
 def _cement(
-    written: model.CementJob | None, fluids: tuple[Fluid, ...], liner: Liner, workings: Workings
+    written: model.CementJob | None,
+    fluids: tuple[Fluid, ...],
+    liner: Liner,
+    strings: tuple[CasingString, ...],
+    workings: Workings,
 ) -> CementPlan:
     if written is None:
         return CementPlan(None, None, 0.0, (), "", (), "", None, None, None)
@@ -346,6 +350,8 @@ def _cement(
     excess = written.excess
     if excess and excess.basis == "gauge":
         workings.assumptions.append("excess on gauge: cement for open hole is computed at bit size")
+    if liner.shoe_md_m < next(s.shoe_md_m for s in strings if s.name == liner.host):
+        workings.assumptions.append("the liner ends inside its host: no cement is counted below its shoe")
     return CementPlan(
         top,
         _si(excess.open_hole) if excess else None,

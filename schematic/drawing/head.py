@@ -24,7 +24,7 @@ def head(evaluation: Evaluation, system: System) -> Group:
     name = size(host.od_m, system).removesuffix(" in")
     keys = (
         (number(depth.liner.top_md_m, "depth", system, THIN), "liner top"),
-        (number(evaluation.laps.liner_top_m, "depth", system, THIN), "liner top to host shoe"),
+        (number(evaluation.laps.liner_top_m, "depth", system, THIN), f"liner top to {evaluation.laps.end}"),
         (number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {name}"),
         (number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
     )

@@ -149,7 +149,9 @@ def job_numbers(
         )
         excess = plan.cement.open_hole_excess
         row(
-            f"of it excess, {show(excess or 0.0, 'percent', system)} of open hole", cement.excess_m3, "volume"
+            f"of it excess, {show(excess, 'percent', system)} of open hole" if excess else "of it excess",
+            cement.excess_m3,
+            "volume",
         )
         water = [s.mix_water_m3 for s in cement.slurries]
         if water and all(w is not None for w in water):

@@ -177,6 +177,8 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     host_shoe = depth.host.shoe_md_m
     for section in depth.hole.sections:
         bit = size(section.bit_m, system)
+        if section.size_m != section.bit_m:
+            bit += f", opened to {size(section.size_m, system)}"
         if any(_drilled_for((section,), string) for string in depth.strings):
             continue
         above = section.bottom_md_m <= host_shoe + 1.0

@@ -144,7 +144,14 @@ def right_column(
         Text(
             LEFT_MM,
             head_y,
-            f"{sentence_case(liner.name)}, from the top down",
+            next(
+                (
+                    head
+                    for head in (f"{sentence_case(liner.name)}, from the top down", sentence_case(liner.name))
+                    if width_mm(head, SMALL_PT, bold=True) <= EDGES_MM[3] - LEFT_MM
+                ),
+                "Liner, from the top down",
+            ),
             bold=True,
         )
     ]

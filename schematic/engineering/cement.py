@@ -3,6 +3,7 @@
 Excess counts on open hole only unless the file says otherwise; stretches of their own have their own share.
 On a basis of gauge the open hole is taken at bit size, since the excess then stands for the washout. Slurries
 are split at the depths the file gives; what is inside the shoe track and below the shoe is the last slurry.
+Below a liner that ends inside its host no cement is counted.
 The mass balance closes: the slurries add up to the sections.
 """
 
@@ -209,7 +210,10 @@ def _sections(plan: Plan, volumes: JobVolumes) -> tuple[CementSection, ...]:
     assert job.open_hole_excess is not None
     last = job.slurries[-1].fluid
     made: list[CementSection] = []
+    inside_host = plan.depth.liner.shoe_md_m < plan.depth.host.shoe_md_m
     for space in volumes.spaces:
+        if space.name == RATHOLE and inside_host:
+            continue  # what is below a liner that ends in casing is a plug's or a pill's, not cement's
         if space.name in (SHOE_TRACK, RATHOLE):
             made.append(CementSection(space.name, last, space.top_md_m, space.bottom_md_m, space.m3, 0.0))
             continue

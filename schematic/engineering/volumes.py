@@ -52,11 +52,13 @@ class Volume(NamedTuple):
 
 
 class Laps(NamedTuple):
-    """Lengths that are called lap; all end at the host shoe. None: there is no such part, or no planned top.
+    """Lengths that are called lap; all end at the host shoe, or at the shoe of a liner that ends inside its
+    host. None: there is no such part, or no planned top.
 
     *cemented_m* begins at the hanger's base or at the planned top of cement, whichever is deeper.
     """
 
+    end: str  # "host shoe", or "liner shoe" where the liner ends inside its host
     liner_top_m: float
     packer_base_m: float | None
     hanger_base_m: float | None
@@ -98,9 +100,12 @@ RATHOLE = "rathole"
 def laps(plan: Plan) -> Laps:
     """The laps: from liner top, packer base, hanger base and top of cement to the host shoe."""
     depth, cement = plan.depth, plan.cement.planned_top_md_m
-    shoe, liner = depth.host.shoe_md_m, depth.liner
+    liner = depth.liner
+    inside = liner.shoe_md_m < depth.host.shoe_md_m
+    shoe = liner.shoe_md_m if inside else depth.host.shoe_md_m
     packer, hanger = liner.find("liner top packer"), liner.find("liner hanger")
     return Laps(
+        "liner shoe" if inside else "host shoe",
         shoe - liner.top_md_m,
         shoe - packer.bottom_md_m if packer else None,
         shoe - hanger.bottom_md_m if hanger else None,

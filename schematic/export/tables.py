@@ -71,9 +71,9 @@ def laps_table(evaluation: Evaluation) -> Table:
     """The three laps, each from its own part to the host shoe."""
     laps = evaluation.laps
     named = (
-        ("liner top to host shoe", laps.liner_top_m),
-        ("packer base to host shoe", laps.packer_base_m),
-        ("hanger base to host shoe", laps.hanger_base_m),
+        (f"liner top to {laps.end}", laps.liner_top_m),
+        (f"packer base to {laps.end}", laps.packer_base_m),
+        (f"hanger base to {laps.end}", laps.hanger_base_m),
         ("of it cemented, as planned", laps.cemented_m),
     )
     rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
@@ -219,7 +219,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         )
     rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
     rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
-    rows.append(("above liner top, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    rows.append(("to reverse out, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
     columns = (
         Column("slurry"),
         Column("volume", "volume"),

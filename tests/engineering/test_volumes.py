@@ -4,6 +4,7 @@ import pytest
 
 from schematic.engineering.volumes import OPEN_HOLE, RATHOLE, annulus_m3_per_m, capacity_m3_per_m, laps
 from schematic.units import BARREL_M3
+from schematic.verbs import demos
 from tests.depth.wells import BRINDLEWICK, TEXTS, evaluated
 from tests.engineering.independent import Well
 
@@ -180,3 +181,16 @@ def test_an_interval_across_no_boundary_counts_where_it_stands():
 
     annulus = annulus_m3_per_m(9.30 * 0.0254, 7.0 * 0.0254) * 100 * 0.3048
     assert more.excess_m3 - plain.excess_m3 == pytest.approx(annulus, rel=1e-9)
+
+
+def test_no_cement_is_counted_below_a_scab_liner():
+    """Fallow 6: 260 m of 7 in 26 lb/ft (ID 159.4 mm) in 9 5/8 in 40 lb/ft (ID 224.4 mm) take some 4 m3, not the 51 m3 of
+    the well below; its laps end at its own shoe.
+    """
+    evaluation = evaluated(demos()["fallow-6.yaml"])
+
+    assert evaluation.cement is not None
+    assert [s.name for s in evaluation.cement.sections] == ["shoe track", "lap"]
+    assert evaluation.cement.total_m3 < 5.0
+    assert evaluation.laps.end == "liner shoe"
+    assert evaluation.laps.liner_top_m == pytest.approx(260.0)
