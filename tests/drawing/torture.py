@@ -219,4 +219,5 @@ WELLS = {
     "ten tops": TEN_TOPS,
     "pore only": PORE_ONLY,
     "unicode": UNICODE,
+    **{name: text for name, text in demos().items() if text not in (BRINDLEWICK, SOLLIVANE)},
 }
