@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from schematic.checks.evaluate import RULES, Evaluation, evaluate
 from schematic.depth.resolve import resolve
-from schematic.export import explanation, pipe_tables
+from schematic.export import explanation
 from schematic.export.tables import Table, tables
 from schematic.units import System
 from schematic.wellfile.files import write_atomically
@@ -20,6 +20,7 @@ from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
     from schematic.drawing.scene import Sheet
+    from schematic.export.pipe_tables import Pipe
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
@@ -144,7 +145,7 @@ def rules() -> tuple[RulePage, ...]:
     return tuple(pages)
 
 
-def pipe(text: str) -> pipe_tables.Pipe:
+def pipe(text: str) -> Pipe:
     """What is known of the casing or drill pipe that a text names, such as "7 in 29 lb/ft L-80".
 
     Raises
@@ -152,6 +153,8 @@ def pipe(text: str) -> pipe_tables.Pipe:
     LookUpError
         When no listed pipe fits, or more than one; with the choices.
     """
+    from schematic.export import pipe_tables
+
     return pipe_tables.find(text)
 
 

@@ -5,6 +5,7 @@ Nothing here fails: a timing is never a test.
 
 from __future__ import annotations
 
+import math
 import statistics
 import subprocess
 import sys
@@ -15,7 +16,7 @@ from pathlib import Path
 
 from schematic import evaluate, load, resolve
 from schematic.units import parse
-from schematic.verbs import render, sheet
+from schematic.verbs import demos, load_text, render, sheet
 from schematic.wellfile.read import Document
 
 WELL = Path(__file__).parent.parent / "wells" / "brindlewick-4.yaml"
@@ -79,6 +80,75 @@ def main() -> None:
     print(
         f"SVG of the sheet, warm: {drawn * 1e3:.1f} ms, of it layout {layout * 1e3:.1f} ms, "
         f"ratio to goal of 30 ms {drawn / 30e-3:.2f}"
+    )
+    million_steps()
+    growth()
+
+
+def million_steps() -> None:
+    """A caliper profile of a million steps: building it, and integrals over it."""
+    import numpy as np
+
+    from schematic.depth.by_depth import by_depth
+
+    count = 1_000_000
+    depths = [0.0015 * n for n in range(count + 1)]
+    values = [0.035 + 0.01 * math.sin(n / 977.0) for n in range(count)]
+
+    def plain() -> object:
+        return np.cumsum(np.asarray(values) * np.diff(np.asarray(depths)))
+
+    def ours() -> object:
+        return by_depth(depths, values).integral()
+
+    numpy_s, our_s = best_s(plain, 3), best_s(ours, 3)
+    profile = by_depth(depths, values)
+    profile.integral()
+    ends = [(0.0007 * n, 0.0007 * n + 500.0) for n in range(1, 1000)]
+    start = time.perf_counter()
+    for top, bottom in ends:
+        profile.integral(top, bottom)
+    each = (time.perf_counter() - start) / len(ends)
+    print(
+        f"million steps: build {our_s * 1e3:.0f} ms / numpy from the same lists {numpy_s * 1e3:.0f} ms = "
+        f"{our_s / numpy_s:.1f} (goal 10); a later integral {each * 1e6:.1f} us, ratio to goal of 20 us "
+        f"{each / 20e-6:.2f}"
+    )
+
+
+def growth() -> None:
+    """Cost against the number of parts and of stations: linear growth has a ratio of 1."""
+    text = WELL.read_text(encoding="utf-8")
+    pup = "    - {part: pup joint, length: 12.0 ft}\n"
+    station = "  - {md: 4120 ft, inc: 0.5 deg, azi: 110 deg}\n"
+
+    def parts(count: int) -> str:
+        return text.replace(
+            pup, pup + "".join(f"    - {{part: pup joint, length: {1 + n % 4} ft}}\n" for n in range(count))
+        )
+
+    def stations(count: int) -> str:
+        rows = "".join(
+            f"  - {{md: {1 + n * 4000 / count} ft, inc: {n % 5 / 10} deg, azi: 110 deg}}\n"
+            for n in range(count)
+        )
+        return text.replace(station, rows + station)
+
+    for name, made, few, many in (("parts", parts, 50, 400), ("stations", stations, 100, 1000)):
+        spent = []
+        for count in (few, many):
+            document = load_text(made(count))
+            spent.append(median_s(lambda d=document: evaluate(resolve(d)), 20))  # type: ignore[misc]
+        print(
+            f"{many} against {few} {name}: {spent[1] * 1e3:.2f} against {spent[0] * 1e3:.2f} ms, "
+            f"{spent[1] / spent[0]:.1f} times for {many / few:.0f} times as many"
+        )
+    wells = {name: load_text(each) for name, each in demos().items()}
+    slowest = max(
+        ((median_s(lambda d=d: evaluate(resolve(d)), 30), name) for name, d in wells.items()),  # type: ignore[misc]
+    )
+    print(
+        f"heaviest demo well, {slowest[1]}: {slowest[0] * 1e3:.2f} ms, ratio to goal of 10 ms {slowest[0] / 10e-3:.2f}"
     )
 
 

@@ -7,14 +7,20 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import accumulate
+from operator import mul, sub
+
+_FEW = 32  # stretches that are sooner added up than looked up
 
 
 class DepthError(ValueError):
     """A depth, an interval or a pair of quantities does not fit the depths at hand."""
 
 
-class ByDepth(NamedTuple):
+@dataclass(frozen=True)
+class ByDepth:
     """Values between depths: ``values[i]`` holds from ``depths_m[i]`` to ``depths_m[i + 1]``.
 
     Make one with :func:`by_depth`, which checks it. Empty (no depths, no values) is allowed and means
@@ -88,12 +94,31 @@ class ByDepth(NamedTuple):
             return 0.0
         low = self.depths_m[0] if top_m is None else top_m
         high = self.depths_m[-1] if bottom_m is None else bottom_m
+        first = max(bisect_right(self.depths_m, low) - 1, 0)
+        last = min(bisect_left(self.depths_m, high), len(self.values))
+        if last - first > _FEW:
+            return self._up_to(high) - self._up_to(low)
         total = 0.0
-        for top, bottom, value in self.within(low, high):
-            above, below = max(top, low), min(bottom, high)
+        for index in range(first, last):
+            above, below = max(self.depths_m[index], low), min(self.depths_m[index + 1], high)
             if above < below:
-                total += value * (below - above)
+                total += self.values[index] * (below - above)
         return total
+
+    @cached_property
+    def _sums(self) -> tuple[float, ...]:
+        """The integral from the top down to each depth but the first."""
+        return tuple(accumulate(map(mul, self.values, map(sub, self.depths_m[1:], self.depths_m))))
+
+    def _up_to(self, md_m: float) -> float:
+        """The integral from the top down to a depth."""
+        if md_m <= self.depths_m[0]:
+            return 0.0
+        if md_m >= self.depths_m[-1]:
+            return self._sums[-1]
+        index = bisect_right(self.depths_m, md_m) - 1
+        above = self._sums[index - 1] if index else 0.0
+        return above + self.values[index] * (md_m - self.depths_m[index])
 
     def reach_up(self, amount: float, from_md_m: float) -> float:
         """The depth up to which *amount* fills, starting at *from_md_m* and going up.

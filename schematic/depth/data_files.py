@@ -1,18 +1,26 @@
-"""What files beside the well file give: survey stations, a caliper log, a tally; their problems are noted."""
+"""What files beside the well file give: survey stations, a caliper log, a tally; their problems are noted.
+
+The readers are loaded when a well file names such a file: few do, and each start of the command would pay.
+"""
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from schematic.depth.workings import Workings
 from schematic.wellfile import model
-from schematic.wellfile.caliper_log import CaliperLog, Wanted, caliper_log
-from schematic.wellfile.columns import Options
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Loc
-from schematic.wellfile.survey_file import survey
-from schematic.wellfile.tally_file import Tally, tally
+
+if TYPE_CHECKING:
+    from schematic.wellfile.caliper_log import CaliperLog
+    from schematic.wellfile.columns import Options
+    from schematic.wellfile.tally_file import Tally
 
 
 def _options(written: model.TableFile) -> Options:
+    from schematic.wellfile.columns import Options
+
     return Options("ftUS" if written.unit == "US ft" else written.unit, written.decimal, written.sheet)
 
 
@@ -22,6 +30,8 @@ def stations(
     """The survey's stations, from the well file or from a file beside it."""
     if not isinstance(written, model.TableFile):
         return written or []
+    from schematic.wellfile.survey_file import survey
+
     try:
         read = survey(*workings.document.beside(("survey", "file"), written.file), _options(written))
     except InputError as error:
@@ -35,6 +45,8 @@ def joints(written: model.TableFile | None, workings: Workings) -> Tally | None:
     """The liner's tally, where the well file names one."""
     if written is None:
         return None
+    from schematic.wellfile.tally_file import tally
+
     try:
         read = tally(*workings.document.beside(("liner", "tally", "file"), written.file), _options(written))
     except InputError as error:
@@ -52,6 +64,8 @@ def caliper(
     workings: Workings,
 ) -> CaliperLog | None:
     """The caliper of a hole section between two depths; None after its problems were noted."""
+    from schematic.wellfile.caliper_log import Wanted, caliper_log
+
     top, bottom = section_m
     top = max(top, written.from_.si) if written.from_ else top
     bottom = min(bottom, written.to.si) if written.to else bottom

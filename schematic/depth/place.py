@@ -7,7 +7,7 @@ What the file fixes twice is held against itself; a misfit is kept and told, nev
 from __future__ import annotations
 
 from itertools import islice
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from schematic.depth import data_files
 from schematic.depth.plan import CasingString, Datum, EnteredTvd, Later, Liner, LinerPart, Misfit, Rack
@@ -18,7 +18,9 @@ from schematic.outcome import meets
 from schematic.units import FOOT_M, Written
 from schematic.wellfile import model
 from schematic.wellfile.read import Loc
-from schematic.wellfile.tally_file import Tally
+
+if TYPE_CHECKING:
+    from schematic.wellfile.tally_file import Tally
 
 _AGREE_M = 0.1 * FOOT_M  # two ways to a depth that differ by less agree; common practice for tallies
 _ASSUMED_JOINT_M = 40.0 * FOOT_M  # a usual range 3 joint; API 5CT range 3 is 34 to 48 ft, from memory

@@ -56,7 +56,7 @@ def test_a_clip_lies_within_its_ends_and_keeps_its_values(quantity, one, two):
     clipped = quantity.clip(top, bottom)
 
     assert all(top <= depth <= bottom for depth in clipped.depths_m)
-    assert by_depth(*clipped) == clipped
+    assert by_depth(clipped.depths_m, clipped.values) == clipped
     for above, below, value in clipped.steps():
         assert quantity.at(max(above, (above + below) / 2)) == value
 
