@@ -299,6 +299,7 @@ def string_lands_on_upper_liner(case: Case, subject: Subject) -> Answer:
         at the limit, in haldry-2: running string.assembly.3.length = 1090 m;
             running string.assembly.5.length = 2686 m
         right, in haldry-2: as it stands
+        not checked, in haldry-2: strings.drilling liner.id = 157 mm
     """
     depth = case.plan.depth
     uppers = [s for s in depth.strings if s.top_md_m > 0.0 and s.top_md_m < depth.liner.top_md_m]

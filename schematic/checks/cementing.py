@@ -23,6 +23,8 @@ def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
         wrong: hole.2.caliper.1.to = 12500 ft
         right: as it stands
         not checked: liner.od = 9.8 in; liner.id = 6.184 in
+        at the limit: without liner.assembly.5; liner.assembly +
+            {part: joint, count: 73, length: 897.44312 m} before pup joint
     """
     depth = case.plan.depth
     liner = depth.liner

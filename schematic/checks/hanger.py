@@ -192,6 +192,8 @@ def dogleg_at_hanger(case: Case, subject: Subject) -> Answer:
         right: as it stands
         does not apply: without liner.assembly.liner hanger; without liner.assembly.liner top packer
         not checked: without survey
+        at the limit, in sollivane-a7: without liner.lap; liner.top = 1000 m;
+            limits.greatest dogleg at hanger = 2.5 deg/30 m
     """
     plan = case.plan
     depth = plan.depth
@@ -239,6 +241,7 @@ def dogleg_over_limit(case: Case, subject: Subject) -> Answer:
         wrong: installation.dogleg limit = 0.008 deg/100 ft
         right: installation.dogleg limit = 6 deg/100 ft
         not checked: as it stands
+        at the limit, in sollivane-a7: installation.dogleg limit = 2.5 deg/30 m
     """
     plan = case.plan
     if not plan.depth.survey_given:

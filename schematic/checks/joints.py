@@ -83,6 +83,7 @@ def joint_length_unusual(case: Case, subject: Subject) -> Answer:
         at the limit: liner.assembly.1.length = 96 ft
         right: as it stands
         not checked: without liner.assembly.1.length
+        does not apply: liner.assembly.5.each = 3000 ft
     """
     part = next(part for part in _joints(case) if part.path == subject.path)
     if part.length_assumed:

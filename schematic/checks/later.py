@@ -88,6 +88,7 @@ def tie_back_does_not_seal(case: Case, subject: Subject) -> Answer:
         right: liner.tie back = {seal od: 7.370 in, travel: 3 ft}
         does not apply: as it stands
         not checked: liner.tie back = {seal od: 7.370 in}
+        at the limit: liner.tie back = {seal od: 7.375 in, travel: 1.16992 m}
     """
     liner = case.plan.depth.liner
     seal = liner.later.seal_od_m
@@ -139,6 +140,7 @@ def tail_pipe_clashes(case: Case, subject: Subject) -> Answer:
         right: liner.tail pipe = {end: 9470 ft}
         right: liner.tail pipe = {end: 9490 ft, stabbed: yes}
         does not apply: as it stands
+        at the limit: liner.tail pipe = {end: 2886.504 m}
     """
     liner = case.plan.depth.liner
     end = liner.later.tail_pipe_md_m

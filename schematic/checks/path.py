@@ -102,6 +102,7 @@ def tvd_disagrees(case: Case, subject: Subject) -> Answer:
         right: liner.top below sea level = 8239.6 ft
         does not apply: as it stands
         not checked: liner.top tvd = 9479.6 ft; without survey
+        at the limit, in sollivane-a7: strings.conductor.shoe tvd = 194.5 m
     """
     depth, entry = case.plan.depth, _entry(case, subject)
     if not depth.survey_given:

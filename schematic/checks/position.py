@@ -317,6 +317,7 @@ def shoe_deeper_than_permit(case: Case, subject: Subject) -> Answer:
         wrong: liner.permitted shoe tvd = 12480 ft
         right: liner.permitted shoe tvd = 12500 ft
         does not apply: as it stands
+        at the limit: without survey; liner.permitted shoe tvd = 12490 ft
     """
     liner = case.plan.depth.liner
     if liner.permitted_shoe_tvd_m is None:

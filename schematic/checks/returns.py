@@ -33,6 +33,7 @@ def bypass_small(case: Case, subject: Subject) -> Answer:
         right: as it stands
         does not apply: without liner.assembly.liner hanger; without liner.assembly.liner top packer
         not checked: without liner.assembly.liner hanger.od
+        at the limit: liner.assembly.liner hanger.od = 8.3718462002118 in
     """
     depth = case.plan.depth
     kinds = ("liner hanger", "liner top packer", "tie-back receptacle")
@@ -92,6 +93,7 @@ def solids_bridge(case: Case, subject: Subject) -> Answer:
         wrong: fluids.mud.largest solids = 0.07 in
         right: fluids.mud.largest solids = 0.05 in
         does not apply: as it stands
+        at the limit: fluids.mud.largest solids = 0.0615 in
     """
     depth = case.plan.depth
     fluid = next(fluid for fluid in case.plan.fluids if fluid.name == subject.name)

@@ -111,6 +111,7 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
         at the limit: fluids.mud.density = 12.2 ppg
         right: as it stands
         not checked: without formation.pressures
+        does not apply, in fallow-6: without hole.2; strings.production casing.shoe = 2410 m
     """
     plan = case.plan
     mud = plan.fluid("mud")
@@ -197,6 +198,8 @@ def leak_off_disagrees(case: Case, subject: Subject) -> Answer:
         wrong: without formation.leak off.0.mud; formation.leak off.0.emw = 10.5 ppg
         right: as it stands
         not checked: without formation.leak off
+        at the limit: without survey; formation.leak off.0.emw = 15.7 ppg;
+            formation.leak off.0.surface pressure = 10583.900156526 kPa
     """
     test, depth = _test(case), case.plan.depth
     tvd = depth.path.tvd_m(test.md_m)
@@ -366,6 +369,8 @@ def zones_not_kept_apart(case: Case, subject: Subject) -> Answer:
         right: formation.tops + {name: oil sand, md: 12100 ft, base md: 12200 ft, rock: sand, fluid: oil,
             pore: 10 ppg} before Ruddavine sand
         does not apply: as it stands
+        not checked: without formation.tops.gas sand.base md; formation.tops + {name: oil sand, md: 12100 ft,
+            base md: 12200 ft, rock: sand, fluid: oil, pore: 10 ppg} before Ruddavine sand
     """
     depth = case.plan.depth
     zones = [

@@ -92,6 +92,7 @@ def excess_without_basis(case: Case, subject: Subject) -> Answer:
         at the limit: cement.excess.open hole = 30 %
         right: as it stands
         not checked: without cement.excess
+        does not apply, in fallow-6: as it stands
     """
     plan = case.plan
     share, basis = plan.cement.open_hole_excess, plan.cement.excess_basis
@@ -149,6 +150,7 @@ def caliper_far_over_gauge(case: Case, subject: Subject) -> Answer:
         wrong: as it stands
         right: hole.2.caliper.0.diameter = 8.8 in
         right, in sollivane-a7: as it stands
+        does not apply, in fallow-6: as it stands
     """
     depth = case.plan.depth
     top, bottom = depth.host.shoe_md_m, min(depth.liner.shoe_md_m, depth.td_md_m)
@@ -446,6 +448,7 @@ def cement_short_of_rule(case: Case, subject: Subject) -> Answer:
         right: limits.profile = quebec example
         does not apply: as it stands
         not checked: limits.profile = quebec example; without cement.planned top
+        at the limit: limits.profile = quebec example; cement.planned top = 2952.28 m
     """
     plan = case.plan
     above, into = plan.limits.get("least cement above shoe"), plan.limits.get("least cement into host")

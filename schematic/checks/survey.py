@@ -85,6 +85,8 @@ def stations_far_apart(case: Case, subject: Subject) -> Answer:
         wrong, in sollivane-a7: as it stands
         right: as it stands
         not checked: without survey
+        at the limit, in sollivane-a7: limits.station spacing in curves = 90 m
+        does not apply: without survey.3; without survey.2; without survey.1
     """
     plan = case.plan
     if not plan.depth.survey_given:

@@ -122,6 +122,7 @@ def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
         at the limit: running string.assembly.drill pipe.length = 9077 ft
         right: as it stands
         does not apply: without running string.stick up
+        not checked, in fallow-6: as it stands
     """
     running, liner = case.plan.depth.running, case.plan.depth.liner
     if running is None:
@@ -181,6 +182,10 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
     Example
         wrong: liner.assembly + {part: landing collar, length: 1.5 ft} before float collar
         right: as it stands
+        does not apply: without liner.assembly.float shoe; without liner.assembly.float collar;
+            without liner.assembly.landing collar; without liner.assembly.liner hanger;
+            without liner.assembly.liner top packer
+        not checked, in sketch: as it stands
     """
     liner = case.plan.depth.liner
     if liner.assembly_assumed:

@@ -352,6 +352,8 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         does not apply: without strings.conductor.driven; strings.conductor.shoe = 3000 ft
         wrong, in sollivane-a7: as it stands
         right, in sollivane-a7: strings.production casing.special drift.certificate = DC-118
+        not checked, in sollivane-a7: strings.production casing.special drift.certificate = DC-118;
+            without strings.conductor.drift
     """
     section = _section(case, subject)
     above: list[CasingString] = []
