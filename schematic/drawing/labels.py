@@ -9,6 +9,7 @@ unbounded answer.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from itertools import combinations, pairwise
 from typing import NamedTuple
@@ -97,8 +98,9 @@ def _pool(wanted: tuple[Wanted, ...]) -> _Pool:
     negative at the last, and straight between neighbouring ends: its zero is on one such piece.
     """
     ends = sorted({end for interval in wanted for end in interval})
-    low = max(end for end in ends if _slope(wanted, end) <= 0.0 or end == ends[0])
-    high = min(end for end in ends if _slope(wanted, end) >= 0.0 or end == ends[-1])
+    falls = bisect_right(ends, 0.0, key=lambda end: _slope(wanted, end))  # so many ends have a slope up to 0
+    rises = bisect_left(ends, 0.0, key=lambda end: _slope(wanted, end))
+    low, high = ends[max(falls - 1, 0)], ends[min(rises, len(ends) - 1)]
     if high <= low:
         return _Pool(wanted, low)
     weight = total = 0.0

@@ -96,7 +96,10 @@ def _name(word: str, curve: Line, outside: int, lines: list[Line], texts: list[B
             crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
             if not crossed and not any(_touch(box, other) for other in texts):
                 return Text(left, level, word, backed=True)
-    return Text(LEFT_MM, max(curve[-1][1], head) + 3.0, word, backed=True)
+    level = max(curve[-1][1], head) + 3.0
+    while any(_touch((LEFT_MM, level - 1.9, LEFT_MM + width, level + 0.7), other) for other in texts):
+        level += PITCH_MM  # below the track there is room
+    return Text(LEFT_MM, level, word, backed=True)
 
 
 def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: float) -> float:
