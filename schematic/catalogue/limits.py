@@ -80,6 +80,9 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "greatest seat ratio": _practice("ratio", "95 %", "95 %", "seat bore over ball"),
         "least bypass": _practice("ratio", "20 %", "20 %", "area past the hanger over area beside the body"),
         "least trip margin": _practice("density", "0.2 ppg", "0.02 sg", "mud over the highest pore pressure"),
+        "least fracture margin": _practice(
+            "density", "0.2 ppg", "0.03 sg", "mud at rest under the weakest point"
+        ),
         "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
         "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
         "least isolation": _practice("length", "100 ft", "30 m", "between zones of different pressure"),

@@ -15,6 +15,8 @@ from schematic.outcome import (
     meets,
 )
 
+_JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
+
 
 def running_string_does_not_pass(case: Case, subject: Subject) -> Answer:
     """A part of the running string is wider than a bore on its way, down to where it stands at depth.
@@ -46,6 +48,8 @@ def running_string_does_not_pass(case: Case, subject: Subject) -> Answer:
         if part.od_m is None or od is None:
             unknown.append(f"OD of {part.name}")
             continue
+        if part.kind in _JOINTED and part.tool_joint_od_m is None:
+            unknown.append(f"tool joint of {part.name}")
         bores = [
             (drift, f"drift of {string.name}")
             for string in depth.strings
@@ -106,7 +110,7 @@ def _above_the_seat(case: Case) -> tuple[list[tuple[str, float | None]], float |
             bores.append((part.name, part.id_m))
             continue
         bores.append((part.name, part.id_m))
-        if part.tool_joint_id_m is not None:
+        if part.tool_joint_id_m is not None or part.kind in _JOINTED:
             bores.append((f"tool joint of {part.name}", part.tool_joint_id_m))
     seat_md = tool.bottom_md_m if tool else None
     if plan.job.seat == "landing collar":
@@ -135,10 +139,13 @@ def ball_sticks(case: Case, subject: Subject) -> Answer:
         wrong: running string.assembly.drill pipe.tool joint.id = 1.75 in
         at the limit, in sollivane-a7: running string.assembly.drill pipe.tool joint.id = 44.275 mm
         right, in sollivane-a7: as it stands
+        does not apply, in corrick-5: as it stands
         not checked: without running string.ball
     """
     plan = case.plan
     running = plan.depth.running
+    if plan.job.seat is None and plan.job.hanger_sets_pa is None:
+        return DoesNotApply("no ball is dropped: the file has neither a seat nor a hanger set by pressure")
     if running is None:
         raise MissingInput("running string")
     if running.ball_m is None:
@@ -173,6 +180,9 @@ def ball_sticks(case: Case, subject: Subject) -> Answer:
     return Passed(Figure(clear, "gap"), limit)
 
 
+_SAME_BALL_M = 0.0003  # sizes written in inches and in millimetres may differ by their rounding
+
+
 def seat_does_not_hold(case: Case, subject: Subject) -> Answer:
     """The seat is too large to hold its ball, or so small that the ball wedges in it.
 
@@ -186,15 +196,32 @@ def seat_does_not_hold(case: Case, subject: Subject) -> Answer:
         Common practice; the maker's sheet rules.
     Example
         wrong: liner.assembly.landing collar.ball seat.seat = 1.63 in
+        wrong: running string.ball = 1 1/2 in
         at the limit: liner.assembly.landing collar.ball seat.seat = 1.625 in
         right: as it stands
-        does not apply: without liner.assembly.landing collar.ball seat
+        does not apply, in fallow-6: as it stands
+        not checked: without liner.assembly.landing collar.ball seat
     """
     plan = case.plan
     ball, seat = plan.job.ball_m, plan.job.seat_m
     if ball is None or seat is None:
-        return DoesNotApply("the file has no ball seat")
+        if plan.job.hanger_sets_pa is not None or plan.job.seat is not None:
+            raise MissingInput("ball seat")
+        return DoesNotApply("no ball is dropped: the file has neither a seat nor a hanger set by pressure")
     limits = plan.limits
+    loaded = plan.depth.running.ball_m if plan.depth.running else None
+    if loaded is not None and abs(loaded - ball) > _SAME_BALL_M:
+        return Found(
+            Severity.ERROR,
+            "ball {loaded} loaded, seat is for {ball}",
+            "The running string's ball is {loaded}; the seat of the {name} is for a ball of {ball}.",
+            "Load the ball that belongs to the seat, and check the sheet of both.",
+            {
+                "name": subject.name,
+                "loaded": Figure(loaded, "diameter"),
+                "ball": Figure(ball, "diameter"),
+            },
+        )
     overlap, ratio = ball - seat, seat / ball
     least = limits["least seat overlap"]
     fits = meets(overlap, least.si, at_least=True)
@@ -255,6 +282,11 @@ def dart_does_not_wipe(case: Case, subject: Subject) -> Answer:
         raise MissingInput("running string.dart")
     parts = [part for part in running.parts if part.length_m > 0.0]
     unknown = [f"bore of {part.name}" for part in parts if part.id_m is None]
+    unknown += [
+        f"tool joint of {part.name}"
+        for part in parts
+        if part.kind in _JOINTED and part.tool_joint_id_m is None
+    ]
     bores = [part.id_m for part in parts if part.id_m is not None]
     bores += [part.tool_joint_id_m for part in parts if part.tool_joint_id_m is not None]
     widest, narrowest = max(bores, default=0.0), min(bores, default=0.0)
@@ -303,8 +335,10 @@ def string_lands_on_upper_liner(case: Case, subject: Subject) -> Answer:
     """
     depth = case.plan.depth
     uppers = [s for s in depth.strings if s.top_md_m > 0.0 and s.top_md_m < depth.liner.top_md_m]
-    if not uppers or depth.running is None:
-        return DoesNotApply("no earlier liner stands above this one, or there is no running string")
+    if not uppers:
+        return DoesNotApply("no earlier liner stands above this one")
+    if depth.running is None:
+        raise MissingInput("running string")
     limit = case.plan.limits["least crossover distance"]
     nearest: tuple[float, str, str, float] | None = None
     unknown: list[str] = []
@@ -315,6 +349,10 @@ def string_lands_on_upper_liner(case: Case, subject: Subject) -> Answer:
             continue
         for part in depth.running.parts:
             od = max((d for d in (part.od_m, part.tool_joint_od_m) if d is not None), default=None)
+            if od is None and part.length_m > 0.0:
+                unknown.append(f"OD of {part.name}")
+            elif part.kind in _JOINTED and part.tool_joint_od_m is None:
+                unknown.append(f"tool joint of {part.name}")
             if od is None or od <= drift or part.bottom_md_m > upper.top_md_m:
                 continue
             clear = upper.top_md_m - part.bottom_md_m
@@ -341,7 +379,7 @@ def string_lands_on_upper_liner(case: Case, subject: Subject) -> Answer:
             limit,
         )
     if unknown:
-        raise MissingInput(*unknown)
+        raise MissingInput(*dict.fromkeys(unknown))
     return Passed(None if nearest is None else Figure(nearest[0], "length"), limit)
 
 

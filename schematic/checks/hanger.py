@@ -166,6 +166,14 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
     )
 
 
+def _surveyed(case: Case, md_m: float) -> None:
+    """Raises MissingInput where the survey does not reach down to a depth, a usual projection granted."""
+    depth = case.plan.depth
+    reach = depth.path.last_md_m + case.plan.limits["greatest projection"].si
+    if not depth.survey_given or not meets(md_m, reach, at_least=False):
+        raise MissingInput("survey" if not depth.survey_given else "survey down to hanger and shoe")
+
+
 def _sharpest(depth: Depths, top_md_m: float, bottom_md_m: float) -> tuple[float, float]:
     """The greatest dogleg between two depths and where it begins."""
     path = depth.path
@@ -200,8 +208,7 @@ def dogleg_at_hanger(case: Case, subject: Subject) -> Answer:
     gripping = _gripping(depth)
     if not gripping:
         return DoesNotApply("the liner has neither hanger nor packer")
-    if not depth.survey_given:
-        raise MissingInput("survey")
+    _surveyed(case, max(part.bottom_md_m for part in gripping))
     dogleg, at = _sharpest(depth, depth.liner.top_md_m, max(part.bottom_md_m for part in gripping))
     limit, tool = plan.limits["greatest dogleg at hanger"], plan.job.dogleg_limit_rad_per_m
     over_tool = tool is not None and not meets(dogleg, tool, at_least=False)
@@ -244,8 +251,7 @@ def dogleg_over_limit(case: Case, subject: Subject) -> Answer:
         at the limit, in sollivane-a7: installation.dogleg limit = 2.5 deg/30 m
     """
     plan = case.plan
-    if not plan.depth.survey_given:
-        raise MissingInput("survey")
+    _surveyed(case, plan.depth.liner.shoe_md_m)
     rated = plan.job.dogleg_limit_rad_per_m
     if rated is None:
         raise MissingInput("installation.dogleg limit")
@@ -289,9 +295,8 @@ def assembly_must_flex(case: Case, subject: Subject) -> Answer:
     gripping = _gripping(depth)
     if not gripping:
         return DoesNotApply("the liner has neither hanger nor packer")
-    if not depth.survey_given:
-        raise MissingInput("survey")
     base = max(part.bottom_md_m for part in gripping)
+    _surveyed(case, base)
     parts = [part for part in depth.liner.parts if part.bottom_md_m <= base + 1e-6 and part.length_m > 0.0]
     unknown = [f"{part.path}.od" for part in parts if part.od_m is None]
     drift = drift_m(depth.host)
@@ -379,16 +384,16 @@ def host_not_cemented(case: Case, subject: Subject) -> Answer:
     """The host is not cemented where the hanger is to grip.
 
     What it checks
-        Top of cement behind the host against the liner top.
+        Top of cement behind the host against the top of the hanger, else of the liner.
     Why it matters
         Slips push the host outward and pressure tests load it: cement behind it takes part of that.
     Limit
-        At the liner top or above: common practice.
+        At the hanger or above: common practice.
     Source
         Common practice.
     Example
-        wrong: strings.intermediate casing.cement.top = 9480.1 ft
-        at the limit: strings.intermediate casing.cement.top = 9480 ft
+        wrong: strings.intermediate casing.cement.top = 9498.4 ft
+        at the limit: strings.intermediate casing.cement.top = 9498.3 ft
         right: as it stands
         not checked: without strings.intermediate casing.cement
     """
@@ -396,21 +401,24 @@ def host_not_cemented(case: Case, subject: Subject) -> Answer:
     top = depth.host.cement_top_md_m
     if top is None:
         raise MissingInput(f"{depth.host.path}.cement")
-    if meets(top, depth.liner.top_md_m, at_least=False):
-        return Passed(Figure(depth.liner.top_md_m - top, "length"))
+    hanger = depth.liner.find("liner hanger")
+    grip = hanger.top_md_m if hanger else depth.liner.top_md_m
+    if meets(top, grip, at_least=False):
+        return Passed(Figure(grip - top, "length"))
     return Found(
         Severity.WARNING,
         "{host} has no cement at the hanger",
-        "Cement behind the {host} stands up to {cement} ({known}); the {name} top is at {top}, above it.",
+        "Cement behind the {host} stands up to {cement} ({known}); the hanger of the {name} is at {top}, "
+        "above it.",
         "Hang the liner deeper, or have the host's ratings checked without support.",
         {
             "name": subject.name,
             "host": depth.host.name,
             "cement": Figure(top, "depth"),
             "known": depth.host.cement_known_by or "basis not stated",
-            "top": Figure(depth.liner.top_md_m, "depth"),
+            "top": Figure(grip, "tally"),
         },
-        (depth.liner.top_md_m,),
+        (grip,),
     )
 
 

@@ -44,9 +44,11 @@ def next_bit_does_not_pass(case: Case, subject: Subject) -> Answer:
     for part in liner.parts:
         if part.kind in DRILLED_OUT or part.length_m <= 0.0:
             continue
-        passes = part.drift_m if part.drift_m is not None else part.id_m
+        is_pipe = part.kind in ("joint", "pup joint")  # of pipe, drift is what is proven, not the bore
+        passes = part.drift_m if part.drift_m is not None or is_pipe else part.id_m
         if passes is None:
-            unknown.append("liner.assembly" if liner.assembly_assumed else f"{part.path}.id")
+            lacks = "liner.drift" if is_pipe else f"{part.path}.id"
+            unknown.append("liner.assembly" if liner.assembly_assumed else lacks)
         elif least is None or passes < least[0]:
             least = (passes, part.name, part.top_md_m)
     if least is not None and not meets(bit, least[0], at_least=False):
@@ -68,6 +70,7 @@ def next_bit_does_not_pass(case: Case, subject: Subject) -> Answer:
     return Passed(None if least is None else Figure(least[0] - bit, "gap"))
 
 
+_SEAL_FILLS_M = 0.00635  # 1/4 in: a smaller seal belongs to another bore; common practice
 _MORE_THAN_TRAVEL_M = 2.0  # of seal bore beyond the travel of the seals: common practice
 
 
@@ -75,7 +78,8 @@ def tie_back_does_not_seal(case: Case, subject: Subject) -> Answer:
     """The seal of a later tie-back does not belong to the receptacle, or runs out of it.
 
     What it checks
-        Seal OD under the receptacle's bore, and its length against the seal's travel and 2 m.
+        Seal OD up to the receptacle's bore and within 1/4 in of it, and its length against the travel and 2
+        m.
     Why it matters
         A tie-back that does not seal is a second job; one that moves out of the bore leaks when the well
         heats.
@@ -98,7 +102,7 @@ def tie_back_does_not_seal(case: Case, subject: Subject) -> Answer:
     if receptacle is None or receptacle.seal_bore_m is None:
         raise MissingInput("liner.assembly.tie-back receptacle.bore")
     bore = receptacle.seal_bore_m
-    fits = meets(seal, bore, at_least=False)
+    fits = meets(seal, bore, at_least=False) and meets(bore - seal, _SEAL_FILLS_M, at_least=False)
     if fits and liner.later.seal_travel_m is None:
         raise MissingInput("liner.tie back.travel")
     wanted = (liner.later.seal_travel_m or 0.0) + _MORE_THAN_TRAVEL_M
@@ -106,9 +110,11 @@ def tie_back_does_not_seal(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(bore - seal, "gap"))
     return Found(
         Severity.WARNING,
-        "tie-back seal {seal} in {bore}" if not fits else "receptacle {length}, travel asks for {wanted}",
+        "tie-back seal {seal} for a bore of {bore}"
+        if not fits
+        else "receptacle {length}, travel asks for {wanted}",
         "The seal of the tie-back is {seal}, the receptacle of the {name} has a bore of {bore} over "
-        "{length}; " + ("it does not go in." if not fits else "its travel and 2 m ask for {wanted}."),
+        "{length}; " + ("it does not seal there." if not fits else "its travel and 2 m ask for {wanted}."),
         "Choose seals for this bore, or a longer receptacle.",
         {
             "name": subject.name,

@@ -109,7 +109,8 @@ def host_not_innermost(case: Case, subject: Subject) -> Answer:
     """Another string stands inside the host where the liner is to hang.
 
     What it checks
-        Of all strings that are there at the liner top, the host is the smallest.
+        Of all strings that are there at the liner top, the packer's and the hanger's base, the host is the
+        smallest.
     Why it matters
         The hanger meets the innermost string, whatever the plan calls its host.
     Limit
@@ -122,17 +123,23 @@ def host_not_innermost(case: Case, subject: Subject) -> Answer:
         does not apply: without liner.lap; liner.top = 9860 ft
     """
     depth = case.plan.depth
-    top = depth.liner.top_md_m
-    there = [s for s in depth.strings if s.top_md_m <= top < s.shoe_md_m]
-    if not there:
-        return DoesNotApply("no string stands at the liner top")
-    inner = min(reversed(there), key=lambda string: string.od_m)
+    gripping = [depth.liner.find(kind) for kind in ("liner top packer", "liner hanger")]
+    places = [depth.liner.top_md_m, *(part.bottom_md_m for part in gripping if part)]
+    inner = None
+    for top in places:
+        there = [s for s in depth.strings if s.top_md_m <= top < s.shoe_md_m]
+        inner = min(reversed(there), key=lambda string: string.od_m) if there else None
+        if inner is None or inner.name != depth.liner.host:
+            break
+    if inner is None:
+        return DoesNotApply("no string stands where the liner is to hang")
     if inner.name == depth.liner.host:
         return Passed()
     return Found(
         Severity.ERROR,
         "host {host}: {inner} stands inside it at {top}",
-        "At the {name} top, {top}, the innermost string is the {inner}, not the {host} named as host.",
+        "At {top}, where the {name} is to hang, the innermost string is the {inner}, not the {host} named as "
+        "host.",
         "Name the {inner} as 'host', or move the liner top.",
         {
             "name": subject.name,

@@ -82,7 +82,8 @@ def solids_bridge(case: Case, subject: Subject) -> Answer:
     """Solids in a fluid are large for the narrowest gap that they are pumped through.
 
     What it checks
-        'largest solids' of each fluid against a third of the radial gap at the largest part of the liner.
+        'largest solids' of each fluid against a third of the narrowest radial gap, in the host and in the
+        hole.
     Why it matters
         Three grains abreast bridge a gap.
     Limit
@@ -94,23 +95,36 @@ def solids_bridge(case: Case, subject: Subject) -> Answer:
         right: fluids.mud.largest solids = 0.05 in
         does not apply: as it stands
         at the limit: fluids.mud.largest solids = 0.0615 in
+        not checked: fluids.mud.largest solids = 0.05 in; without liner.assembly.liner hanger.od
     """
     depth = case.plan.depth
     fluid = next(fluid for fluid in case.plan.fluids if fluid.name == subject.name)
     if fluid.largest_solids_m is None:
         return DoesNotApply("the file states no solids of this fluid")
-    ods = [
-        part.od_m
+    unknown = [
+        "liner.assembly" if depth.liner.assembly_assumed else f"{part.path}.od"
         for part in depth.liner.parts
-        if part.od_m is not None and part.bottom_md_m <= depth.host.shoe_md_m
+        if part.od_m is None and part.length_m > 0.0
     ]
-    gap = 0.5 * (depth.host.id_m - max(ods, default=depth.liner.od_m))
+    gaps = [
+        0.5 * (around - part.od_m)
+        for part in depth.liner.parts
+        if part.od_m is not None
+        and (
+            around := depth.host.id_m
+            if part.bottom_md_m <= depth.host.shoe_md_m
+            else depth.hole.passes_m(depth.host.shoe_md_m, part.bottom_md_m)
+        )
+    ]
+    gap = min(gaps, default=0.5 * (depth.host.id_m - depth.liner.od_m))
     if meets(fluid.largest_solids_m, gap / 3.0, at_least=False):
+        if unknown:
+            raise MissingInput(*dict.fromkeys(unknown))
         return Passed(Figure(gap, "gap"))
     return Found(
         Severity.WARNING,
         "{name}: solids {solids}, gap {gap}",
-        "The solids of {name} are up to {solids}; the narrowest gap at the liner top is {gap} on each side: "
+        "The solids of {name} are up to {solids}; the narrowest gap outside the liner is {gap} on each side: "
         "three of them bridge it.",
         "Take them out before running past there, or choose smaller ones.",
         {

@@ -98,16 +98,19 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
     """The mud at rest is not above the pore pressure of the open hole, or not below its fracture pressure.
 
     What it checks
-        Density of the mud against the 'pressures' between host shoe and bottom of the hole, ends included.
+        Density of the mud against the 'pressures' between host shoe and bottom of the hole, ends included,
+        the 'pore' of each zone there, and the leak-off of the host's shoe.
     Why it matters
         The well flows, or loses mud, while the liner is run.
     Limit
-        0.2 ppg, in metric wells 0.02 sg, over pore ('least trip margin'), common practice; under fracture.
+        0.2 ppg, in metric wells 0.02 sg, over pore ('least trip margin'); 0.2 ppg or 0.03 sg under fracture
+        ('least fracture margin'): common practice.
     Source
         Common practice.
     Example
         wrong: fluids.mud.density = 12.1 ppg
-        wrong: fluids.mud.density = 15.9 ppg
+        wrong: fluids.mud.density = 15.7 ppg
+        wrong: formation.tops.gas sand.pore = 13.5 ppg
         at the limit: fluids.mud.density = 12.2 ppg
         right: as it stands
         not checked: without formation.pressures
@@ -126,7 +129,17 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
     fracture = [(p.tvd_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
     places = [top, bottom, *(p.md_m for p in points if top < p.md_m < bottom)]
     pores = [(value, md) for md in places if (value := _between(depth, md, pore)) is not None]
+    pores += [
+        (zone.pore_kg_per_m3, zone.md_m)
+        for zone in plan.formation.tops
+        if zone.pore_kg_per_m3 is not None and top <= zone.md_m <= bottom
+    ]
     fractures = [(value, md) for md in places if (value := _between(depth, md, fracture)) is not None]
+    fractures += [
+        (test.emw_kg_per_m3, test.md_m)
+        for test in plan.formation.leak_off
+        if test.string == depth.liner.host and test.emw_kg_per_m3 is not None
+    ]
     if not pores or not fractures:
         raise MissingInput("formation.pressures in the open hole")
     limit = plan.limits["least trip margin"]
@@ -156,14 +169,18 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
             (at_pore,),
             limit,
         )
-    if not meets(mud.density_kg_per_m3, weakest, at_least=False):
+    under = plan.limits["least fracture margin"]
+    if not meets(weakest - mud.density_kg_per_m3, under.si, at_least=True):
         return Found(
             Severity.ERROR,
             "mud {mud}, fracture {fracture} at {at_fracture}",
-            "The mud, {mud}, is over the fracture pressure of {fracture} at {at_fracture} while at rest.",
-            "Check both; there is no window for the {name}.",
-            figures,
+            "The mud at rest, {mud}, is not {under} under the fracture pressure of {fracture} at "
+            "{at_fracture} "
+            "({owner}).",
+            "Check both; the {name} cannot be run and cemented without losses.",
+            {**figures, "under": under.text, "owner": under.owner},
             (at_fracture,),
+            under,
         )
     if any(_between(depth, md, rows) is None for md in (top, bottom) for rows in (pore, fracture)):
         raise MissingInput("formation.pressures from host shoe to bottom")
@@ -287,7 +304,8 @@ def rock_left_open(case: Case, subject: Subject) -> Answer:
     if planned is None:
         raise MissingInput("cement.planned top")
     below = meets(top.base_md_m, depth.liner.shoe_md_m, at_least=False)
-    if below and meets(top.md_m, max(planned, depth.liner.top_md_m), at_least=True):
+    from_m = max(top.md_m, depth.host.shoe_md_m)  # above its shoe the host covers
+    if below and meets(from_m, max(planned, depth.liner.top_md_m), at_least=True):
         return Passed()
     return Found(
         Severity.ERROR,
@@ -335,7 +353,7 @@ def fresh_water_not_covered(case: Case, subject: Subject) -> Answer:
     if top.base_md_m is None:
         raise MissingInput(f"formation.tops.{top.name}.base md")
     for string in case.plan.depth.strings:
-        cement = string.top_md_m if string.driven else string.cement_top_md_m
+        cement = string.cement_top_md_m
         if cement is not None and cement <= top.md_m and top.base_md_m <= string.shoe_md_m:
             return Passed()
     return Found(
@@ -378,7 +396,8 @@ def zones_not_kept_apart(case: Case, subject: Subject) -> Answer:
         for top in case.plan.formation.tops
         if top.fluid not in ("", "none")
         and top.pore_kg_per_m3 is not None
-        and depth.host.shoe_md_m <= top.md_m < depth.liner.shoe_md_m
+        and (top.base_md_m or top.md_m) > depth.host.shoe_md_m
+        and top.md_m < depth.liner.shoe_md_m
     ]
     pairs = [
         (upper, lower)
@@ -388,11 +407,14 @@ def zones_not_kept_apart(case: Case, subject: Subject) -> Answer:
     if not pairs:
         return DoesNotApply("no two zones of different stated pressure stand behind the liner")
     limit = case.plan.limits["least isolation"]
+    planned = case.plan.cement.planned_top_md_m
+    if planned is None:
+        raise MissingInput("cement.planned top")
     unknown = [f"formation.tops.{upper.name}.base md" for upper, _lower in pairs if upper.base_md_m is None]
     for upper, lower in pairs:
         if upper.base_md_m is None:
             continue
-        apart = lower.md_m - upper.base_md_m
+        apart = max(lower.md_m - max(upper.base_md_m, planned), 0.0)
         if not meets(apart, limit.si, at_least=True):
             return Found(
                 Severity.WARNING,

@@ -245,7 +245,8 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
     """Cement is planned so far above the liner top that the running string may not come out of it.
 
     What it checks
-        From the planned top of cement to the liner top.
+        From the planned top of cement to the liner top (warning), and from where the excess stands when
+        nothing is lost (advice).
     Why it matters
         The tool and its seal stand in setting cement while the excess is reversed out.
     Limit
@@ -254,8 +255,9 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
         Common practice; 200 to 500 ft is usual.
     Example
         wrong: cement.planned top = 8979.9 ft
-        at the limit: cement.planned top = 8980 ft
-        right: as it stands
+        wrong: as it stands
+        right: cement.excess.open hole = 10 %
+        at the limit: cement.planned top = 8980 ft; cement.excess.open hole = 0 %
         does not apply: cement.planned top = 9480 ft
         not checked: without cement.planned top
     """
@@ -265,8 +267,29 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
     if planned >= top:
         return DoesNotApply("no cement is planned above the liner top")
     limit = case.plan.limits["greatest cement above liner top"]
+    highest = case.cement.top_string_in_md_m if case.cement else None
     if meets(top - planned, limit.si, at_least=False):
-        return Passed(Figure(top - planned, "length"), limit)
+        if highest is None:
+            raise MissingInput(*(case.needs("cement") or ("running string",)))
+        if meets(top - highest, limit.si, at_least=False):
+            return Passed(Figure(top - highest, "length"), limit)
+        return Found(
+            Severity.ADVICE,
+            "cement {height} above {name} top with no loss",
+            "When nothing is lost, the excess stands {height} above the {name} top, at {highest}; up to "
+            "{limit} is "
+            "usual ({owner}).",
+            "Hold the time to reverse it out against the thickening time; be ready to circulate it out.",
+            {
+                "name": subject.name,
+                "height": Figure(top - highest, "length"),
+                "highest": Figure(highest, "depth"),
+                "limit": limit.text,
+                "owner": limit.owner,
+            },
+            (highest,),
+            limit,
+        )
     return Found(
         Severity.WARNING,
         "cement {height} above {name} top",
@@ -408,11 +431,13 @@ def strokes_alone_miss_the_bump(case: Case, subject: Subject) -> Answer:
         low, high = low - half, high + half
     off = max(displaced.to_bump_m3 - low, high - displaced.to_bump_m3)
     if meets(off, most, at_least=False):
+        if case.plan.job.final_pressure_pa is None:
+            raise MissingInput("installation.final pressure")
         return Passed(Figure(off, "volume"), limit)
     return Found(
         Severity.WARNING,
         "displacement known to {off}, half the track is {most}",
-        "Efficiency and compressibility leave {off} of doubt in the {bump} to the bump of the {name}; "
+        "What is not known of pump and fluid leaves {off} of doubt in the {bump} to the bump of the {name}; "
         "{limit} "
         "of the shoe track is {most} ({owner}): strokes alone must not end the job.",
         "Calibrate by the dart's arrival, measure returns, watch lift pressure; stop by volume only within "
@@ -460,7 +485,11 @@ def cement_short_of_rule(case: Case, subject: Subject) -> Answer:
     shoe, host_shoe = plan.depth.liner.shoe_md_m, plan.depth.host.shoe_md_m
     for limit, have, place in (
         (above, shoe - planned, "above the liner shoe"),
-        (into, host_shoe - planned, "into the host"),
+        (
+            into,
+            host_shoe - max(planned, plan.depth.liner.top_md_m),
+            "into the host",
+        ),  # the rest is reversed out
     ):
         if limit is not None and not meets(have, limit.si, at_least=True):
             return Found(

@@ -82,6 +82,7 @@ class _Body(NamedTuple):
     od_m: float | None
     path: str
     to_md_m: float
+    fills: bool = False  # made to come near the wall: rigid centralizer, external packer
 
 
 def _bodies(case: Case, subject: Subject) -> tuple[_Body, ...]:
@@ -98,7 +99,8 @@ def _bodies(case: Case, subject: Subject) -> tuple[_Body, ...]:
         is_pipe = part.kind in ("joint", "pup joint")
         if not is_pipe and (part.length_m > 0.0 or part.rigid):
             path = "liner.assembly" if liner.assembly_assumed else f"{part.path}.od"
-            made.append(_Body(part.name, part.od_m, path, part.bottom_md_m))
+            fills = part.kind in ("centralizer", "external packer")
+            made.append(_Body(part.name, part.od_m, path, part.bottom_md_m, fills))
         if is_pipe:
             made.append(_Body("coupling", part.coupling_od_m, "liner.coupling od", part.bottom_md_m))
         elif part.coupling_od_m is not None:
@@ -296,7 +298,7 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
     unknown: list[str] = []
     for body in _bodies(case, subject):
         hole = depth.hole.passes_m(_open_from_m(case, subject) + _SAME_DEPTH_M, body.to_md_m)
-        if hole is None:
+        if hole is None or body.fills:
             continue
         if body.od_m is None:
             unknown.append(body.path)
@@ -456,7 +458,46 @@ def hole_not_contiguous(case: Case, subject: Subject) -> Answer:
     return Passed()
 
 
+def strings_out_of_order(case: Case, subject: Subject) -> Answer:
+    """A string is listed after a smaller one beside which it would have to be run.
+
+    What it checks
+        Strings are listed in the order in which they were run: none may be larger than one that already
+        stands at some of its depths.
+    Why it matters
+        The order says what each bit and each string has to pass.
+    Limit
+        Geometry.
+    Source
+        Geometry.
+    Example
+        wrong: strings + {name: late casing, pipe: 13 3/8 in 68 lb/ft K-55, shoe: 3000 ft}
+        right: as it stands
+    """
+    strings = case.plan.depth.strings
+    string = _string(case, subject)
+    for earlier in strings[: strings.index(string)]:
+        beside = string.top_md_m < earlier.shoe_md_m and earlier.top_md_m < string.shoe_md_m
+        if beside and string.od_m > earlier.od_m:
+            return Found(
+                Severity.ERROR,
+                "{name} listed after the smaller {earlier}",
+                "The {name}, {od}, is listed after the {earlier}, {smaller}, which stands where it would "
+                "be run.",
+                "List the strings in the order in which they were run.",
+                {
+                    "name": string.name,
+                    "od": Figure(string.od_m, "size"),
+                    "earlier": earlier.name,
+                    "smaller": Figure(earlier.od_m, "size"),
+                },
+                (string.shoe_md_m,),
+            )
+    return Passed()
+
+
 RULES = (
+    Rule("strings-out-of-order", _strings, strings_out_of_order, "the file has no strings"),
     Rule("string-upside-down", _strings, string_upside_down, "the file has no strings"),
     Rule("string-does-not-pass", _passing, string_does_not_pass, "the file has no strings"),
     Rule("gap-to-drift-small", _passing, gap_to_drift_small, "the file has no strings"),

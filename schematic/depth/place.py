@@ -382,7 +382,8 @@ def _joints(part: model.LinerPart, length_m: float) -> tuple[int, float]:
     each = part.each.si if part.each else _ASSUMED_JOINT_M
     count = round(length_m / each)
     # an average written to three decimals times many joints is off by their rounding, not by a pup
-    if count and abs(count * each - length_m) <= max(0.0005 * each * count, 0.01):
+    digit = 0.0005 * (FOOT_M if part.each is not None and "ft" in part.each.text else 1.0)
+    if count and abs(count * each - length_m) <= max(digit * count, 0.01):
         return count, 0.0
     whole = int(length_m // each)
     return whole, length_m - whole * each

@@ -178,8 +178,8 @@ def _part(
         bottom,
         od,
         bore,
-        joint_od if share else None,
-        joint_id if share else None,
+        joint_od,
+        joint_id,
         share,
         weight,
     )

@@ -70,6 +70,8 @@ def _string(plan: Plan, mud_kg_per_m3: float) -> float:
 def _host(plan: Plan, mud_kg_per_m3: float) -> float:
     depth = plan.depth
     host = depth.host
+    if host.top_md_m > 0.0:  # it was run on pipe that the file does not know
+        raise MissingInput(f"{host.path}.couplings, corrected for stretch")
     if host.weight_kg_per_m is None:
         raise MissingInput(f"{host.path}.weight")
     steel = circle_m2(host.od_m) - circle_m2(host.id_m)

@@ -26,7 +26,11 @@ CLEAN = changed(
     BRINDLEWICK.replace("od: 7.656 in", "od: 7.450 in"),
     ("thickening time: 6.0 h", "thickening time: 6.0 h\n    silica: 35 %"),
     ("located by: host tally", "located by: host tally\n      corrected for stretch: yes"),
-    ("  profile: common practice\n", "  profile: common practice\n  greatest caliper over gauge: 50 %\n"),
+    (
+        "  profile: common practice\n",
+        "  profile: common practice\n  greatest caliper over gauge: 50 %\n"
+        "  greatest cement above liner top: 200 m\n",
+    ),
 )
 
 

@@ -1,84 +1,211 @@
 """Two hundred wells, each from its seed: the same seed gives the same text on every machine.
 
-Vertical, deviated and past 90 degrees; 3 to 8 strings of which up to three are earlier liners; 5 to 400 parts;
-plain and long names; both unit systems; with and without running string, cement and rock.
+Vertical, deviated and past 90 degrees; 3 to 8 strings in place, up to three of them liners; 5 to 400 parts;
+plain and long names; both unit systems; hole at bit size, washed out, logged, under-reamed; with and without
+running string, cement and rock. Not every plan is a good one: a well with findings is drawn as well.
 """
 
 from __future__ import annotations
 
 import random
+from typing import NamedTuple
 
 COUNT = 200
+MANY_PARTS = {13: 400, 77: 240, 146: 120}  # seed: parts of the liner; few, since each takes a second or two
 
-# hole and pipe of each step; a pipe passes the drift of the one above it, and its couplings the hole
-LADDER = (
-    ("36 in", "30 in wall 1 in", "drift: 27 in"),
-    ("26 in", "20 in 133 lb/ft K-55", ""),
-    ("17 1/2 in", "13 3/8 in 68 lb/ft L-80", ""),
-    ("12 1/4 in", "9 5/8 in 47 lb/ft L-80", ""),
-    ("8 1/2 in", "7 in 29 lb/ft P-110", ""),
-    ("6 in", "4 1/2 in 13.5 lb/ft P-110", ""),
+
+class Step(NamedTuple):
+    """Hole and the pipe set in it; each passes the drift of the step above."""
+
+    bit_in: float
+    pipe: tuple[str, ...]
+    opened: str = ""
+
+
+def _listed(name: str) -> tuple[str, ...]:
+    return (f"pipe: {name}",)
+
+
+def _by_hand(od: str, bore: str, drift: str) -> tuple[str, ...]:
+    return (f"od: {od}", f"id: {bore}", f"drift: {drift}")
+
+
+COMMON = (
+    Step(36, _by_hand("30 in", "28 in", "27 in")),
+    Step(26, _listed("20 in 133 lb/ft K-55")),
+    Step(17.5, _listed("13 3/8 in 68 lb/ft L-80")),
+    Step(12.25, _listed("9 5/8 in 47 lb/ft L-80")),
+    Step(8.5, _listed("7 in 29 lb/ft P-110")),
+    Step(6, _listed("4 1/2 in 13.5 lb/ft P-110")),
 )
-SHORT = ("crossover", "swivel", "setting sleeve", "external packer", "stage collar", "debris barrier")
-SYLLABLES = ("bran", "dle", "wick", "sol", "li", "vane", "Ost", "rel", "cor", "morr", "\u00e9t", "\u0416u", "M W", "-x", "&<b>")
+SLENDER = (
+    Step(42, _by_hand("36 in", "34 in", "33.5 in")),
+    Step(33, _by_hand("28 in", "26.5 in", "26.2 in")),
+    Step(26, _by_hand("22 in", "20.5 in", "20.2 in")),
+    Step(20, _by_hand("18 in", "17 in", "16.8 in")),
+    Step(16.5, _by_hand("14 in", "13 in", "12.8 in")),
+    Step(12.25, _listed("10 3/4 in 51 lb/ft P-110"), opened="under reamed to: 14 in"),
+    Step(9.5, _listed("7 5/8 in 33.7 lb/ft P-110")),
+    Step(6.5, _listed("5 in 18 lb/ft P-110"), opened="under reamed to: 7 in"),
+    Step(4.125, _by_hand("3 1/2 in", "2.992 in", "2.867 in")),
+)
+SMALL_PARTS = ("crossover", "swivel", "setting sleeve", "external packer", "stage collar", "debris barrier")
+SYLLABLES = ("bran", "dle", "wick", "sol", "li", "vane", "Ost", "rel", "cor", "morr", "\u00e9t", "\u0416u", "M W", "-x",
+             "&<b>", "{0}", "%s", '"', " of the lower group ")  # fmt: skip
 ROCKS = ("shale", "marl", "sand", "limestone", "dolomite", "salt", "coal", "other")
+SHAPES = ("no survey", "vertical", "deviated", "horizontal", "past level")
 
 
 def _name(dice: random.Random, most: int) -> str:
-    word = "".join(dice.choice(SYLLABLES) for _ in range(dice.randint(1, most)))
-    return f"x{word}y"[:90]
+    return f"x{''.join(dice.choice(SYLLABLES) for _ in range(dice.randint(1, most)))}y"
 
 
-def _survey(dice: random.Random, td: float) -> list[str]:
-    shape = dice.choice(("none", "vertical", "deviated", "horizontal", "past level"))
-    if shape == "none":
+def _survey(dice: random.Random, td_m: float) -> list[str]:
+    """One bend from vertical to what is held down to the bottom, in 1 to 12 stations."""
+    shape = dice.choice(SHAPES)
+    if shape == "no survey":
         return []
-    held = {"vertical": 1.5, "deviated": dice.uniform(15, 70), "horizontal": 90.0, "past level": dice.uniform(91, 98)}[shape]
-    kick = round(0.15 * td, 1)
-    rate = dice.uniform(1.5, 6.0)  # deg/30 m
-    end = min(kick + held / rate * 30.0, 0.8 * td)
-    rows = ["survey:", "  - {md: 0 m, inc: 0 deg, azi: 30 deg}", f"  - {{md: {kick} m, inc: 0 deg, azi: 30 deg}}"]
-    steps = dice.randint(1, 12)
-    for n in range(1, steps + 1):
-        md = kick + (end - kick) * n / steps
-        rows.append(f"  - {{md: {md:.1f} m, inc: {held * n / steps:.2f} deg, azi: {30 + n} deg}}")
-    rows.append(f"  - {{md: {td:.1f} m, inc: {held:.2f} deg, azi: {30 + steps} deg}}")
+    held = {
+        "vertical": 1.5,
+        "deviated": dice.uniform(15, 70),
+        "horizontal": 90.0,
+        "past level": dice.uniform(91, 98),
+    }[shape]
+    azi, stations = dice.randint(0, 340), dice.randint(1, 12)
+    kick = round(0.15 * td_m, 1)
+    end = min(kick + held / dice.uniform(1.5, 6.0) * 30.0, 0.8 * td_m)
+    rows = ["survey:", f"  - {{md: 0 m, inc: 0 deg, azi: {azi} deg}}", f"  - {{md: {kick} m, inc: 0 deg, azi: {azi} deg}}"]  # fmt: skip
+    for n in range(1, stations + 1):
+        md, inc = kick + (end - kick) * n / stations, held * n / stations
+        rows.append(f"  - {{md: {md:.1f} m, inc: {inc:.2f} deg, azi: {azi + n} deg}}")
+    rows.append(f"  - {{md: {td_m} m, inc: {held:.2f} deg, azi: {azi + stations} deg}}")
     return rows
 
 
-def _assembly(dice: random.Random, parts: int) -> list[str]:
-    rows = [
-        "  assembly:",
-        f"    - {{part: {dice.choice(('float shoe', 'reamer shoe', 'guide shoe'))}, length: 0.7 m}}",
-        "    - {part: joint, count: 2, length: 24.1 m}",
-        "    - {part: float collar, length: 0.5 m}",
+def _hole(
+    dice: random.Random, steps: tuple[Step, ...], shoes: list[float], td_m: float, driven: bool
+) -> list[str]:
+    rows = ["hole:"]
+    for n, (step, shoe) in enumerate(zip(steps, shoes, strict=False)):
+        if driven and n == 0:
+            continue
+        opened = f", {step.opened}" if step.opened else ""
+        rows.append(f"  - {{bit: {step.bit_in} in{opened}, to: {round(shoe + dice.choice((0.0, 4.0)), 1)} m}}")
+    last = steps[-1]
+    rows += [f"  - bit: {last.bit_in} in", f"    to: {td_m} m"]
+    if last.opened:
+        rows.append(f"    {last.opened}")
+    size = dice.choice(("bit size", "on diameter", "on volume", "1", "3", "40"))
+    if size == "on diameter":
+        rows.append("    washout: {diameter: {low: 1 %, likely: 4 %, high: 9 %}}")
+    elif size == "on volume":
+        rows.append(f"    washout: {{volume: {dice.randint(2, 25)} %}}")
+    elif size != "bit size":
+        top, count = shoes[-1] + 5.0, int(size)
+        rows.append("    caliper:")
+        for n in range(1, count + 1):
+            to, diameter = top + (td_m - top) * n / count, (last.bit_in + 0.5) * dice.uniform(1.01, 1.2)
+            rows.append(f"      - {{to: {to:.1f} m, diameter: {diameter:.3f} in}}")
+    return rows
+
+
+def _strings(
+    dice: random.Random,
+    steps: tuple[Step, ...],
+    shoes: list[float],
+    names: list[str],
+    liners: int,
+    driven: bool,
+) -> list[str]:
+    rows = ["strings:"]
+    for n, (step, shoe, name) in enumerate(zip(steps, shoes, names, strict=False)):
+        rows += [f"  - name: '{name}'", *(f"    {line}" for line in step.pipe), f"    shoe: {shoe} m"]
+        if len(step.pipe) == 1:
+            rows.append(f"    connection: {dice.choice(('buttress', 'special clearance buttress'))}")
+        if n >= len(shoes) - liners:
+            above = shoes[n - 2] if n > 1 else 0.0
+            rows.append(f"    top: {shoes[n - 1] - min(120.0, 0.3 * (shoes[n - 1] - above)):.1f} m")
+        if n == 0 and driven:
+            rows.append("    driven: yes")
+        elif dice.random() < 0.7:
+            lowest = shoes[n - 1] if n else 0.5 * shoe
+            known = dice.choice((", known by: bond log", ", known by: estimate", ""))
+            rows.append(f"    cement: {{top: {lowest:.1f} m{known}}}")
+    return rows
+
+
+def _assembly(dice: random.Random, count: int) -> list[str]:
+    """*count* parts from the bottom up, at least 5."""
+    below = [
+        f"{dice.choice(('float shoe', 'reamer shoe', 'guide shoe'))}, length: 0.7 m",
+        "joint, count: 2, length: 24.1 m",
+        "float collar, length: 0.5 m",
     ]
-    if dice.random() < 0.7:
-        rows += ["    - {part: joint, count: 1, length: 12.0 m}", "    - {part: landing collar, length: 0.4 m}"]
-    rows.append("    - {part: joint, fill: true, each: 12.1 m}")
-    for n in range(max(parts - len(rows) - 3, 0)):
-        if parts > 60:
-            rows.append(f"    - {{part: pup joint, name: pup {n}, length: {dice.uniform(0.3, 0.6):.2f} m}}")
+    if count >= 8 and dice.random() < 0.8:
+        below += ["joint, count: 1, length: 12.0 m", "landing collar, length: 0.4 m, id: 30 mm"]
+    above = ["liner hanger, length: 3 m, slips: {from bottom: 0.4 m, length: 1.5 m}"]
+    if count >= 9 and dice.random() < 0.8:
+        above += ["liner top packer, length: 2.2 m", "tie-back receptacle, length: 3.4 m"]
+    between = ["joint, fill: true, each: 12.1 m"]
+    while len(below) + len(between) + len(above) < count:
+        if count > 60:
+            between.append(f"pup joint, name: pup {len(between)}, length: {dice.uniform(0.3, 0.6):.2f} m")
         else:
-            rows.append(
-                f"    - {{part: {dice.choice(SHORT)}, name: '{n} {_name(dice, 8)}', length: {dice.uniform(0.2, 2.0):.2f} m}}"
-            )
-    rows.append("    - {part: liner hanger, length: 3 m, slips: {from bottom: 0.4 m, length: 1.5 m}}")
-    if dice.random() < 0.8:
-        rows += ["    - {part: liner top packer, length: 2.2 m}", "    - {part: tie-back receptacle, length: 3.4 m}"]
+            kind, name = dice.choice(SMALL_PARTS), f"{len(between)} {_name(dice, 7)}"
+            between.append(f"{kind}, name: '{name}', length: {dice.uniform(0.2, 2.0):.2f} m")
+    return ["  assembly:", *(f"    - {{part: {part}}}" for part in (*below, *between, *above))]
+
+
+def _formation(dice: random.Random, shoe_m: float, td_m: float) -> list[str]:
+    rows = ["formation:", "  pressures:"]
+    for md in (shoe_m, 0.5 * (shoe_m + td_m), td_m):
+        pore, fracture = dice.uniform(1.0, 1.25), dice.uniform(1.4, 2.1)
+        rows.append(f"    - {{md: {md:.1f} m, pore: {pore:.2f} sg, fracture: {fracture:.2f} sg}}")
+    rows.append("  tops:")
+    for n in range(dice.randint(1, 9)):
+        md, rock = 50.0 + (td_m - 60.0) * n / 9.0, dice.choice(ROCKS)
+        rows.append(f"    - {{name: '{_name(dice, 6)} {n}', md: {md:.1f} m, rock: {rock}}}")
     return rows
+
+
+def _cement(dice: random.Random, shoe_m: float, td_m: float) -> list[str]:
+    split = shoe_m + 0.6 * (td_m - shoe_m)
+    slurries = dice.choice(("{fluid: tail}", f"{{fluid: lead}}, {{fluid: tail, below: {split:.1f} m}}"))
+    return [
+        "cement:",
+        f"  above liner top: {dice.choice((0, 15, 60))} m",
+        f"  excess: {{open hole: 20 %, basis: {dice.choice(('gauge', 'caliper'))}}}",
+        f"  slurries: [{slurries}]",
+    ]
+
+
+RUNNING_STRING = """running string:
+  stick up: 2 m
+  assembly:
+    - {part: wiper plug}
+    - {part: inner string, length: 5 m, od: 48 mm, id: 38 mm}
+    - {part: running tool, length: 6 m, od: 60 mm, id: 38 mm}
+    - {part: drill pipe, od: 73 mm, id: 54.6 mm, weight: 15.5 kg/m}""".splitlines()
+FLUIDS = """fluids:
+  mud: {kind: mud, density: 1.3 sg}
+  lead: {kind: slurry, density: 1.6 sg}
+  tail: {kind: slurry, density: 1.9 sg, yield: 0.76 m3/t, mix water: 0.44 m3/t}""".splitlines()
 
 
 def text_of(seed: int) -> str:
     """The text of the well of a seed."""
     dice = random.Random(seed)
-    steps = dice.randint(2, 5)  # strings of the ladder that reach surface or hang as liners
-    first = dice.randint(0, 5 - steps)
-    liners = min(dice.randint(0, 3), steps - 1)
+    ladder = dice.choice((COMMON, SLENDER))
+    count = dice.randint(3, len(ladder) - 1)
+    first = dice.randint(0, len(ladder) - 1 - count)
+    steps = ladder[first : first + count + 1]
     shoes = [round(dice.uniform(60, 350), 1)]
-    for _ in range(steps - 1):
+    while len(shoes) < count:
         shoes.append(round(shoes[-1] + dice.uniform(420, 1600), 1))
     td = round(shoes[-1] + dice.uniform(420, 2600), 1)
+    names = [f"{n} {_name(dice, 5)}" for n in range(count)]
+    driven = dice.random() < 0.3
+    parts = MANY_PARTS.get(seed, dice.choice((5, dice.randint(6, 14), dice.randint(6, 40))))
     rows = [
         "lapline: 1",
         "well:",
@@ -86,75 +213,21 @@ def text_of(seed: int) -> str:
         "  datum: {from: rotary table, above: mean sea level, height: 30 m, ground height: 20 m}",
         f"  show: {dice.choice(('field', 'metric'))}",
         *_survey(dice, td),
-        "hole:",
-    ]
-    driven = dice.random() < 0.4
-    for n, shoe in enumerate(shoes):
-        if n == 0 and driven:
-            continue
-        rows.append(f"  - {{bit: {LADDER[first + n][0]}, to: {round(shoe + dice.choice((0.0, 4.0)), 1)} m}}")
-    last = f"  - {{bit: {LADDER[first + steps][0]}, to: {td} m"
-    size = dice.choice(("gauge", "washout", "caliper"))
-    if size == "washout":
-        last += ", washout: {diameter: {low: 1 %, likely: 4 %, high: 9 %}}"
-    rows.append(last + "}")
-    if size == "caliper":
-        rows[-1] = f"  - bit: {LADDER[first + steps][0]}\n    to: {td} m\n    caliper:"
-        inch = {"8 1/2 in": 8.5, "6 in": 6.0, "12 1/4 in": 12.25, "17 1/2 in": 17.5, "26 in": 26.0}[LADDER[first + steps][0]]
-        count = dice.choice((1, 3, 40))
-        start = shoes[-1] + 5.0
-        rows += [
-            f"      - {{to: {start + (td - start) * (n + 1) / count:.1f} m, diameter: {inch * dice.uniform(1.01, 1.2):.3f} in}}"
-            for n in range(count)
-        ]
-    rows.append("strings:")
-    names = [f"{n} {_name(dice, 5)}" for n in range(steps)]
-    for n, shoe in enumerate(shoes):
-        pipe, drift = LADDER[first + n][1:]
-        line = f"  - {{name: '{names[n]}', pipe: {pipe}, connection: {dice.choice(('buttress', 'special clearance buttress'))}, shoe: {shoe} m"
-        if n >= steps - liners:
-            line += f", top: {round(shoes[n - 1] - min(120.0, 0.3 * (shoes[n - 1] - (shoes[n - 2] if n > 1 else 0.0))), 1)} m"
-        if n == 0 and driven:
-            line += ", driven: yes"
-        elif dice.random() < 0.7:
-            line += f", cement: {{top: {round(0.5 * shoe + 25, 1)} m, known by: {dice.choice(('bond log', 'estimate'))}}}"
-        rows.append(line + (f", {drift}" if drift else "") + "}")
-    parts = dice.choice((5, 9, 14, 20, 40, 400)) if dice.random() < 0.5 else dice.randint(5, 30)
-    rows += [
+        *_hole(dice, steps, shoes, td, driven),
+        *_strings(dice, steps, shoes, names, dice.randint(0, min(3, count - 1)), driven),
         "liner:",
-        f"  pipe: {LADDER[first + steps][1]}",
+        *(f"  {line}" for line in steps[-1].pipe),
         f"  host: '{names[-1]}'",
         f"  lap: {dice.uniform(35, 100):.1f} m",
         f"  off bottom: {dice.choice(('0 m', '3 m', '14 m'))}",
-        *(_assembly(dice, parts) if dice.random() < 0.85 else []),
     ]
+    if seed in MANY_PARTS or dice.random() < 0.9:
+        rows += _assembly(dice, parts)
     if dice.random() < 0.6:
-        rows += [
-            "running string:",
-            "  stick up: 2 m",
-            "  assembly:",
-            "    - {part: wiper plug}",
-            "    - {part: inner string, length: 5 m, od: 60 mm, id: 50 mm}",
-            "    - {part: running tool, length: 6 m, od: 88 mm, id: 50 mm}",
-            "    - {part: drill pipe, od: 88.9 mm, id: 70.2 mm, weight: 20.7 kg/m}",
-        ]
-    rows += ["fluids:", "  mud: {kind: mud, density: 1.3 sg}", "  lead: {kind: slurry, density: 1.6 sg}",
-             "  tail: {kind: slurry, density: 1.9 sg, yield: 0.76 m3/t, mix water: 0.44 m3/t}"]  # fmt: skip
+        rows += RUNNING_STRING
+    rows += FLUIDS
     if dice.random() < 0.6:
-        rows += ["formation:", "  pressures:"]
-        rows += [
-            f"    - {{md: {md:.1f} m, pore: {dice.uniform(1.0, 1.25):.2f} sg, fracture: {dice.uniform(1.4, 2.1):.2f} sg}}"
-            for md in (shoes[-1], 0.5 * (shoes[-1] + td), td)
-        ]
-        rows.append("  tops:")
-        rows += [
-            f"    - {{name: '{_name(dice, 7)} {n}', md: {50 + (td - 60) * n / 9:.1f} m, rock: {dice.choice(ROCKS)}}}"
-            for n in range(dice.randint(1, 9))
-        ]
+        rows += _formation(dice, shoes[-1], td)
     if dice.random() < 0.7:
-        rows += ["cement:", f"  above liner top: {dice.choice((0, 30, 60))} m", "  excess: {open hole: 20 %, basis: gauge}"]
-        split = round(shoes[-1] + 0.6 * (td - shoes[-1]), 1)
-        rows += dice.choice(
-            (["  slurries: [{fluid: tail}]"], [f"  slurries: [{{fluid: lead}}, {{fluid: tail, below: {split} m}}]"])
-        )
+        rows += _cement(dice, shoes[-1], td)
     return "\n".join(rows) + "\n"
