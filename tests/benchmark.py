@@ -5,6 +5,7 @@ Nothing here fails: a timing is never a test.
 
 from __future__ import annotations
 
+import contextlib
 import math
 import statistics
 import subprocess
@@ -17,7 +18,8 @@ from pathlib import Path
 from schematic import evaluate, load, resolve
 from schematic.units import parse
 from schematic.verbs import demos, load_text, render, sheet
-from schematic.wellfile.read import Document
+from schematic.wellfile.problem import InputError
+from schematic.wellfile.read import Document, read_text
 
 WELL = Path(__file__).parent.parent / "wells" / "brindlewick-4.yaml"
 COMMAND = "from schematic.cli import main; main()"
@@ -83,6 +85,7 @@ def main() -> None:
     )
     million_steps()
     growth()
+    broken_files()
 
 
 def million_steps() -> None:
@@ -149,6 +152,25 @@ def growth() -> None:
     )
     print(
         f"heaviest demo well, {slowest[1]}: {slowest[0] * 1e3:.2f} ms, ratio to goal of 10 ms {slowest[0] / 10e-3:.2f}"
+    )
+
+
+def broken_files() -> None:
+    """How long the slowest of the broken and giant files takes to be answered."""
+    spent = []
+    folder = Path(__file__).parent / "broken"
+    texts = {file.name: file.read_bytes() for file in folder.iterdir()}
+    texts["a megabyte of brackets"] = b"lapline: 1\nwell: " + b"[" * 1_000_000
+    texts["3 MB of remark"] = b"lapline: 1  # " + b"x" * 3_000_000
+    for name, data in texts.items():
+        start = time.perf_counter()
+        with contextlib.suppress(InputError):
+            read_text(data, name)
+        spent.append((time.perf_counter() - start, name))
+    slowest = max(spent)
+    print(
+        f"{len(spent)} broken files, slowest {slowest[1]}: {slowest[0] * 1e3:.0f} ms, "
+        f"ratio to goal of 2 s {slowest[0] / 2:.3f}"
     )
 
 

@@ -90,7 +90,9 @@ def _hole(
         if driven and n == 0:
             continue
         opened = f", {step.opened}" if step.opened else ""
-        rows.append(f"  - {{bit: {step.bit_in} in{opened}, to: {round(shoe + dice.choice((0.0, 4.0)), 1)} m}}")
+        rows.append(
+            f"  - {{bit: {step.bit_in} in{opened}, to: {round(shoe + dice.choice((0.0, 4.0)), 1)} m}}"
+        )
     last = steps[-1]
     rows += [f"  - bit: {last.bit_in} in", f"    to: {td_m} m"]
     if last.opened:
