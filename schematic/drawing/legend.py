@@ -52,7 +52,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
         )
     if evaluation.cement:
         r = box()
-        words = "lead above, tail below" if len(plan.cement.slurries) == 2 else "cement of this job"
+        words = "lead above tail" if len(plan.cement.slurries) == 2 else "cement of this job"
         sample(words, [Dots(dots(straight_band(r), 0.66, JOB_DOT_MM), JOB_DOT_MM, Style(fill=GREEN))])
         planned = plan.cement.planned_top_md_m
         if planned is not None and planned < plan.depth.liner.top_md_m:

@@ -11,7 +11,7 @@ import random
 from typing import NamedTuple
 
 COUNT = 200
-MANY_PARTS = {13: 400, 77: 240, 146: 120}  # seed: parts of the liner; few, since each takes a second or two
+MANY_PARTS = {77: 400, 13: 240, 146: 120}  # seed: parts of the liner; few, since each takes a second or so
 
 
 class Step(NamedTuple):
