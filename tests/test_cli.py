@@ -256,3 +256,21 @@ def test_the_app_without_streamlit_says_in_one_sentence_what_to_install(lapline,
     monkeypatch.setitem(sys.modules, "streamlit", None)  # what an import of a missing module finds
 
     assert lapline("app") == Done(2, "", "the app needs streamlit: pip install 'lapline[app]'\n")
+
+
+def test_the_path_can_be_asked_at_any_depth(lapline):
+    """Build of 6 deg/30 m from 1400 m to 88.5 deg: 1686.4 m TVD at 1842.5 m, the trade reference's test vector."""
+    done = lapline("explain", WELLS / "tarnvale-h3.yaml", "tvd at 1842.5 m")
+    beyond = lapline("explain", WELLS / "tarnvale-h3.yaml", "tvd at 9000 m")
+
+    figure = float(done.out.splitlines()[0].split(" = ")[1].split()[0])
+    assert figure == pytest.approx(1686.4, abs=0.05)
+    assert beyond.status == 2
+
+
+def test_what_cement_comes_to_can_be_explained(lapline):
+    done = lapline("explain", BRINDLEWICK, "cement.total")
+
+    assert "636 sacks of 94 lb" in done.out
+    assert "17.7" not in done.out.splitlines()[0]
+    assert done.out.count(" of excess") == 2

@@ -47,6 +47,7 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "greatest projection": _practice("length", "100 ft", "30 m", "the last station is behind the bit"),
         "station spacing in curves": _practice("length", "100 ft", "30 m", "wider hides doglegs"),
         "station spacing in tangents": _practice("length", "300 ft", "90 m", "wider hides doglegs"),
+        "greatest bend": _practice("dogleg", "20 deg/100 ft", "20 deg/30 m", "more than tools build"),
         "least gap to drift": _practice("length", "1/8 in", "3 mm", "debris, ovality, wear"),
         "least gap in hole": _practice("length", "1.0 in", "1.0 in", "on diameter; 1.5 in is good"),
         "least gap in hole at all": _practice("length", "0.5 in", "0.5 in", "on diameter"),

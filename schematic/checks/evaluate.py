@@ -169,6 +169,9 @@ def evaluate(plan: Plan) -> Evaluation:
     displaced: Displacement | None = None
     try:
         quantities = cement(plan, volumes)
+        unknown = [f"fluids.{s.name}.yield" for s in quantities.slurries if s.cement_kg is None]
+        if unknown:
+            missing.append(Uncomputed("sacks and mix water", tuple(unknown)))
     except MissingInput as error:
         missing.append(Uncomputed("cement", error.missing))
     try:

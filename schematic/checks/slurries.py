@@ -71,7 +71,11 @@ def densities_out_of_order(case: Case, subject: Subject) -> Answer:
     )
 
 
-_EXCESS = {"caliper": (0.10, 0.30), "gauge": (0.30, 1.00)}  # usual shares by basis: common practice
+_EXCESS = {
+    "caliper": (0.10, 0.30),
+    "stated hole": (0.10, 0.30),
+    "gauge": (0.30, 1.00),
+}  # usual shares by basis: common practice
 
 
 def excess_without_basis(case: Case, subject: Subject) -> Answer:
@@ -105,21 +109,23 @@ def excess_without_basis(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.WARNING,
             "excess of {share}: on what?",
-            "The excess of {share} does not say whether it is counted on caliper or on gauge hole.",
-            "Write 'basis: caliper' or 'basis: gauge'.",
+            "The excess of {share} does not say whether it is counted on a caliper, on the stated hole or on "
+            "gauge hole.",
+            "Write 'basis: caliper', 'basis: stated hole' (a washout somebody states) or 'basis: gauge'.",
             figures,
         )
     agree = plan.limits[
         "depth agreement"
     ].si  # what is left of the host's own hole below its shoe is a pocket
     open_hole = [s for s in plan.depth.hole.sections if s.top_md_m >= plan.depth.host.shoe_md_m - agree]
-    bare = next((section for section in open_hole if section.basis == "gauge"), None)
-    if basis == "caliper" and bare is not None:
+    enough = {"caliper": ("caliper",), "stated hole": ("caliper", "washout")}.get(basis)
+    bare = next((section for section in open_hole if enough and section.basis not in enough), None)
+    if bare is not None:
         return Found(
             Severity.WARNING,
-            "excess on caliper, but none to {bottom}",
-            "The excess is counted on a caliper; the hole to {bottom} has neither caliper nor washout.",
-            "Give the caliper or a washout, or count the excess on gauge.",
+            "excess on {basis}, but none to {bottom}",
+            "The excess is counted on {basis}; of the hole to {bottom} the file gives no such size.",
+            "Give the caliper, or count the excess on 'stated hole' (a washout) or on 'gauge'.",
             {**figures, "bottom": Figure(bare.bottom_md_m, "depth")},
             (bare.bottom_md_m,),
         )

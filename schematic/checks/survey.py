@@ -128,6 +128,48 @@ def stations_far_apart(case: Case, subject: Subject) -> Answer:
     )
 
 
+def bend_not_plausible(case: Case, subject: Subject) -> Answer:
+    """Two survey stations ask for a bend that no hole has.
+
+    What it checks
+        The dogleg severity between each two stations.
+    Why it matters
+        An azimuth turned round, or two exchanged columns, bends the path and spoils TVD and all below it.
+    Limit
+        20 deg/30 m ('greatest bend'): common practice.
+    Source
+        Common practice.
+    Example
+        wrong, in sollivane-a7: survey.5.azi = 295 deg
+        at the limit, in sollivane-a7: limits.greatest bend = 2.5 deg/30 m
+        right: as it stands
+        not checked: without survey
+    """
+    plan = case.plan
+    if not plan.depth.survey_given:
+        raise MissingInput("survey")
+    limit = plan.limits["greatest bend"]
+    path = plan.depth.path
+    bend, at = max((path.dogleg_rad_per_m(row[0]), row[0]) for row in path.stations)
+    if meets(bend, limit.si, at_least=False):
+        return Passed(Figure(bend, "dogleg"), limit)
+    return Found(
+        Severity.ERROR,
+        "survey bends {bend} below {at}",
+        "Below {at} the {name} asks for a bend of {bend}; no hole bends more than {limit} ({owner}).",
+        "Check inclination, azimuth and depth of the two stations there.",
+        {
+            "name": subject.name,
+            "bend": Figure(bend, "dogleg"),
+            "at": Figure(at, "depth"),
+            "limit": limit.text,
+            "owner": limit.owner,
+        },
+        (at,),
+        limit,
+    )
+
+
 def _logged(case: Case) -> tuple[Subject, ...]:
     sections = case.plan.depth.hole.sections
     return tuple(Subject(s.path, "hole section") for s in sections if s.logged_to_md_m is not None)
@@ -179,5 +221,6 @@ def logger_disagrees(case: Case, subject: Subject) -> Answer:
 RULES = (
     Rule("survey-ends-above-bottom", _survey, survey_ends_above_bottom, "no survey"),
     Rule("stations-far-apart", _survey, stations_far_apart, "no survey"),
+    Rule("bend-not-plausible", _survey, bend_not_plausible, "no survey"),
     Rule("logger-disagrees", _logged, logger_disagrees, "the file states no logger's depth of a hole bottom"),
 )

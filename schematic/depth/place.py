@@ -232,7 +232,7 @@ def place(
         pipe.label,
         pipe.connection,
         pipe.grade,
-        written.host,
+        site.host.name,
         pipe.od_m,
         pipe.id_m or 0.0,
         pipe.drift_m,

@@ -55,7 +55,8 @@ def resolve(document: Document) -> Plan:
     strings = surroundings.strings(content.strings, content.liner.name, datum, workings)
     driven = max((string.shoe_md_m for string in strings if string.driven), default=0.0)
     hole = surroundings.hole(content.hole, max(driven, datum.ground_md_m or 0.0), workings)
-    host = next((string for string in strings if string.name == content.liner.host), None)
+    wanted = _spelling(content.liner.host)
+    host = next((string for string in strings if _spelling(string.name) == wanted), None)
     if host is None:
         workings.problem(
             ("liner", "host"),

@@ -62,6 +62,13 @@ def survey_path(stations: list[model.Station], workings: Workings) -> SurveyPath
                 "an inclination of 0 to 130 deg",
                 "check the column: is this the azimuth?",
             )
+        if station.azi.si > math.radians(360.0) + 1e-9:
+            workings.problem(
+                ("survey", index, "azi"),
+                station.azi.text,
+                "an azimuth of 0 to 360 deg",
+                "check the column and the digits",
+            )
     if workings.problems:
         return SurveyPath()  # stands in until all problems are told
     try:

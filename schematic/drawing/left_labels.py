@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, HoleSection
 from schematic.drawing.captions import (
@@ -86,8 +87,10 @@ def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[La
             lines.append(
                 "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
             )
-        if string.name == depth.liner.host and string.drift_m is not None:
-            lines.append(f"drift {show(string.drift_m, 'diameter', system)}")
+        proven = drift_m(string)
+        if string.name == depth.liner.host and proven is not None:
+            special = ", special" if proven != string.drift_m and string.drift_m is not None else ""
+            lines.append(f"drift {show(proven, 'diameter', system)}{special}")
         name = string.label
         connection = _short_connection(string.connection)
         if connection and width_mm(f"{name} {connection}", SMALL_PT, bold=True) <= room:

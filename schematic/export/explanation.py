@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import RUNNING_STRING
-from schematic.engineering.volumes import ABOVE, LAP, OPEN_HOLE
+from schematic.engineering.volumes import (
+    ABOVE,
+    LAP,
+    LINER,
+    LINER_FROM_TOP,
+    OPEN_HOLE,
+    RATHOLE,
+    RUNNING,
+    RUNNING_TO_TOP,
+    SHOE_TRACK,
+)
 from schematic.outcome import Figure
-from schematic.units import System, show
+from schematic.units import System, UnitError, parse, show
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
 from schematic.wellfile.read import Document
@@ -19,6 +29,10 @@ def explain(document: Document, evaluation: Evaluation, path: str, system: Syste
     wanted = _spell(path)
     if wanted.startswith("volumes."):
         return _volume(evaluation, wanted.removeprefix("volumes."), system)
+    if wanted.startswith(_AT):
+        return _path_at(evaluation, wanted.removeprefix(_AT), system)
+    if wanted in _COMPUTED:
+        return _COMPUTED[wanted](evaluation, system)
     lines = _lines(document, evaluation, wanted, system, 0)
     return "\n".join(lines) if lines else None
 
@@ -26,7 +40,8 @@ def explain(document: Document, evaluation: Evaluation, path: str, system: Syste
 def known(evaluation: Evaluation) -> tuple[str, ...]:
     """Paths that can be explained beside those that stand in the file."""
     names = dict.fromkeys(f"volumes.{space.name}" for space in evaluation.volumes.spaces)
-    return (*(derivation.path for derivation in evaluation.plan.derivations), *names)
+    computed = [path for path, say in _COMPUTED.items() if say(evaluation, evaluation.plan.identity.system)]
+    return (*(derivation.path for derivation in evaluation.plan.derivations), *names, *computed)
 
 
 def _spell(path: str) -> str:
@@ -82,3 +97,98 @@ def _volume(evaluation: Evaluation, name: str, system: System) -> str | None:
             ]
     lines += [f"  {note}" for note in evaluation.volumes.notes]
     return "\n".join(lines)
+
+
+_AT = "tvd at "
+
+
+def _path_at(evaluation: Evaluation, depth: str, system: System) -> str | None:
+    """Where the well is at a measured depth; None for a text that is no depth of this well."""
+    try:
+        md_m = parse(depth, "length").si
+    except UnitError:
+        return None
+    path = evaluation.plan.depth.path
+    if not 0.0 <= md_m <= evaluation.plan.depth.td_md_m + 1e-6:
+        return None
+    below = "" if md_m <= path.last_md_m else "; below the last station the path is straight"
+    return "\n".join(
+        (
+            f"tvd at {depth} = {show(path.tvd_m(md_m), 'tally', system)}",
+            f"  minimum curvature through the survey{below}",
+            f"    inclination {show(path.inclination_rad(md_m), 'angle', system)}, "
+            f"azimuth {show(path.azimuth_rad(md_m), 'angle', system)}, "
+            f"dogleg {show(path.dogleg_rad_per_m(md_m), 'dogleg', system)}",
+        )
+    )
+
+
+def _cement_total(evaluation: Evaluation, system: System) -> str | None:
+    cement = evaluation.cement
+    if cement is None:
+        return None
+    lines = [
+        f"cement.total = {show(cement.total_m3, 'volume', system)}",
+        "  sum of the sections, each with its excess",
+    ]
+    for section in cement.sections:
+        with_excess = f" + {show(section.excess_m3, 'volume', system)} of excess" if section.excess_m3 else ""
+        lines.append(
+            f"    {section.name}, {section.slurry}, {show(section.top_md_m, 'tally', system)} to "
+            f"{show(section.bottom_md_m, 'tally', system)}: {show(section.volume_m3, 'volume', system)}"
+            + with_excess
+        )
+    for slurry in cement.slurries:
+        fluid = next(fluid for fluid in evaluation.plan.fluids if fluid.name == slurry.name)
+        if fluid.yield_m3_per_kg is None or slurry.cement_kg is None or slurry.sacks is None:
+            lines.append(
+                f"  {slurry.name}: {show(slurry.volume_m3, 'volume', system)}; no yield given, no sacks"
+            )
+            continue
+        amount = (
+            f"{slurry.sacks:.0f} sacks of 94 lb" if system == "field" else f"{slurry.cement_kg / 1000:.1f} t"
+        )
+        water = (
+            ""
+            if slurry.mix_water_m3 is None
+            else f", mix water {show(slurry.mix_water_m3, 'volume', system)}"
+        )
+        lines.append(
+            f"  {slurry.name}: {show(slurry.volume_m3, 'volume', system)} over "
+            f"{show(fluid.yield_m3_per_kg, 'yield', system)} = {amount}{water}"
+        )
+    return "\n".join(lines)
+
+
+def _highest_top(evaluation: Evaluation, system: System) -> str | None:
+    cement = evaluation.cement
+    if cement is None or cement.top_string_in_md_m is None:
+        return None
+    inside = sum(s.volume_m3 for s in cement.sections if s.name in (SHOE_TRACK, RATHOLE))
+    return "\n".join(
+        (
+            f"cement.highest top = {show(cement.top_string_in_md_m, 'tally', system)}",
+            "  where the cement stands when the hole is as given and nothing is lost, running string in",
+            f"    cement.total {show(cement.total_m3, 'volume', system)} less shoe track and rathole "
+            f"{show(inside, 'volume', system)}, filled from the liner shoe upward",
+            f"    of it above the liner top: {show(cement.above_liner_top_m3, 'volume', system)}",
+        )
+    )
+
+
+def _bump(evaluation: Evaluation, system: System) -> str | None:
+    displaced, volumes = evaluation.displacement, evaluation.volumes
+    if displaced is None:
+        return None
+    lines = [f"displacement.bump = {show(displaced.to_bump_m3, 'volume', system)}"]
+    for name in (RUNNING, RUNNING_TO_TOP, LINER, LINER_FROM_TOP):
+        volume = volumes.total_m3(name)
+        if volume is not None:
+            lines.append(f"    volumes.{name} = {show(volume, 'volume', system)}")
+    stroke = evaluation.plan.cement.stroke_m3
+    if stroke is not None and displaced.to_bump_strokes is not None:
+        lines.append(f"  {displaced.to_bump_strokes:.0f} strokes, each of {show(stroke, 'stroke', system)}")
+    return "\n".join(lines)
+
+
+_COMPUTED = {"cement.total": _cement_total, "cement.highest top": _highest_top, "displacement.bump": _bump}

@@ -219,7 +219,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         )
     rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
     rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
-    rows.append(("to reverse out, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    rows.append(("to reverse out", Figure(cement.above_liner_top_m3, "volume"), None, None))
     columns = (
         Column("slurry"),
         Column("volume", "volume"),

@@ -85,7 +85,8 @@ def split_by_comma(text: str, before: Node | None, after: Scalar) -> Trouble | N
         plain = written.replace(".", "").replace(",", ".") if comma_is_point else written.replace(",", "")
         mend = f"write '{plain}'"
     elif len(decimals[1]) == 3:
-        mend += f", or '{before.value}{after.value}' if the comma parts thousands"
+        plain = f"{before.value}{after.value}"
+        mend = f"write '{plain}' if the comma parts thousands, or '{before.value}.{after.value}'"
     return Trouble(
         after.line,
         after.column,

@@ -184,7 +184,7 @@ class Excess(Section):
     open_hole: Ratio | None = None
     lap: Ratio | None = None
     intervals: list[ExcessInterval] | None = None
-    basis: word("caliper", "gauge") | None = None  # type: ignore[valid-type]
+    basis: word("caliper", "stated hole", "gauge") | None = None  # type: ignore[valid-type]
 
 
 class SlurryPlace(Section):

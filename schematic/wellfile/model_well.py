@@ -281,7 +281,8 @@ class LinerPart(PipeSizes):
         for field in self.model_fields_set:
             key = field.replace("_", " ")
             if key not in allowed:
-                raise refuse(f"'{key}' of a {self.part}", ", ".join(sorted(allowed)), f"take '{key}' out")
+                mend = "write it as 'id'" if key == "bore" else f"take '{key}' out"
+                raise refuse(f"'{key}' of a {self.part}", ", ".join(sorted(allowed)), mend)
         if self.each is not None and self.length is not None:
             raise refuse(
                 "both 'length' and 'each'",

@@ -174,7 +174,7 @@ ALLOWED_BESIDE = {
     },
     # what does not pass the hole, passes no bit's worth of it either; a large part leaves little bypass
     "string-does-not-pass": {
-        "gap-in-hole-small", "gap-to-drift-small", "bypass-small", "assembly-must-flex", "caliper-far-over-gauge", "much-cement-above-liner"},
+        "gap-in-hole-small", "gap-to-drift-small", "bypass-small", "assembly-must-flex", "caliper-far-over-gauge", "much-cement-above-liner", "excess-without-basis"},
     "gap-to-drift-small": {"bypass-small"},
     "bypass-small": {"gap-to-drift-small"},
     # a liner deeper than its hole has no hole to fill there

@@ -179,3 +179,18 @@ def test_mapping_changes_values_alone(quantity, factor):
     assert isinstance(changed, ByDepth)
     assert changed.depths_m == quantity.depths_m
     assert close(changed.integral(), factor * quantity.integral(), changed.integral())
+
+
+def test_an_integral_over_many_steps_is_their_sum():
+    """Long quantities are looked up, short ones added up: both are the sum of the pieces."""
+    depths = [0.7 * n + (n % 3) / 10 for n in range(501)]
+    values = [0.03 + (n * 37 % 101) / 1e3 for n in range(500)]
+    quantity = by_depth(depths, values)
+
+    for top, bottom in ((0.0, 350.2), (0.35, 300.1), (17.0, 18.0), (100.05, 330.9), (-5.0, 1000.0)):
+        pieces = [
+            value * (min(below, bottom) - max(above, top))
+            for above, below, value in zip(depths, depths[1:], values, strict=False)
+            if max(above, top) < min(below, bottom)
+        ]
+        assert quantity.integral(top, bottom) == pytest.approx(math.fsum(pieces), rel=1e-12)

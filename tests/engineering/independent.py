@@ -24,6 +24,10 @@ BORES_IN = {  # size and weight as the demo wells name them: OD and bore, in inc
     "7 in 29": (7.0, 6.184),
     "30 in wall": (30.0, 28.0),  # wall 1 in
     "5 in 19.5": (5.0, 4.276),
+    "5 in 49.3": (
+        5.0,
+        3.0,
+    ),  # heavy-weight; its tool joints have no written length and count for passage alone
 }
 UNITS = {"ft": FT, "in": IN, "m": 1.0, "mm": 0.001, "%": 0.01, "": 1.0}
 

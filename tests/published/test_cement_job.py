@@ -238,7 +238,7 @@ def test_usual_excess_on_a_caliper_is_not_found(low, high):
     for share in (low, high):
         text = LINER_JOB.replace(
             "excess: {open hole: 25 %, basis: gauge}",
-            f"excess: {{open hole: {share * 100:g} %, basis: caliper}}",
+            f"excess: {{open hole: {share * 100:g} %, basis: stated hole}}",
         ).replace("{bit: 8 1/2 in, to: 12010 ft}", "{bit: 8 1/2 in, to: 12010 ft, washout: {diameter: 1 %}}")
         outcomes = evaluate(resolve(load_text(text))).outcomes
         (answer,) = [one.answer for one in outcomes if one.rule == "excess-without-basis"]

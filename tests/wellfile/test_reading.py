@@ -78,6 +78,11 @@ CASES = [
      "put the lines in order"),
     ("lap: 370 ft", "lap: 9900 ft", "liner:\n", "a top below the datum"),
     ("{tvd: 10300 ft, pore", "{pore", "{pore: 11.4", "write 'tvd' or 'md'"),
+    ("inc: 1.0 deg, azi: 115 deg", "inc: 1.0 deg, azi: 435 deg", "435 deg", "0 to 360 deg"),
+    ("inc: 1.0 deg, azi: 115 deg", "inc: 131 deg, azi: 115 deg", "131 deg", "0 to 130 deg"),
+    ("{part: float collar, length", "{part: float collar, bore: 2 in, length", "float collar,", "write it as 'id'"),
+    ("bit: 8 1/2 in\n", "bit: 8 1/2 in\n    under reamed to: 8 in\n", "  - bit: 8 1/2", "a diameter larger than the bit"),
+    ("basis: caliper}", "basis: caliper, intervals: [{from: 11000 ft, to: 10000 ft, share: 50 %}]}", "{from: 11000", "do not overlap"),
 ]  # fmt: skip
 
 
@@ -237,3 +242,9 @@ def test_a_byte_order_mark_is_no_matter():
     document = read_text(b"\xef\xbb\xbf" + demos()["brindlewick-4.yaml"].encode())
 
     assert document.text == demos()["brindlewick-4.yaml"]
+
+
+def test_a_host_is_found_however_it_is_spelled():
+    plan = resolve(load_text(SOUND.replace("host: intermediate casing", "host: Intermediate-Casing")))
+
+    assert plan.depth.host.name == "intermediate casing"
