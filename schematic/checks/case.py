@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from schematic.depth.nest import Nest
-from schematic.depth.plan import CasingString, Plan
+from schematic.depth.plan import CasingString, HoleSection, Plan
 from schematic.engineering.cement import Cement, Displacement
 from schematic.engineering.volumes import JobVolumes, Laps
 from schematic.outcome import Answer, Subject, Uncomputed
@@ -52,3 +52,18 @@ def drift_m(string: CasingString) -> float | None:
 def whole_liner(case: Case) -> tuple[Subject, ...]:
     """The liner as the one subject of a rule."""
     return (Subject("liner", case.plan.depth.liner.name),)
+
+
+def each_fluid(case: Case) -> tuple[Subject, ...]:
+    """Every fluid of the file as a subject."""
+    return tuple(Subject(f"fluids.{fluid.name}", fluid.name) for fluid in case.plan.fluids)
+
+
+def each_section(case: Case) -> tuple[Subject, ...]:
+    """Every hole section as a subject."""
+    return tuple(Subject(section.path, "hole section") for section in case.plan.depth.hole.sections)
+
+
+def section_of(case: Case, subject: Subject) -> HoleSection:
+    """The hole section that a subject names."""
+    return next(section for section in case.plan.depth.hole.sections if section.path == subject.path)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, whole_liner
+from schematic.checks.case import Case, Rule, each_fluid, whole_liner
 from schematic.depth.nest import circle_m2
 from schematic.outcome import (
     Answer,
@@ -74,10 +74,6 @@ def bypass_small(case: Case, subject: Subject) -> Answer:
     )
 
 
-def _fluids(case: Case) -> tuple[Subject, ...]:
-    return tuple(Subject(f"fluids.{fluid.name}", fluid.name) for fluid in case.plan.fluids)
-
-
 def solids_bridge(case: Case, subject: Subject) -> Answer:
     """Solids in a fluid are large for the narrowest gap that they are pumped through.
 
@@ -138,5 +134,5 @@ def solids_bridge(case: Case, subject: Subject) -> Answer:
 
 RULES = (
     Rule("bypass-small", whole_liner, bypass_small, "no liner"),
-    Rule("solids-bridge", _fluids, solids_bridge, "the file has no fluids"),
+    Rule("solids-bridge", each_fluid, solids_bridge, "the file has no fluids"),
 )

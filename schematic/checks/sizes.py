@@ -6,7 +6,7 @@ import math
 from functools import cache
 
 from schematic.catalogue.rows import casing_rows
-from schematic.checks.case import Case, Rule
+from schematic.checks.case import Case, Rule, each_fluid, each_section, section_of
 from schematic.outcome import Answer, DoesNotApply, Figure, Found, Passed, Severity, Subject, meets
 
 _SAME_M = 0.002 * 0.0254  # a size typed as decimals; API 5CT sizes, from memory
@@ -111,10 +111,6 @@ def weight_disagrees(case: Case, subject: Subject) -> Answer:
 _LEAST_KG_PER_M3, _GREATEST_KG_PER_M3 = 700.0, 2600.0
 
 
-def _fluids(case: Case) -> tuple[Subject, ...]:
-    return tuple(Subject(f"fluids.{fluid.name}", fluid.name) for fluid in case.plan.fluids)
-
-
 def density_not_plausible(case: Case, subject: Subject) -> Answer:
     """The density of a fluid is outside what fluids of the trade have.
 
@@ -152,10 +148,6 @@ def density_not_plausible(case: Case, subject: Subject) -> Answer:
     )
 
 
-def _sections(case: Case) -> tuple[Subject, ...]:
-    return tuple(Subject(section.path, "hole section") for section in case.plan.depth.hole.sections)
-
-
 def hole_not_plausible(case: Case, subject: Subject) -> Answer:
     """A hole is wider than washout makes it, or deeper than anybody drills.
 
@@ -173,7 +165,7 @@ def hole_not_plausible(case: Case, subject: Subject) -> Answer:
         right: as it stands
     """
     hole = case.plan.depth.hole
-    section = next(s for s in hole.sections if s.path == subject.path)
+    section = section_of(case, subject)
     widest = max(hole.diameter_m.clip(section.top_md_m, section.bottom_md_m).values, default=section.size_m)
     wide = not meets(widest, 2.0 * section.size_m, at_least=False)
     deep = not meets(section.bottom_md_m, 15_000.0, at_least=False)
@@ -198,6 +190,6 @@ def hole_not_plausible(case: Case, subject: Subject) -> Answer:
 RULES = (
     Rule("size-not-listed", _pipes, size_not_listed, "no pipe"),
     Rule("weight-disagrees", _pipes, weight_disagrees, "no pipe"),
-    Rule("density-not-plausible", _fluids, density_not_plausible, "the file has no fluids"),
-    Rule("hole-not-plausible", _sections, hole_not_plausible, "the file has no hole"),
+    Rule("density-not-plausible", each_fluid, density_not_plausible, "the file has no fluids"),
+    Rule("hole-not-plausible", each_section, hole_not_plausible, "the file has no hole"),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, whole_liner
+from schematic.checks.case import Case, Rule, each_fluid, whole_liner
 from schematic.depth.nest import circle_m2
 from schematic.outcome import (
     Answer,
@@ -241,10 +241,6 @@ def slurry_wants_silica(case: Case, subject: Subject) -> Answer:
         (),
         least,
     )
-
-
-def _fluids(case: Case) -> tuple[Subject, ...]:
-    return tuple(Subject(f"fluids.{fluid.name}", fluid.name) for fluid in case.plan.fluids)
 
 
 def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
@@ -520,7 +516,7 @@ RULES = (
     Rule("densities-out-of-order", whole_liner, densities_out_of_order, "no liner"),
     Rule("excess-without-basis", whole_liner, excess_without_basis, "no liner"),
     Rule("caliper-far-over-gauge", whole_liner, caliper_far_over_gauge, "no liner"),
-    Rule("slurry-wants-silica", _fluids, slurry_wants_silica, "the file has no fluids"),
+    Rule("slurry-wants-silica", each_fluid, slurry_wants_silica, "the file has no fluids"),
     Rule("much-cement-above-liner", whole_liner, much_cement_above_liner, "no liner"),
     Rule("over-displacement-large", whole_liner, over_displacement_large, "no liner"),
     Rule("pump-efficiency-unusual", whole_liner, pump_efficiency_unusual, "no liner"),

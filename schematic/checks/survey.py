@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import math
 
-from schematic.checks.case import Case, Rule
-from schematic.depth.plan import HoleSection
+from schematic.checks.case import Case, Rule, section_of
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -175,10 +174,6 @@ def _logged(case: Case) -> tuple[Subject, ...]:
     return tuple(Subject(s.path, "hole section") for s in sections if s.logged_to_md_m is not None)
 
 
-def _section(case: Case, subject: Subject) -> HoleSection:
-    return next(s for s in case.plan.depth.hole.sections if s.path == subject.path)
-
-
 def logger_disagrees(case: Case, subject: Subject) -> Answer:
     """The logger's depth of a hole bottom differs from the driller's by more than stretch explains.
 
@@ -197,7 +192,7 @@ def logger_disagrees(case: Case, subject: Subject) -> Answer:
         right: hole.2.logged to = 12595 ft
         does not apply: as it stands
     """
-    section = _section(case, subject)
+    section = section_of(case, subject)
     assert section.logged_to_md_m is not None
     apart = abs(section.logged_to_md_m - section.bottom_md_m)
     if meets(apart, 0.001 * section.bottom_md_m, at_least=False):

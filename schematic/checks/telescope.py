@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from schematic.checks.case import Case, Rule, drift_m, whole_liner
-from schematic.depth.plan import CasingString, HoleSection
+from schematic.checks.case import Case, Rule, drift_m, each_section, section_of, whole_liner
+from schematic.depth.plan import CasingString
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -28,14 +28,6 @@ def _strings(case: Case) -> tuple[Subject, ...]:
 
 def _string(case: Case, subject: Subject) -> CasingString:
     return case.plan.depth.string(subject.name)
-
-
-def _sections(case: Case) -> tuple[Subject, ...]:
-    return tuple(Subject(section.path, "hole section") for section in case.plan.depth.hole.sections)
-
-
-def _section(case: Case, subject: Subject) -> HoleSection:
-    return next(s for s in case.plan.depth.hole.sections if s.path == subject.path)
 
 
 def string_upside_down(case: Case, subject: Subject) -> Answer:
@@ -357,7 +349,7 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         not checked, in sollivane-a7: strings.production casing.special drift.certificate = DC-118;
             without strings.conductor.drift
     """
-    section = _section(case, subject)
+    section = section_of(case, subject)
     above: list[CasingString] = []
     for string in case.plan.depth.strings:  # in the order in which they were run
         if string.shoe_md_m > section.top_md_m + _AGREE_M:
@@ -423,7 +415,7 @@ def hole_not_contiguous(case: Case, subject: Subject) -> Answer:
         does not apply: as it stands
     """
     sections = case.plan.depth.hole.sections
-    section = _section(case, subject)
+    section = section_of(case, subject)
     index = sections.index(section)
     if index == 0:
         return DoesNotApply("the first section has none above it")
@@ -502,6 +494,6 @@ RULES = (
     Rule("string-does-not-pass", _passing, string_does_not_pass, "the file has no strings"),
     Rule("gap-to-drift-small", _passing, gap_to_drift_small, "the file has no strings"),
     Rule("gap-in-hole-small", whole_liner, gap_in_hole_small, "no liner"),
-    Rule("bit-larger-than-drift", _sections, bit_larger_than_drift, "the file has no hole"),
-    Rule("hole-not-contiguous", _sections, hole_not_contiguous, "the file has no hole"),
+    Rule("bit-larger-than-drift", each_section, bit_larger_than_drift, "the file has no hole"),
+    Rule("hole-not-contiguous", each_section, hole_not_contiguous, "the file has no hole"),
 )
