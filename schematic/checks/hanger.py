@@ -101,8 +101,8 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
     Limit
         5 ft, in metric wells 1.5 m ('least coupling distance'): common practice.
     Source
-        Elastic stretch of a hanging string under its buoyed weight, E 30 million psi. Temperature is not in
-        it.
+        Elastic stretch of a hanging string under its buoyed weight, E 30 million psi; growth with heat,
+        6.9e-6 per degF, where surface and static temperature are given.
     Example
         wrong: as it stands
         right: strings.intermediate casing.couplings.corrected for stretch = yes

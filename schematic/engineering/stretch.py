@@ -1,7 +1,8 @@
 """How much a hanging string is longer than its tally: running string with the liner, and the host when run.
 
-Elastic stretch under buoyed weight alone; temperature, drag and pressure are not in it. Steel has a modulus
-of 30 million psi and a density of 7850 kg/m3; weight is taken along the hole by true vertical depth.
+Elastic stretch under buoyed weight and, where the file gives both temperatures, growth with the heat of the
+well; drag and pressure are not in it. Steel has a modulus of 30 million psi, a density of 7850 kg/m3 and
+grows by 6.9e-6 per degF; weight is taken along the hole by true vertical depth.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
 STEEL_PA = 2.068e11
 STEEL_KG_PER_M3 = 7850.0
+STEEL_PER_K = 6.9e-6 * 1.8  # 6.9e-6 per degF
 
 
 class LinerStretch(NamedTuple):
@@ -35,7 +37,21 @@ def stretch(plan: Plan) -> LinerStretch:
     mud = plan.fluid("mud")
     if mud is None:
         raise MissingInput("fluids.mud")
-    return LinerStretch(_string(plan, mud.density_kg_per_m3), _host(plan, mud.density_kg_per_m3))
+    heat = _heat(plan)
+    return LinerStretch(
+        _string(plan, mud.density_kg_per_m3) + heat, _host(plan, mud.density_kg_per_m3) + heat
+    )
+
+
+def _heat(plan: Plan) -> float:
+    """Growth of steel down to the liner top, warmer evenly with true depth; nought where that is not known."""
+    depth, rock = plan.depth, plan.formation
+    if rock.surface_temperature_k is None or rock.static_temperature_k is None:
+        return 0.0
+    top = depth.liner.top_md_m
+    share = depth.path.tvd_m(top) / depth.path.tvd_m(depth.td_md_m)
+    warmer = share * (rock.static_temperature_k - rock.surface_temperature_k)
+    return STEEL_PER_K * top * 0.5 * warmer
 
 
 def _string(plan: Plan, mud_kg_per_m3: float) -> float:

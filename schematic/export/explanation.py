@@ -111,11 +111,20 @@ def _path_at(evaluation: Evaluation, depth: str, system: System) -> str | None:
     path = evaluation.plan.depth.path
     if not 0.0 <= md_m <= evaluation.plan.depth.td_md_m + 1e-6:
         return None
+    datum = evaluation.plan.identity.datum
+    tvd = path.tvd_m(md_m)
+    levels = []
+    if datum.height_m is not None:
+        levels.append(f"{show(tvd - datum.height_m, 'tally', system)} below {datum.above}")
+    if datum.ground_md_m is not None:
+        ground = "seabed" if datum.water_depth_m is not None else "ground"
+        levels.append(f"{show(tvd - datum.ground_md_m, 'tally', system)} below {ground}")
     below = "" if md_m <= path.last_md_m else "; below the last station the path is straight"
     return "\n".join(
         (
-            f"tvd at {depth} = {show(path.tvd_m(md_m), 'tally', system)}",
+            f"tvd at {depth} = {show(tvd, 'tally', system)}",
             f"  minimum curvature through the survey{below}",
+            *([f"    {', '.join(levels)}"] if levels else []),
             f"    inclination {show(path.inclination_rad(md_m), 'angle', system)}, "
             f"azimuth {show(path.azimuth_rad(md_m), 'angle', system)}, "
             f"dogleg {show(path.dogleg_rad_per_m(md_m), 'dogleg', system)}",

@@ -54,3 +54,16 @@ def test_the_stretch_of_the_vertical_scenario():
 
     assert found.string_m / FOOT_M == pytest.approx(10.0, abs=0.5)
     assert found.host_m / FOOT_M == pytest.approx(4.5, abs=0.05)
+
+
+def test_steel_grows_with_the_heat_of_the_well():
+    """6.9e-6 per degF, the trade reference's figure: 9480 ft from 60 degF to 185.2 degF at that depth grow by 4.1 ft. The
+    static 246 degF is at 12 600 ft; halfway down the mean is 62.6 degF above the surface.
+    """
+    text = demos()["brindlewick-4.yaml"].replace("static: 246 degF", "static: 246 degF, surface: 60 degF")
+    cold, hot = (stretch(resolve(load_text(each))) for each in (demos()["brindlewick-4.yaml"], text))
+
+    mean = 0.5 * (246 - 60) * 9480 / 12600
+    wanted = 6.9e-6 * 9480 * mean
+    assert (hot.string_m - cold.string_m) / FOOT_M == pytest.approx(wanted, rel=0.001)
+    assert (hot.host_m - cold.host_m) / FOOT_M == pytest.approx(wanted, rel=0.001)
