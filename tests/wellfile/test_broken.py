@@ -241,7 +241,7 @@ liner:
     [
         ("pipe: 7 in 29 lb/ft P-110", "od: 177.8 m\n  id: 157.1 mm", "string-does-not-pass", "liner"),
         ("bit: 8 1/2 in", "bit: 215.9 m", "bit-larger-than-drift", "hole.2"),
-        ("lap: 120 m", "lap: 120 in", "lap-outside-limits", "liner.lap"),
+        ("lap: 120 m", "lap: 120 in", "lap-outside-limits", "liner"),
     ],
 )
 def test_a_slip_of_units_that_still_is_a_length_is_found_by_a_rule(old, new, rule, subject):
@@ -273,11 +273,11 @@ AS_WRITTEN = [
 ]
 
 
-@pytest.mark.parametrize("text", AS_WRITTEN[:-2] + ["'~'", "'-'"])
+@pytest.mark.parametrize("text", AS_WRITTEN)
 def test_a_text_is_what_was_written_and_nothing_that_yaml_makes_of_it(text):
     plan = resolve(load_text(SMALL.replace("name: Small 1", f"name: {text}")))
 
-    assert plan.identity.name == text.strip("'")
+    assert plan.identity.name == text
 
 
 def test_a_count_with_a_nought_before_it_is_decimal():
@@ -341,8 +341,8 @@ def test_a_giant_that_is_sound_is_evaluated_within_two_seconds(text, parts):
         (SMALL + "options: [" + "[], " * 250_000 + "]\n", 15, "at most 200000"),
         (SMALL + "# " + "x" * 5_000_000, 1, "at most 4194304 bytes"),
         (SMALL + "".join(f"a{n}: &a{n} [{f'*a{n - 1}, ' * 9}]\n" for n in range(1, 99)), 15, "no anchors"),
-        (stations(10_000).replace("md: 1950.1950 m", "md: 950.1950 m"), 5003, "rise from station to station"),
-        (SMALL + "\n" * 100_000 + "riq: jack-up\n", 100_015, "rig"),
+        (stations(10_000).replace("md: 1950.1950 m", "md: 950.1950 m"), 5004, "rise from station to station"),
+        (SMALL + "\n" * 100_000 + "riq: jack-up\n", 100_015, "use one of these keys"),
     ],
     ids=["brackets", "braces", "values", "too many bytes", "aliases", "one wrong station", "far below"],
 )
