@@ -210,6 +210,38 @@ def explain(file: str, path: str | None, units: Any, form: str) -> None:  # noqa
 
 
 @commands.command()
+@_FILE
+@_UNITS
+@_FORMAT
+def options(file: str, units: Any, form: str) -> None:  # noqa: ANN401
+    """Compare the options of a well FILE: what differs, and which findings appear or go."""
+    from schematic import verbs
+    from schematic.export import tables
+    from schematic.options import compare
+
+    compared = verbs.options(file)
+    base = compared[0].evaluation
+    assert base is not None
+    if len(compared) == 1:
+        _stop(f"{file} has no options: add 'options: [{{name: ..., change: {{liner.lap: 150 m}}}}]'")
+    system = units or base.plan.identity.system
+    made = (compare.what_differs(compared, system), compare.findings_that_differ(compared, system))
+    if form == "json":
+        refused = {one.name: [str(problem) for problem in one.problems] for one in compared if one.problems}
+        _as_json(base, system, tables=[tables.as_data(table, system) for table in made], refused=refused)
+    elif form == "csv":
+        click.echo(tables.as_csv(made, system), nl=False)
+    else:
+        click.echo(_heading(base, system))
+        for table in made:
+            click.echo(f"\n{tables.as_text(table, system) if table.rows else table.title + ': none'}")
+    for one in compared:
+        if one.problems:
+            _talk(f"\noption {one.name} cannot be:\n" + "\n".join(str(problem) for problem in one.problems))
+    sys.exit(1 if any(one.problems for one in compared) else 0)
+
+
+@commands.command()
 @click.argument("file", type=click.Path(), required=False)
 def new(file: str | None) -> None:
     """Write a first well FILE, or print it."""

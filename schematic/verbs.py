@@ -21,6 +21,7 @@ from schematic.wellfile.read import Document, read, read_text
 if TYPE_CHECKING:
     from schematic.drawing.scene import Sheet
     from schematic.export.pipe_tables import Pipe
+    from schematic.options.compare import Alternative
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
@@ -37,6 +38,7 @@ __all__ = [
     "load",
     "load_text",
     "new",
+    "options",
     "pipe",
     "render",
     "rules",
@@ -65,6 +67,13 @@ def check(source: Source) -> Evaluation:
 def volumes(source: Source) -> tuple[Table, ...]:
     """The tables of a well file: liner, laps, volumes, displacement, cement, every space."""
     return tables(check(source))
+
+
+def options(source: Source) -> tuple[Alternative, ...]:
+    """The well as written and each of its options, evaluated; an option that cannot be keeps its problems."""
+    from schematic.options.compare import alternatives
+
+    return alternatives(load(source))
 
 
 def sheet(source: Source | Evaluation, scale: Scale = "fitted", system: System | None = None) -> Sheet:

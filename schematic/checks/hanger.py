@@ -137,8 +137,10 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
     top, bottom = hanger.slips_md_m
     above = max((c for c in host.couplings_md_m if c <= top), default=None)
     below = min((c for c in host.couplings_md_m if c >= bottom), default=None)
-    if above is None or below is None:
+    if any(top < coupling < bottom for coupling in host.couplings_md_m):
         return DoesNotApply("the slips are not clear of couplings by the tallies")
+    if above is None or below is None:
+        raise MissingInput(f"{host.path}.couplings on both sides of the slips")
     upper, lower = top - above - found.host_m, below - bottom - found.string_m
     if meets(upper, limit.si, at_least=True) and meets(lower, limit.si, at_least=True):
         return Passed(Figure(min(upper, lower), "length"), limit)

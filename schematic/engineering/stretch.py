@@ -44,7 +44,7 @@ def stretch(plan: Plan) -> LinerStretch:
 
 
 def _heat(plan: Plan) -> float:
-    """Growth of steel down to the liner top, warmer evenly with true depth; nought where that is not known."""
+    """Growth of steel down to the liner top, warmer evenly with true depth; nought where not known."""
     depth, rock = plan.depth, plan.formation
     if rock.surface_temperature_k is None or rock.static_temperature_k is None:
         return 0.0

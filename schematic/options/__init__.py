@@ -1,0 +1,1 @@
+"""Alternatives of a well, compared."""
