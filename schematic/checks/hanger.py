@@ -180,7 +180,8 @@ def _sharpest(depth: Depths, top_md_m: float, bottom_md_m: float) -> tuple[float
     """The greatest dogleg between two depths and where it begins."""
     path = depth.path
     places = [top_md_m, *(row[0] for row in path.stations if top_md_m < row[0] < bottom_md_m)]
-    return max((path.dogleg_rad_per_m(md), md) for md in places)
+    at = max(places, key=lambda md: (round(path.dogleg_rad_per_m(md), 12), -md))  # of equals, the first
+    return path.dogleg_rad_per_m(at), at
 
 
 def dogleg_at_hanger(case: Case, subject: Subject) -> Answer:

@@ -100,7 +100,7 @@ def stations_far_apart(case: Case, subject: Subject) -> Answer:
             continue
         name = "station spacing in curves" if curved else "station spacing in tangents"
         over = (below[0] - above[0]) / plan.limits[name].si
-        if worst is None or over > worst[0]:
+        if worst is None or over > worst[0] * (1.0 + 1e-9):  # of equals, the first
             worst = (over, above[0], below[0], name)
     if worst is None:
         return Passed()
@@ -149,7 +149,8 @@ def bend_not_plausible(case: Case, subject: Subject) -> Answer:
         raise MissingInput("survey")
     limit = plan.limits["greatest bend"]
     path = plan.depth.path
-    bend, at = max((path.dogleg_rad_per_m(row[0]), row[0]) for row in path.stations)
+    at = max((row[0] for row in path.stations), key=lambda md: (round(path.dogleg_rad_per_m(md), 12), -md))
+    bend = path.dogleg_rad_per_m(at)
     if meets(bend, limit.si, at_least=False):
         return Passed(Figure(bend, "dogleg"), limit)
     return Found(

@@ -178,7 +178,7 @@ def string_does_not_pass(case: Case, subject: Subject) -> Answer:
                     {**figures, "drift": Figure(drift, "diameter"), "other": other.name},
                     (other.shoe_md_m,),
                 )
-        hole = None if driven else depth.hole.passes_m(open_from + _SAME_DEPTH_M, body.to_md_m)
+        hole = None if driven else depth.hole.passes_m(open_from, body.to_md_m)
         if hole is None:
             continue
         gaps.append(hole - body.od_m)
@@ -289,7 +289,7 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
     gaps: list[tuple[float, str, float]] = []
     unknown: list[str] = []
     for body in _bodies(case, subject):
-        hole = depth.hole.passes_m(_open_from_m(case, subject) + _SAME_DEPTH_M, body.to_md_m)
+        hole = depth.hole.passes_m(_open_from_m(case, subject), body.to_md_m)
         if hole is None or body.fills:
             continue
         if body.od_m is None:

@@ -51,6 +51,9 @@ class Identity(NamedTuple):
     file_hash: str  # the first eight hexadecimal digits of the text's SHA-256
 
 
+_NO_HOLE_M = 0.01  # float arithmetic on depths: common practice
+
+
 class HoleSection(NamedTuple):
     """Hole drilled by one bit."""
 
@@ -77,11 +80,11 @@ class Hole(NamedTuple):
     def passes_m(self, top_md_m: float, bottom_md_m: float) -> float | None:
         """What is proven to pass between two depths; None where there is no hole.
 
-        An average washout proves nothing.
+        An average washout proves nothing. Less than a centimetre of hole at an end is a depth written in
+        another unit, not hole.
         """
-        inside = (
-            value for top, bottom, value in self.proven_m.steps() if top < bottom_md_m and bottom > top_md_m
-        )
+        low, high = top_md_m + _NO_HOLE_M, bottom_md_m - _NO_HOLE_M
+        inside = (value for top, bottom, value in self.proven_m.steps() if top < high and bottom > low)
         return min(inside, default=None)
 
 

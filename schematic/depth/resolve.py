@@ -75,6 +75,15 @@ def resolve(document: Document) -> Plan:
         )
         workings.stop_if_any()
     td = hole.sections[-1].bottom_md_m
+    for index, string in enumerate(strings):
+        if not string.driven and string.shoe_md_m > td + 0.01:
+            workings.problem(
+                ("strings", index, "shoe"),
+                workings.text(string.shoe_md_m, "depth"),
+                f"a shoe in the hole, which ends at {workings.text(td, 'depth')}",
+                "add the hole section, or check the shoe",
+            )
+    workings.stop_if_any()
     placed = placing.place(content.liner, placing.Site(datum, path, td, host), workings)
     workings.stop_if_any()
     assert placed is not None

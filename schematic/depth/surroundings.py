@@ -195,6 +195,10 @@ class Tube:
             choice.connection if choice else None
         )
         self.label = ""
+        if choice and choice.rest:
+            workings.assumptions.append(
+                f"'{choice.rest}' of pipe '{choice.row.name}' is not understood: left out"
+            )
         if choice:
             grade = f" {choice.grade}" if choice.grade else ""
             self.label = f"{choice.row.name}{grade}"
@@ -300,6 +304,13 @@ def strings(
         assert pipe.od_m is not None
         assert pipe.id_m is not None
         shift = _shift(index, string, datum, workings)
+        if string.cement and string.cement.top.si > string.shoe.si:
+            workings.problem(
+                (*loc, "cement", "top"),
+                string.cement.top.text,
+                f"a top of cement above the shoe, {string.shoe.text}",
+                "check the depth",
+            )
         couplings = string.couplings
         made.append(
             CasingString(

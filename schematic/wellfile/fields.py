@@ -82,10 +82,14 @@ def quantity(value: object, dimension: str) -> Written:
         raise refuse(error.found, error.accepted, error.mend) from None
 
 
-def _quantity_type(dimension: str, *, least: float | None = None, above: float | None = None) -> Any:  # noqa: ANN401
+def _quantity_type(
+    dimension: str, *, least: float | None = None, above: float | None = None, most: float | None = None
+) -> Any:  # noqa: ANN401
     def read(value: object) -> Written:
         written = quantity(value, dimension)
-        low = written.band[0]
+        low, high = written.band
+        if most is not None and high > most * (1.0 + 1e-12):
+            raise refuse(written.text, f"at most {most * 100:g} %", "check the decimal and the unit")
         if above is not None and not low > above:
             raise refuse(written.text, "a value above nought", "check the sign and the digits")
         if least is not None and low < least:
@@ -174,6 +178,8 @@ def _day(value: object) -> date:
     accepted = "a date such as 2026-11-20"
     text = _scalar(value, accepted).strip()
     try:
+        if not re.fullmatch(r"\d{4}-\d\d-\d\d", text, re.ASCII):  # later Pythons read more forms than this
+            raise ValueError
         return date.fromisoformat(text)
     except ValueError:
         raise refuse(text, accepted, "write year-month-day") from None
@@ -203,6 +209,8 @@ Viscosity = _quantity_type("viscosity", least=0.0)
 Stress = _quantity_type("stress", least=0.0)
 Dogleg = _quantity_type("dogleg", least=0.0)
 Ratio = _quantity_type("ratio", least=0.0)
+Share = _quantity_type("ratio", least=0.0, most=1.0)  # of a whole
+Extra = _quantity_type("ratio", least=0.0, most=5.0)  # beyond a whole: excess, washout
 PressureGradient = _quantity_type("pressure gradient", above=0.0)
 StrokeVolume = _quantity_type("volume per stroke", above=0.0)
 Torque = _quantity_type("torque", least=0.0)

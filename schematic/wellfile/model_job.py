@@ -17,6 +17,7 @@ from schematic.wellfile.fields import (
     Dogleg,
     DrillPipe,
     Duration,
+    Extra,
     Flow,
     Force,
     Length,
@@ -25,6 +26,7 @@ from schematic.wellfile.fields import (
     Pressure,
     PressureGradient,
     Ratio,
+    Share,
     Stress,
     StrokeVolume,
     Temperature,
@@ -104,7 +106,7 @@ class Fluid(Section):
     mix_water: MassVolume | None = None
     thickening_time: Duration | None = None
     compressibility: Compressibility | None = None
-    silica: Ratio | None = None
+    silica: Share | None = None
     largest_solids: Length | None = None
     remark: Text | None = None
 
@@ -149,6 +151,12 @@ class Top(Section):
     gas_gradient: list[PressureGradient] | None = None
     remark: Text | None = None
 
+    @model_validator(mode="after")
+    def _downward(self) -> Top:
+        if self.md is not None and self.base_md is not None and not self.md.si < self.base_md.si:
+            raise refuse(f"a base at {self.base_md.text}", f"a base below {self.md.text}", "check both")
+        return self
+
 
 class Temperatures(Section):
     """At the bottom of the hole: static and circulating."""
@@ -175,14 +183,14 @@ class ExcessInterval(Section):
 
     from_: Depth
     to: Depth
-    share: Ratio
+    share: Extra
 
 
 class Excess(Section):
     """Slurry beyond the computed volume, on open hole only unless another interval is named."""
 
-    open_hole: Ratio | None = None
-    lap: Ratio | None = None
+    open_hole: Extra | None = None
+    lap: Extra | None = None
     intervals: list[ExcessInterval] | None = None
     basis: word("caliper", "stated hole", "gauge") | None = None  # type: ignore[valid-type]
 
@@ -208,7 +216,7 @@ class Pump(Section):
     """What a stroke of the pump delivers."""
 
     output: StrokeVolume
-    efficiency: Ratio | None = None
+    efficiency: Share | None = None
     efficiency_counted: YesNo = False  # already in the output
 
 

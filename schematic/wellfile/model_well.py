@@ -13,11 +13,12 @@ from schematic.wellfile.fields import (
     Day,
     Depth,
     Distance,
+    Extra,
     Force,
     Height,
     Length,
     Pressure,
-    Ratio,
+    Share,
     Text,
     YesNo,
     refuse,
@@ -104,8 +105,8 @@ class Station(Section):
 class Washout(Section):
     """How much wider than the bit the hole is: on the diameter or on the volume."""
 
-    diameter: Ratio | None = None
-    volume: Ratio | None = None
+    diameter: Extra | None = None
+    volume: Extra | None = None
 
     @model_validator(mode="after")
     def _one(self) -> Washout:
@@ -186,6 +187,12 @@ class Feature(Section):
     from_: Depth
     to: Depth
 
+    @model_validator(mode="after")
+    def _downward(self) -> Feature:
+        if not self.from_.si < self.to.si:
+            raise refuse(f"{self.from_.text} to {self.to.text}", "'from' above 'to'", "exchange them")
+        return self
+
 
 class CasingString(PipeSizes):
     """A string that is already in the well."""
@@ -203,7 +210,7 @@ class CasingString(PipeSizes):
     couplings: Couplings | None = None
     datum_height: Height | None = None  # of the rig that its depths were counted from
     features: list[Feature] | None = None  # an empty list says that there are none
-    wall_left: Ratio | None = None
+    wall_left: Share | None = None
     tested_to: Pressure | None = None
 
 
@@ -283,6 +290,18 @@ class LinerPart(PipeSizes):
             if key not in allowed:
                 mend = "write it as 'id'" if key == "bore" else f"take '{key}' out"
                 raise refuse(f"'{key}' of a {self.part}", ", ".join(sorted(allowed)), mend)
+        if self.count == 0 and not self.fill:
+            raise refuse("a count of 0", "a count of one or more", "take the line out")
+        if (
+            self.slips is not None
+            and self.length is not None
+            and self.slips.from_bottom.si + self.slips.length.si > self.length.si * (1.0 + 1e-9)
+        ):
+            raise refuse(
+                f"slips up to {self.slips.from_bottom.text} + {self.slips.length.text} in {self.length.text}",
+                "slips inside their part",
+                "check 'from bottom' and 'length' of the slips",
+            )
         if self.each is not None and self.length is not None:
             raise refuse(
                 "both 'length' and 'each'",

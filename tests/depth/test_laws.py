@@ -266,28 +266,7 @@ def printed(evaluation, system) -> str:
     return "\n".join((*made, *found))
 
 
-# the shares of a file for which it does not hold yet, and why
-_FIRST_OF_EQUALS = "of equal spacings or bends the one that rounding makes the greatest is told"
-_SHOE_AT_THE_STEP = (
-    "a hole that ends at a string's shoe, written in another unit, counts the smaller hole below it"
-)
-NOT_YET = {
-    ("sollivane-a7.yaml", 1.0): _FIRST_OF_EQUALS,
-    ("sollivane-a7.yaml", 0.5): _FIRST_OF_EQUALS,
-    ("sollivane-a7.yaml", 0.2): _SHOE_AT_THE_STEP,
-    ("tarnvale-h3.yaml", 1.0): _FIRST_OF_EQUALS,
-}
-MIXTURES = [
-    pytest.param(
-        file,
-        share,
-        marks=[pytest.mark.xfail(strict=True, reason=NOT_YET[file, share])]
-        if (file, share) in NOT_YET
-        else [],
-    )
-    for file in sorted(demos())
-    for share in (1.0, 0.5, 0.2)
-]
+MIXTURES = [(file, share) for file in sorted(demos()) for share in (1.0, 0.5, 0.2)]
 
 
 @pytest.mark.parametrize(("file", "share"), MIXTURES)

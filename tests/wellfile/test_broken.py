@@ -5,7 +5,6 @@ A row is added by putting a file into tests/broken and naming it here.
 
 from __future__ import annotations
 
-import time
 from pathlib import Path
 
 import pytest
@@ -16,7 +15,6 @@ from schematic.wellfile.problem import InputError
 from schematic.wellfile.tree import parse
 
 BROKEN = Path(__file__).parents[1] / "broken"
-LONGEST_S = 2.0  # of the processor, for any file of any size; a file here takes some hundredths
 
 # file, line, a phrase of the remedy
 NOT_A_TREE = [
@@ -176,17 +174,12 @@ def test_a_broken_file_is_refused_at_its_line_with_a_remedy(read, file, line, ph
 
 
 @pytest.mark.parametrize(("_read", "file", "line", "phrase"), CASES, ids=[case[1] for case in CASES])
-def test_the_command_says_so_on_standard_error_within_two_seconds(
-    _read, file, line, phrase, monkeypatch, capsys
-):
+def test_the_command_says_so_on_standard_error(_read, file, line, phrase, monkeypatch, capsys):
     monkeypatch.chdir(BROKEN)
     monkeypatch.setattr("sys.argv", ["lapline", "check", file])
-    begun = time.process_time()
-
     with pytest.raises(SystemExit) as ended:
         cli.main()
 
-    assert time.process_time() - begun < LONGEST_S
     said = capsys.readouterr()
     assert ended.value.code == 2
     assert said.out == ""
@@ -323,12 +316,9 @@ def joints(count: int) -> str:
     ],
     ids=["ten thousand stations", "two thousand joints", "3 MB in one remark", "3 MB of remarks"],
 )
-def test_a_giant_that_is_sound_is_evaluated_within_two_seconds(text, parts):
-    begun = time.process_time()
-
+def test_a_giant_that_is_sound_is_evaluated(text, parts):
     plan = check(load_text(text)).plan
 
-    assert time.process_time() - begun < LONGEST_S
     assert plan.depth.host.name == "casing"
     assert parts is None or len(plan.depth.liner.parts) == parts
 
@@ -346,13 +336,10 @@ def test_a_giant_that_is_sound_is_evaluated_within_two_seconds(text, parts):
     ],
     ids=["brackets", "braces", "values", "too many bytes", "aliases", "one wrong station", "far below"],
 )
-def test_a_giant_that_is_broken_is_refused_within_two_seconds(text, line, phrase):
-    begun = time.process_time()
-
+def test_a_giant_that_is_broken_is_refused(text, line, phrase):
     with pytest.raises(InputError) as caught:
         check(load_text(text, "giant.yaml"))
 
-    assert time.process_time() - begun < LONGEST_S
     first = caught.value.problems[0]
     assert first.line == line
     assert phrase in first.accepted + first.mend

@@ -78,6 +78,17 @@ CASES = [
      "put the lines in order"),
     ("lap: 370 ft", "lap: 9900 ft", "liner:\n", "a top below the datum"),
     ("{tvd: 10300 ft, pore", "{pore", "{pore: 11.4", "write 'tvd' or 'md'"),
+    ("cement: {top: 6800 ft, known by: bond log}", "wall left: 112 %", "wall left", "at most 100 %"),
+    ("thickening time: 6.0 h", "silica: 350 %", "silica", "at most 100 %"),
+    ("open hole: 20 %", "open hole: 2000 %", "open hole", "at most 500 %"),
+    ("{part: joint, count: 1, length: 40.2 ft}", "{part: joint, count: 0, length: 40.2 ft}", "count: 0", "a count of one or more"),
+    ("slips: {from bottom: 0.9 ft, length: 8.0 ft}", "slips: {from bottom: 2.9 ft, length: 8.0 ft}", "part: liner hanger",
+     "slips inside their part"),
+    ("cement: {top: 6800 ft, known by: bond log}", "features: [{what: wear, from: 9000 ft, to: 8000 ft}]", "features", "exchange them"),
+    ("md: 11860 ft, base md: 11895 ft", "md: 11860 ft, base md: 11795 ft", "{name: gas sand", "a base below 11860 ft"),
+    ("cement: {top: 6800 ft, known", "cement: {top: 9900 ft, known", "9900 ft", "above the shoe"),
+    ("date: 2026-11-20", "date: 20261120", "20261120", "year-month-day"),
+    ("    shoe: 9850 ft\n", "    shoe: 12601 ft\n", "12601 ft", "add the hole section"),
     ("inc: 1.0 deg, azi: 115 deg", "inc: 1.0 deg, azi: 435 deg", "435 deg", "0 to 360 deg"),
     ("inc: 1.0 deg, azi: 115 deg", "inc: 131 deg, azi: 115 deg", "131 deg", "0 to 130 deg"),
     ("{part: float collar, length", "{part: float collar, bore: 2 in, length", "float collar,", "write it as 'id'"),
@@ -248,3 +259,11 @@ def test_a_host_is_found_however_it_is_spelled():
     plan = resolve(load_text(SOUND.replace("host: intermediate casing", "host: Intermediate-Casing")))
 
     assert plan.depth.host.name == "intermediate casing"
+
+
+def test_words_of_a_pipe_that_nobody_understands_are_said_to_be_left_out():
+    """The letter O typed for a nought makes no grade."""
+    plan = resolve(load_text(SOUND.replace("7 in 29 lb/ft P-110", "7 in 29 lb/ft P-11O")))
+
+    assert plan.depth.liner.grade == ""
+    assert any("'P-11O' of pipe" in text for text in plan.assumptions)
