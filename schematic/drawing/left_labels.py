@@ -190,7 +190,7 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
                 section.path,
                 f"{bit} hole to {_depth(section.bottom_md_m, system)}",
                 (),
-                section.top_md_m,
+                section.top_md_m + 0.75 * (section.bottom_md_m - section.top_md_m),  # near where it ends
                 section.bottom_md_m,
                 axis - frame.r(section.bit_m),
             )
@@ -334,7 +334,7 @@ def _path_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
         add(
             "survey",
             f"End of build {_depth(held[0], system)}",
-            (f"{angle} held to {_depth(last, system)}",),
+            (f"TVD {_tvd(evaluation, held[0], system)}", f"{angle} held to {_depth(last, system)}"),
             held[0],
             held[0],
             frame.axis_mm - half_width(evaluation, frame, held[0]),
