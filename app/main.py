@@ -12,7 +12,7 @@ from app import answers
 from app.answers_view import answers as show
 from app.drawing_view import chosen, drawing
 from schematic import verbs
-from schematic.cli import CAUTION
+from schematic.export import CAUTION
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError

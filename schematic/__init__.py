@@ -45,6 +45,7 @@ _HOMES = {
     "rules": "schematic.verbs",
     "schema": "schematic.verbs",
     "sheet": "schematic.verbs",
+    "tabulate": "schematic.verbs",
     "volumes": "schematic.verbs",
 }
 
@@ -65,6 +66,7 @@ __all__ = [
     "rules",
     "schema",
     "sheet",
+    "tabulate",
     "volumes",
 ]
 

@@ -10,6 +10,8 @@ from typing import Any, NoReturn
 
 import click
 
+from schematic.export import CAUTION
+
 _FILE = click.argument("file", type=click.Path())
 _UNITS = click.option(
     "--units", type=click.Choice(["field", "metric"]), help="Units of the output; as in the file if left out."
@@ -21,12 +23,6 @@ _FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True
 )
 _COLOURS = {"error": "red", "warning": "yellow", "advice": "cyan"}
-
-CAUTION = (
-    "A planning aid. Competent, where required licensed, people verify every figure; local regulation, the "
-    "operator's procedures and the makers' ratings rule. Not a basis for well-control, pressure-testing or "
-    "lifting decisions."
-)
 
 
 def _talk(text: str) -> None:
@@ -172,13 +168,25 @@ def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noq
 
 @commands.command()
 @_FILE
+@click.option("-o", "--out", type=click.Path(), help="Write all tables to a workbook instead: .xlsx.")
 @_UNITS
 @_FORMAT
-def volumes(file: str, units: Any, form: str) -> None:  # noqa: ANN401
+def volumes(file: str, out: str | None, units: Any, form: str) -> None:  # noqa: ANN401
     """Print the tables of a well FILE: liner, laps, volumes, displacement, cement."""
     from schematic import verbs
 
-    _print(verbs.check(file), units, form, findings=False, quantities=True)
+    if out is None:
+        _print(verbs.check(file), units, form, findings=False, quantities=True)
+        return
+    from schematic.export.workbook import NoLibrary
+
+    if Path(out).suffix.lower() != ".xlsx":
+        raise click.BadParameter(f"{out!r} does not end with .xlsx", param_hint="-o")
+    try:
+        verbs.tabulate(file, out, units)
+    except NoLibrary as error:
+        _stop(str(error))
+    _talk(f"written: {out}")
 
 
 @commands.command()

@@ -44,6 +44,7 @@ __all__ = [
     "rules",
     "schema",
     "sheet",
+    "tabulate",
     "volumes",
 ]
 
@@ -123,6 +124,26 @@ def draw(
         write_atomically(page, content)
         written.append(page)
     return tuple(written)
+
+
+def tabulate(source: Source | Evaluation, out: str | Path, system: System | None = None) -> Path:
+    """Write all tables of a well, what was found and what is open into a workbook (.xlsx).
+
+    Raises
+    ------
+    InputError
+        With all problems of the well file.
+    NoLibrary
+        When openpyxl is not installed.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.export.workbook import workbook
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    target = Path(out)
+    write_atomically(target, workbook(evaluation, system or evaluation.plan.identity.system))
+    return target
 
 
 def explain(source: Source, path: str, system: System | None = None) -> str | None:
