@@ -289,7 +289,9 @@ def rules(name: str | None, form: str) -> None:
         rows = tuple((page.code, page.line) for page in pages)
         click.echo(tables.as_csv((tables.Table("Rules", columns, rows),), "metric"), nl=False)
     elif name is not None:
-        click.echo(f"{pages[0].code}\n\n{pages[0].page}")
+        what = "each an edit of the demo well brindlewick-4, or of the well that is named"
+        page = pages[0].page.replace("\nExample\n", f"\nExample\n    ({what})\n")
+        click.echo(f"{pages[0].code}\n\n{page}")
     else:
         width = max(len(page.code) for page in pages)
         click.echo("\n".join(f"{page.code.ljust(width)}  {page.line}" for page in pages))
