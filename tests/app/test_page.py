@@ -279,3 +279,12 @@ def test_names_from_a_file_are_data_for_the_components(page):
     assert "&lt;img" in svg(page)
     assert not page.markdown  # nothing of the page goes through markup
     assert not [each for each in page.get("html") if "img" in each.proto.body]
+
+
+@pytest.mark.parametrize("name", verbs.demos())
+def test_every_demo_well_opens(page, name):
+    page.selectbox[0].set_value(name).run()
+
+    assert not page.exception
+    assert blocks(page, "bar")[0]["name"] == verbs.load_text(verbs.demos()[name]).content.well.name
+    assert "<svg" in svg(page)
