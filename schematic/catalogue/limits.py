@@ -70,7 +70,6 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
             "temperature", "230 degF", "110 degC", "neat cement loses strength above it"
         ),
         "least silica": _practice("ratio", "35 %", "35 %", "of cement by weight"),
-        "least cement above liner top": _practice("length", "200 ft", "60 m", "to be reversed out"),
         "greatest cement above liner top": _practice("length", "500 ft", "150 m", "before the string sticks"),
         "over-displacement share": _practice("ratio", "50 %", "50 %", "of the shoe track"),
         "least pump efficiency": _practice("ratio", "94 %", "94 %", "usual is 94 to 98 %"),
@@ -114,6 +113,17 @@ PROFILES: Mapping[str, Mapping[str, Row]] = MappingProxyType(
 )
 DIMENSIONS: Mapping[str, str] = MappingProxyType(
     {name: row.dimension for rows in PROFILES.values() for name, row in rows.items()}
+)
+
+
+# the lower and the upper limit of one quantity
+PAIRS = (
+    ("least lap", "greatest lap"),
+    ("least shoe track", "greatest shoe track"),
+    ("shortest average joint", "longest average joint"),
+    ("least pump efficiency", "greatest pump efficiency"),
+    ("least seat ratio", "greatest seat ratio"),
+    ("least gap in hole at all", "least gap in hole"),
 )
 
 

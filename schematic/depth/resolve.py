@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import TypeVar
 
-from schematic.catalogue.limits import profile
+from schematic.catalogue.limits import PAIRS, profile
 from schematic.depth import data_files, surroundings
 from schematic.depth import place as placing
 from schematic.depth.plan import (
@@ -98,6 +98,8 @@ def resolve(document: Document) -> Plan:
         if section.basis == "gauge" and section.bottom_md_m > host.shoe_md_m:
             bottom = workings.text(section.bottom_md_m, "depth")
             workings.assumptions.append(f"no caliper or washout given: hole to {bottom} taken at bit size")
+    limits = _limits(content, workings)
+    workings.stop_if_any()
     depth = Depths(
         path,
         bool(content.survey),
@@ -115,7 +117,7 @@ def resolve(document: Document) -> Plan:
         formation=formation,
         cement=cement,
         job=_job(content),
-        limits=_limits(content),
+        limits=limits,
         waived=tuple(Waiver(w.rule, w.subject or "", w.by, w.reason) for w in content.waived or ()),
         derivations=tuple(workings.derivations),
         misfits=tuple(workings.misfits),
@@ -426,11 +428,19 @@ def _job(content: model.WellFile) -> JobPlan:
     )
 
 
-def _limits(content: model.WellFile) -> dict[str, Limit]:
+def _limits(content: model.WellFile, workings: Workings) -> dict[str, Limit]:
     written, system = content.limits, content.well.show
     limits = dict(profile(written.profile if written else "common practice", system))
     if written is not None:
         owner = written.set_by or "this well file"
         for name, value in written.changed().items():
             limits[name] = Limit(value.si, value.text, owner, "changed under 'limits'")
+        for least, greatest in PAIRS:
+            if limits[least].si > limits[greatest].si:
+                workings.problem(
+                    ("limits", least if least in written.changed() else greatest),
+                    f"{least} {limits[least].text}, {greatest} {limits[greatest].text}",
+                    "a lower limit under the upper one",
+                    "change both, or check the unit",
+                )
     return limits

@@ -89,6 +89,7 @@ CASES = [
     ("cement: {top: 6800 ft, known", "cement: {top: 9900 ft, known", "9900 ft", "above the shoe"),
     ("date: 2026-11-20", "date: 20261120", "20261120", "year-month-day"),
     ("    shoe: 9850 ft\n", "    shoe: 12601 ft\n", "12601 ft", "add the hole section"),
+    ("  profile: common practice\n", "  least lap: 200 m\n  greatest lap: 100 m\n", "least lap", "a lower limit under the upper one"),
     ("inc: 1.0 deg, azi: 115 deg", "inc: 1.0 deg, azi: 435 deg", "435 deg", "0 to 360 deg"),
     ("inc: 1.0 deg, azi: 115 deg", "inc: 131 deg, azi: 115 deg", "131 deg", "0 to 130 deg"),
     ("{part: float collar, length", "{part: float collar, bore: 2 in, length", "float collar,", "write it as 'id'"),
