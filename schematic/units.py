@@ -177,9 +177,24 @@ _LONGEST_UNIT = 60  # characters
 _LONGEST_QUANTITY = 100  # the same; more digits than any depth needs
 
 
+# units that people write in capitals or by another name; only a whole unit is taken for one of them
+_SPELLED = {
+    **{
+        unit.upper(): unit
+        for unit in ("ft", "in", "m", "mm", "ppg", "psi", "bar", "sg", "bbl", "klbf", "lb/ft")
+    },
+    "g/cc": "g/cm3",
+    "kg/m^3": "kg/m3",
+    "meters": "m",
+    "metres": "m",
+    "lbs/ft": "lb/ft",
+}
+
+
 def _tidy(unit_text: str) -> str:
     """One spelling for the many ways a unit is typed."""
     unit = unit_text.strip().translate(_MARKS)
+    unit = _SPELLED.get(unit, unit)
     if unit in ('"', "in.", "inch", "inches"):
         return "in"
     if unit in ("'", "feet", "ft."):

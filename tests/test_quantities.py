@@ -256,3 +256,19 @@ def test_an_unusual_unit_loads_pint_when_it_is_needed():
     assert "pint" in loaded(
         "from schematic.units import parse; parse('1 furlong' if 0 else '1 kgf/cm2', 'pressure')"
     )
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "same"),
+    [
+        ("1.18 SG", "density", "1.18 sg"),
+        ("1.18 g/cc", "density", "1180 kg/m3"),
+        ("12.6 PPG", "density", "12.6 ppg"),
+        ("1500 PSI", "pressure", "1500 psi"),
+        ("9850 FT", "length", "9850 ft"),
+        ("2852 M", "length", "2852 m"),
+        ("29 lbs/ft", "mass per length", "29 lb/ft"),
+    ],
+)
+def test_units_in_capitals_are_the_same_units(text, dimension, same):
+    assert parse(text, dimension).si == pytest.approx(parse(same, dimension).si, rel=1e-15)
