@@ -233,9 +233,8 @@ def seat_does_not_hold(case: Case, subject: Subject) -> Answer:
     return Found(
         Severity.ERROR,
         "seat {seat} under ball {ball}",
-        "The ball is {ball}, its seat {seat}: {overlap} of overlap, {ratio} of its size; wanted are "
-        "{least} and "
-        "{low} to {high} ({owner}).",
+        "The ball is {ball}, its seat {seat}: {overlap} of overlap, {ratio} of its size; wanted are {least} "
+        "and {low} to {high} ({owner}).",
         "Pair ball and seat by the maker's sheet.",
         {
             "name": subject.name,

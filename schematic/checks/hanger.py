@@ -124,8 +124,7 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
             Severity.WARNING,
             "slip depth not proved: how were couplings located?",
             "The file does not say how the couplings of the {host} were located: their distance from the "
-            "slips "
-            "of the {name} is not proved.",
+            "slips of the {name} is not proved.",
             "Write 'located by' (tally, collar log), and whether both depths are 'corrected for stretch'.",
             {"host": host.name, "name": subject.name},
             hanger.slips_md_m,
@@ -148,12 +147,10 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
         Severity.WARNING,
         "slip depth not proved: stretch {string} and {host_stretch}",
         "The slips are {clear_above} below one coupling of the {host} and {clear_below} above the next by "
-        "the "
-        "tallies; the running string stretches about {string} with the {name} on it, the {host} about "
+        "the tallies; the running string stretches about {string} with the {name} on it, the {host} about "
         "{host_stretch} when it was run: {limit} of plain pipe is not proved.",
-        "Correct both depths for stretch ('corrected for stretch'), or locate the couplings by a log with "
-        "the "
-        "string in.",
+        "Bring both to one reference: couplings by a log through the running string, or both tallies "
+        "corrected; then write 'corrected for stretch: yes'.",
         {
             "name": subject.name,
             "host": host.name,
@@ -317,8 +314,7 @@ def assembly_must_flex(case: Case, subject: Subject) -> Answer:
         "stiff {length} assembly: {rise} of rise, {gap} of gap",
         "The assembly from the {name} top to the hanger's base is {length} long; the bend of {dogleg} below "
         "{at} asks for {rise}, the gap of its {od} to the drift of the {host} is {gap}. It has to flex: "
-        "about "
-        "{stress} of bending stress.",
+        "about {stress} of bending stress.",
         "Hold the stress against the makers' limits; choose a shorter or slimmer assembly.",
         {
             "name": subject.name,

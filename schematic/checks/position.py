@@ -294,9 +294,8 @@ def cemented_lap_short(case: Case, subject: Subject) -> Answer:
     return Found(
         Severity.WARNING,
         "cemented lap {cemented}, least {limit}",
-        "Of the lap of the {name} {cemented} is to be cemented, from the hanger's base or the top of "
-        "cement to "
-        "the host shoe; {limit} or more is wanted ({owner}).",
+        "Of the lap of the {name} {cemented} is to be cemented, from the hanger's base or the top of cement "
+        "to the host shoe; {limit} or more is wanted ({owner}).",
         "Lengthen the lap, or plan cement higher.",
         {
             "name": subject.name,

@@ -57,8 +57,7 @@ def bypass_small(case: Case, subject: Subject) -> Answer:
         Severity.ADVICE,
         "bypass past {part}: {share} of that beside the pipe",
         "Past the {part} of the {name} {area} is open, {share} of the {beside} beside the pipe; {limit} or "
-        "more "
-        "is wanted ({owner}).",
+        "more is wanted ({owner}).",
         "Choose a slimmer hanger or packer, or run and pump slowly.",
         {
             "name": subject.name,

@@ -162,8 +162,7 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
             Severity.ERROR,
             "mud {mud}, pore {pore} at {at_pore}",
             "The mud, {mud}, is {margin} over the pore pressure of {pore} at {at_pore}; {limit} is wanted "
-            "before "
-            "the {name} is run ({owner}).",
+            "before the {name} is run ({owner}).",
             "Weigh the mud up, or check the pore pressure.",
             figures,
             (at_pore,),
@@ -175,8 +174,7 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
             Severity.ERROR,
             "mud {mud}, fracture {fracture} at {at_fracture}",
             "The mud at rest, {mud}, is not {under} under the fracture pressure of {fracture} at "
-            "{at_fracture} "
-            "({owner}).",
+            "{at_fracture} ({owner}).",
             "Check both; the {name} cannot be run and cemented without losses.",
             {**figures, "under": under.text, "owner": under.owner},
             (at_fracture,),
@@ -232,8 +230,7 @@ def leak_off_disagrees(case: Case, subject: Subject) -> Answer:
             Severity.WARNING,
             "leak-off of {name}: with which mud?",
             "The test at the shoe of the {name} gives neither an equivalent mud weight nor both surface "
-            "pressure "
-            "and mud.",
+            "pressure and mud.",
             "Write 'mud' and 'surface pressure' of the test, or its 'emw'.",
             figures,
             (test.md_m,),

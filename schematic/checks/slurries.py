@@ -157,6 +157,7 @@ def caliper_far_over_gauge(case: Case, subject: Subject) -> Answer:
         right: hole.2.caliper.0.diameter = 8.8 in
         right, in sollivane-a7: as it stands
         does not apply, in fallow-6: as it stands
+        not checked, in sketch: as it stands
     """
     depth = case.plan.depth
     top, bottom = depth.host.shoe_md_m, min(depth.liner.shoe_md_m, depth.td_md_m)
@@ -164,6 +165,9 @@ def caliper_far_over_gauge(case: Case, subject: Subject) -> Answer:
         return DoesNotApply("the liner does not go into open hole")
     liner = case.nest.tube(depth.liner.name).outside_m2(top, bottom)
 
+    open_hole = [s for s in depth.hole.sections if s.bottom_md_m > top and s.top_md_m < bottom]
+    if all(section.basis == "gauge" for section in open_hole):
+        raise MissingInput("hole.caliper")
     taken = depth.hole.diameter_m.map(circle_m2).combine(liner, lambda hole, pipe: hole - pipe).integral()
     gauge = depth.hole.gauge_m.map(circle_m2).combine(liner, lambda hole, pipe: hole - pipe).integral()
     if gauge <= 0.0:
@@ -176,8 +180,7 @@ def caliper_far_over_gauge(case: Case, subject: Subject) -> Answer:
         Severity.WARNING,
         "open hole annulus {over} over gauge",
         "The annulus outside the {name} in open hole is {taken}, at bit size {gauge}: {over} more; up to "
-        "{limit} "
-        "is usual ({owner}).",
+        "{limit} is usual ({owner}).",
         "Look at the log for tool error and washouts; plan centralizers, rates and spacer for them.",
         {
             "name": subject.name,
@@ -279,8 +282,7 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
             Severity.ADVICE,
             "cement {height} above {name} top with no loss",
             "When nothing is lost, the excess stands {height} above the {name} top, at {highest}; up to "
-            "{limit} is "
-            "usual ({owner}).",
+            "{limit} is usual ({owner}).",
             "Hold the time to reverse it out against the thickening time; be ready to circulate it out.",
             {
                 "name": subject.name,
@@ -420,6 +422,7 @@ def strokes_alone_miss_the_bump(case: Case, subject: Subject) -> Answer:
         wrong: cement.pump.efficiency = {low: 94 %, likely: 96 %, high: 98 %}
         right: as it stands
         not checked: without running string; without options
+        not checked: without fluids.mud.base
     """
     displaced = case.displacement
     if displaced is None:
@@ -435,16 +438,16 @@ def strokes_alone_miss_the_bump(case: Case, subject: Subject) -> Answer:
     if meets(off, most, at_least=False):
         if case.plan.job.final_pressure_pa is None:
             raise MissingInput("installation.final pressure")
+        if not displaced.compressed:
+            raise MissingInput("base or compressibility of the fluid behind the dart")
         return Passed(Figure(off, "volume"), limit)
     return Found(
         Severity.WARNING,
         "displacement known to {off}, half the track is {most}",
         "What is not known of pump and fluid leaves {off} of doubt in the {bump} to the bump of the {name}; "
-        "{limit} "
-        "of the shoe track is {most} ({owner}): strokes alone must not end the job.",
+        "{limit} of the shoe track is {most} ({owner}): strokes alone must not end the job.",
         "Calibrate by the dart's arrival, measure returns, watch lift pressure; stop by volume only within "
-        "the "
-        "band.",
+        "the band.",
         {
             "name": subject.name,
             "off": Figure(off, "volume"),

@@ -201,8 +201,8 @@ def logger_disagrees(case: Case, subject: Subject) -> Answer:
     return Found(
         Severity.WARNING,
         "hole bottom {driller} by driller, {logger} by logger",
-        "The {name} ends at {driller} by the driller and at {logger} by the logger: {apart} apart, more "
-        "than 1 in 1000.",
+        "The {name} ends at {driller} by the driller and at {logger} by the logger: {apart} apart, more than "
+        "1 in 1000.",
         "Say which depth rules, and correct what was measured by the other (couplings, tops, caliper).",
         {
             "name": subject.name,

@@ -474,8 +474,8 @@ def strings_out_of_order(case: Case, subject: Subject) -> Answer:
             return Found(
                 Severity.ERROR,
                 "{name} listed after the smaller {earlier}",
-                "The {name}, {od}, is listed after the {earlier}, {smaller}, which stands where it would "
-                "be run.",
+                "The {name}, {od}, is listed after the {earlier}, {smaller}, which stands where it would be "
+                "run.",
                 "List the strings in the order in which they were run.",
                 {
                     "name": string.name,

@@ -33,7 +33,7 @@ def stations(
     from schematic.wellfile.survey_file import survey
 
     try:
-        read = survey(*workings.document.beside(("survey", "file"), written.file), _options(written))
+        read = survey(*workings.beside(("survey", "file"), written.file), _options(written))
     except InputError as error:
         workings.problems.extend(error.problems)
         return []
@@ -48,7 +48,7 @@ def joints(written: model.TableFile | None, workings: Workings) -> Tally | None:
     from schematic.wellfile.tally_file import tally
 
     try:
-        read = tally(*workings.document.beside(("liner", "tally", "file"), written.file), _options(written))
+        read = tally(*workings.beside(("liner", "tally", "file"), written.file), _options(written))
     except InputError as error:
         workings.problems.extend(error.problems)
         return None
@@ -88,7 +88,7 @@ def caliper(
         written.leave_out_under.si if written.leave_out_under else None,
     )
     try:
-        data, name = workings.document.beside((*loc, "file"), written.file)
+        data, name = workings.beside((*loc, "file"), written.file)
         log = caliper_log(data, name, wanted, workings.document.content.well.show)
     except InputError as error:
         workings.problems.extend(error.problems)

@@ -48,7 +48,7 @@ class Identity(NamedTuple):
     datum: Datum
     revision: Revision | None
     file: str
-    file_hash: str  # the first eight hexadecimal digits of the text's SHA-256
+    file_hash: str  # of the text and of the files beside it: eight hexadecimal digits
 
 
 _NO_HOLE_M = 0.01  # float arithmetic on depths: common practice

@@ -111,7 +111,7 @@ def resolve(document: Document) -> Plan:
         (*entered, *stated),
     )
     return Plan(
-        identity=_identity(document, datum),
+        identity=_identity(document, datum, workings.hash()),
         depth=depth,
         fluids=fluids,
         formation=formation,
@@ -133,7 +133,7 @@ def _band(written: Written | None) -> tuple[float, float, float] | None:
     return None if written is None else (written.si, *written.band)
 
 
-def _identity(document: Document, datum: Datum) -> Identity:
+def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
     well = document.content.well
     system: System = "field" if well.show == "field" else "metric"
     revision = None
@@ -157,7 +157,7 @@ def _identity(document: Document, datum: Datum) -> Identity:
         datum,
         revision,
         document.file,
-        document.hash,
+        file_hash,
     )
 
 

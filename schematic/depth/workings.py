@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import hashlib
+
 from schematic.depth.plan import Derivation, Misfit
 from schematic.units import show
 from schematic.wellfile.problem import InputError, Problem
@@ -17,6 +19,20 @@ class Workings:
         self.derivations: list[Derivation] = []
         self.misfits: list[Misfit] = []
         self.assumptions: list[str] = []
+        self.read: list[bytes] = []  # files beside the well file, in the order of reading
+
+    def beside(self, loc: Loc, name: str) -> tuple[bytes, str]:
+        """The content of a file beside the well file; what was read goes into the hash on the sheet."""
+        data, called = self.document.beside(loc, name)
+        self.read.append(data)
+        return data, called
+
+    def hash(self) -> str:
+        """Eight hexadecimal digits of the SHA-256 of the well file and of all files that it was read with."""
+        if not self.read:
+            return self.document.hash
+        parts = [self.document.text.encode(), *self.read]
+        return hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in parts)).hexdigest()[:8]
 
     def text(self, si: float, kind: str = "tally") -> str:
         """A figure in the units of the file, for a message."""

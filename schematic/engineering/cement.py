@@ -84,6 +84,7 @@ class Displacement(NamedTuple):
     over_displacement_limit_m3: float
     least_m3: float
     most_m3: float
+    compressed: bool  # whether the compressibility of the fluid behind the dart is known, and in the band
 
 
 def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
@@ -110,7 +111,7 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
         to_plug = None
     bump = string + liner
     stroke = plan.cement.stroke_m3
-    least, most = _band(plan, bump)
+    least, most, compressed = _band(plan, bump)
     return Displacement(
         to_plug,
         bump,
@@ -120,6 +121,7 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
         plan.limits["over-displacement share"].si * track,
         least,
         most,
+        compressed,
     )
 
 
@@ -127,19 +129,21 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
 _COMPRESSIBILITY_PER_PA = {"water": 3e-6 / PSI_PA, "oil": 5e-6 / PSI_PA, "synthetic": 5e-6 / PSI_PA}
 
 
-def _band(plan: Plan, bump_m3: float) -> tuple[float, float]:
-    """Least and most that has to be pumped to the bump."""
+def _band(plan: Plan, bump_m3: float) -> tuple[float, float, bool]:
+    """Least and most that has to be pumped to the bump, and whether compression is in it."""
     least = most = bump_m3
     efficiency = plan.cement.pump_efficiency
     if efficiency is not None:
         likely, low, high = efficiency
         least, most = bump_m3 * likely / high, bump_m3 * likely / low
     behind = plan.fluid("displacement") or plan.fluid("mud")
-    if behind is not None and plan.job.final_pressure_pa is not None:
+    share = None
+    if behind is not None:
         given = behind.compressibility_per_pa
-        share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base, 0.0)
-        most += bump_m3 * share * plan.job.final_pressure_pa
-    return least, most
+        share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base)
+    if share is None or plan.job.final_pressure_pa is None:
+        return least, most, False
+    return least, most + bump_m3 * share * plan.job.final_pressure_pa, True
 
 
 def _must_close(plan: Plan) -> None:

@@ -5,6 +5,7 @@ import sys
 
 import pytest
 
+from schematic import check
 from schematic.depth.resolve import resolve
 from schematic.verbs import demos, load, load_text
 from schematic.wellfile import beside
@@ -268,3 +269,16 @@ def test_no_reader_of_tables_is_loaded_before_it_is_used():
 def test_the_demos_need_no_file_beside_them():
     for text in demos().values():
         resolve(load_text(text))
+
+
+def test_the_hash_on_the_sheet_is_that_of_the_files_beside_as_well(tmp_path):
+    """A sheet made from a changed survey must not bear the name of the one before."""
+    text = demos()["brindlewick-4.yaml"]
+    rows = text[text.index("survey:\n") : text.index("hole:  ")]
+    (tmp_path / "well.yaml").write_text(text.replace(rows, "survey: {file: plan.csv}\n\n"))
+    hashes = set()
+    for inclination in ("0.5", "0.6"):
+        (tmp_path / "plan.csv").write_text(f"MD (ft),Inc [deg],Azi [deg]\n0,0,0\n12600,{inclination},110\n")
+        hashes.add(check(tmp_path / "well.yaml").plan.identity.file_hash)
+
+    assert len(hashes) == 2
