@@ -147,9 +147,21 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     show_default=True,
     help="Depth scale of the main column.",
 )
+@click.option(
+    "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid"]), default="a4", show_default=True
+)
+@click.option("--landscape", is_flag=True, help="Turn the paper.")
 @_UNITS
 @_FORMAT
-def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noqa: ANN401
+def draw(
+    file: str,
+    out: str,
+    scale: Any,  # noqa: ANN401
+    paper: Any,  # noqa: ANN401
+    landscape: bool,
+    units: Any,  # noqa: ANN401
+    form: str,
+) -> None:
     """Draw the sheet of a well FILE, and print findings and volumes."""
     from schematic import verbs
 
@@ -158,9 +170,8 @@ def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noq
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
-    pages = verbs.draw(
-        evaluation, out, scale, units
-    )  # before printing: a reader that goes away loses nothing
+    # before printing: a reader that goes away loses nothing
+    pages = verbs.draw(evaluation, out, scale, units, paper, landscape)
     _print(evaluation, units, form, findings=True, quantities=True)
     for page in pages:
         _talk(f"drawn: {page}")

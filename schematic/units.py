@@ -349,6 +349,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "mass": ("mass", Print("lb", 0), Print("kg", 0)),
     "weight": ("mass per length", Print("lb/ft", 2, True), Print("kg/m", 1)),
     "angle": ("angle", Print("deg", 2, True), Print("deg", 2, True)),
+    "inclination": ("angle", Print("deg", 1, True), Print("deg", 1, True)),  # beside the depths of a drawing
     "dogleg": ("dogleg", Print("deg/100 ft", 2, True), Print("deg/30 m", 2, True)),
     "temperature": ("temperature", Print("degF", 0), Print("degC", 0)),
     "percent": ("ratio", Print("%", 0), Print("%", 0)),

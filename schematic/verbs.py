@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
+PaperName = Literal["a4", "a3", "letter", "tabloid"]
 
 DRAWING_SUFFIXES = (".svg", ".png", ".pdf")
 
@@ -77,12 +78,20 @@ def options(source: Source) -> tuple[Alternative, ...]:
     return alternatives(load(source))
 
 
-def sheet(source: Source | Evaluation, scale: Scale = "fitted", system: System | None = None) -> Sheet:
+def sheet(
+    source: Source | Evaluation,
+    scale: Scale = "fitted",
+    system: System | None = None,
+    paper: PaperName = "a4",
+    landscape: bool = False,
+) -> Sheet:
     """The pages of a well's sheet."""
+    from schematic.drawing.grid import PAPERS, turned
     from schematic.drawing.sheet import well_sheet
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
-    return well_sheet(evaluation, scale=scale, system=system or evaluation.plan.identity.system)
+    lies = turned(PAPERS[paper]) if landscape else PAPERS[paper]
+    return well_sheet(evaluation, scale=scale, system=system or evaluation.plan.identity.system, paper=lies)
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
@@ -103,7 +112,12 @@ def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
 
 
 def draw(
-    source: Source | Evaluation, out: str | Path, scale: Scale = "fitted", system: System | None = None
+    source: Source | Evaluation,
+    out: str | Path,
+    scale: Scale = "fitted",
+    system: System | None = None,
+    paper: PaperName = "a4",
+    landscape: bool = False,
 ) -> tuple[Path, ...]:
     """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
 
@@ -117,7 +131,7 @@ def draw(
         When the file cannot be written; nothing is then left half written.
     """
     target = Path(out)
-    contents = render(sheet(source, scale, system), target.suffix.lower())
+    contents = render(sheet(source, scale, system, paper, landscape), target.suffix.lower())
     written: list[Path] = []
     for index, content in enumerate(contents):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from schematic.checks.case import Case, Rule, whole_liner
-from schematic.depth.plan import Depths, LeakOff, Top
+from schematic.depth.plan import LeakOff, Top
+from schematic.engineering.columns import between
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -76,24 +77,6 @@ def pore_over_fracture(case: Case, subject: Subject) -> Answer:
     return Passed()
 
 
-_SHORT_M = 5.0  # a table may end this short of shoe or bottom: its end value holds there
-
-
-def _between(depth: Depths, md_m: float, rows: list[tuple[float, float]]) -> float | None:
-    """A pressure at a depth, linear between the rows by TVD; None further than 5 m outside of them."""
-    if not rows:
-        return None
-    tvd = depth.path.tvd_m(md_m)
-    if rows[0][0] - _SHORT_M <= tvd <= rows[0][0]:
-        return rows[0][1]
-    if rows[-1][0] <= tvd <= rows[-1][0] + _SHORT_M:
-        return rows[-1][1]
-    for (above, first), (below, second) in zip(rows, rows[1:], strict=False):
-        if above - 0.01 <= tvd <= below + 0.01:
-            return first + (second - first) * (tvd - above) / (below - above)
-    return None
-
-
 def mud_outside_window(case: Case, subject: Subject) -> Answer:
     """The mud at rest is not above the pore pressure of the open hole, or not below its fracture pressure.
 
@@ -128,13 +111,13 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
     pore = [(p.tvd_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3 is not None]
     fracture = [(p.tvd_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
     places = [top, bottom, *(p.md_m for p in points if top < p.md_m < bottom)]
-    pores = [(value, md) for md in places if (value := _between(depth, md, pore)) is not None]
+    pores = [(value, md) for md in places if (value := between(depth.path, md, pore)) is not None]
     pores += [
         (zone.pore_kg_per_m3, zone.md_m)
         for zone in plan.formation.tops
         if zone.pore_kg_per_m3 is not None and top <= zone.md_m <= bottom
     ]
-    fractures = [(value, md) for md in places if (value := _between(depth, md, fracture)) is not None]
+    fractures = [(value, md) for md in places if (value := between(depth.path, md, fracture)) is not None]
     fractures += [
         (test.emw_kg_per_m3, test.md_m)
         for test in plan.formation.leak_off
@@ -180,7 +163,7 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
             (at_fracture,),
             under,
         )
-    if any(_between(depth, md, rows) is None for md in (top, bottom) for rows in (pore, fracture)):
+    if any(between(depth.path, md, rows) is None for md in (top, bottom) for rows in (pore, fracture)):
         raise MissingInput("formation.pressures from host shoe to bottom")
     return Passed(Figure(margin, "emw"), limit)
 
@@ -252,7 +235,7 @@ def leak_off_disagrees(case: Case, subject: Subject) -> Answer:
         emw = emw if emw is not None else computed
     assert emw is not None
     points = case.plan.formation.pressures
-    pore = _between(depth, test.md_m, [(p.tvd_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3])
+    pore = between(depth.path, test.md_m, [(p.tvd_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3])
     if pore is not None and not emw > pore:
         return Found(
             Severity.WARNING,

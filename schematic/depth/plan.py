@@ -47,6 +47,7 @@ class Identity(NamedTuple):
     state: str  # "planned" or "as run"
     datum: Datum
     revision: Revision | None
+    earlier: tuple[Revision, ...]  # revisions before this one, the latest first
     file: str
     file_hash: str  # of the text and of the files beside it: eight hexadecimal digits
 

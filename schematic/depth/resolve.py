@@ -136,17 +136,7 @@ def _band(written: Written | None) -> tuple[float, float, float] | None:
 def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
     well = document.content.well
     system: System = "field" if well.show == "field" else "metric"
-    revision = None
-    if well.revision:
-        written = well.revision
-        revision = Revision(
-            written.number,
-            written.date.isoformat() if written.date else "",
-            written.by or "",
-            written.note or "",
-            written.checked_by or "",
-            written.approved_by or "",
-        )
+    earlier = [_revision(written) for written in well.earlier_revisions or ()]
     return Identity(
         well.name,
         well.purpose or "",
@@ -155,9 +145,21 @@ def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
         system,
         well.state,
         datum,
-        revision,
+        _revision(well.revision) if well.revision else None,
+        tuple(sorted(earlier, key=lambda one: one.date, reverse=True)),
         document.file,
         file_hash,
+    )
+
+
+def _revision(written: model.Revision) -> Revision:
+    return Revision(
+        written.number,
+        written.date.isoformat() if written.date else "",
+        written.by or "",
+        written.note or "",
+        written.checked_by or "",
+        written.approved_by or "",
     )
 
 

@@ -18,7 +18,6 @@ DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
 NO_BREAK = "\u00a0"  # between a figure and its unit
-_FAR_MM = 106.0  # a knee left of this is that of the left column, whose ends may lie beyond it
 
 
 def height_words(datum: Datum, system: System) -> str:
@@ -88,7 +87,7 @@ def with_leaders(
 
 def _lines(starts: list[Point], ends: list[Point], knee: float, boxes: list[Box]) -> list[tuple[Point, ...]]:
     """The leaders of a column. What sticks out beyond the knee is met straight from the text."""
-    beyond = [end[0] < knee <= _FAR_MM for end in ends]
+    beyond = [start[0] <= knee and end[0] < knee for start, end in zip(starts, ends, strict=True)]
     near = [index for index, far in enumerate(beyond) if not far]
     bent = iter(leaders([starts[i] for i in near], knee, [ends[i] for i in near]))
     return [

@@ -22,7 +22,6 @@ from schematic.drawing.palette import (
     GREEN,
     GREY,
     OUTLINE_MM,
-    WHITE,
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
@@ -40,7 +39,6 @@ _PLUG_MM = 3.4
 _STEP_M = 1e-3
 _THIN_MM = 0.4  # on paper; thinner steps of the hole are drawn as one
 _WORDS_MM = 3.6  # from the first line of the mud's name to beyond its last
-_MARK_GROUND_MM = 0.7
 _PLAIN = ("crossover", "swivel", "setting sleeve", "debris barrier", "stage collar", "external packer")
 
 
@@ -386,24 +384,17 @@ def _fits_bore(evaluation: Evaluation, frame: Frame, lines: tuple[str, ...], lev
 
 
 def _breaks(evaluation: Evaluation, frame: Frame) -> tuple[Shape, ...]:
-    """Small zig-zags across ruler and hatch where the depth scale changes."""
+    """Small zig-zags in the hatch where the depth scale changes."""
     if frame.kind == "true":
         return ()
-    ruler: list[Line] = []
     runs: list[Line] = []
     widest = {md: _half_width(evaluation, frame, md) for md in frame.scale.breaks}
     for md, half in widest.items():
         y = frame.y(md)
-        ruler.append(zigzag(28.2, 30.2, y, (29.2,)))
-        runs.append(zigzag(27.6, 30.8, y, (29.2,)))
         for side in (-1, 1):
             x = frame.axis_mm + side * (half + 1.3)
             runs.append(zigzag(x - 1.5, x + 1.5, y, (x,)))
-    # on white, or the mark would be lost on the black blocks of the ruler
-    return (
-        Path(tuple(ruler), Style(stroke=WHITE, width_mm=_MARK_GROUND_MM)),
-        Path(tuple(runs), Style(stroke=BLACK, width_mm=FINE_MM)),
-    )
+    return (Path(tuple(runs), Style(stroke=BLACK, width_mm=FINE_MM)),)
 
 
 def _half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:

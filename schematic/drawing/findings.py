@@ -6,7 +6,6 @@ import string
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, wrap
-from schematic.drawing.page import RIGHT_MM
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Shape, Style, Text
 from schematic.export.report import missing_inputs, readable
@@ -14,9 +13,7 @@ from schematic.outcome import Found, Outcome, Severity, sentence
 from schematic.units import System, sentence_case
 
 FLAG_MM = 1.55
-FINDINGS_MM = 110.2
 FINDING_PITCH_MM = 3.9
-MOST_FINDINGS = 10
 
 
 def letters(evaluation: Evaluation) -> list[tuple[str, Outcome]]:
@@ -43,11 +40,13 @@ def flag(x_mm: float, y_mm: float, letter: str, found: Found) -> list[Shape]:
     ]
 
 
-def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[list[Group], float, bool]:
-    """The list of findings from the top of the well zone; where it ends; whether it goes on elsewhere."""
+def findings(
+    evaluation: Evaluation, system: System, left_mm: float, right_mm: float, most: int
+) -> tuple[list[Group], float]:
+    """The list of findings from the top of the well zone, the worst first, and where it ends."""
     found = letters(evaluation)
-    shown = found if len(found) <= MOST_FINDINGS else found[: MOST_FINDINGS - 1]
-    room = RIGHT_MM - left_mm - 5.0
+    shown = found if len(found) <= most else found[: most - 1]
+    room = right_mm - left_mm - 5.0
     y = 34.6
     groups: list[Group] = []
     for letter, outcome in shown:
@@ -63,7 +62,7 @@ def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[li
         y += FINDING_PITCH_MM + PITCH_MM * (len(lines) - 1)
     notes: list[str] = []
     if len(shown) < len(found):
-        notes.append(f"and {len(found) - len(shown)} more on sheet 2")
+        notes.append(f"and {len(found) - len(shown)} more in the notes")
     if not found:
         passed = sum(type(outcome.answer).__name__ == "Passed" for outcome in evaluation.outcomes)
         notes.append(f"Nothing found; {passed} checks passed.")
@@ -84,4 +83,4 @@ def findings(evaluation: Evaluation, system: System, left_mm: float) -> tuple[li
             shapes.append(Text(left_mm + 4.6, y + 0.8, line, colour=GREY))
             y += PITCH_MM + 0.25
     groups.append(Group("", "not checked", tuple(shapes)))
-    return groups, y, len(shown) < len(found)
+    return groups, y

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import Depths
 from schematic.drawing.fit import ShortPart
+from schematic.drawing.grid import WELL_TOP_MM, Grid
 from schematic.drawing.scale import DepthScale, fitted_scale, true_scale
 from schematic.units import FOOT_M, System
 
@@ -37,11 +38,12 @@ _BELOW_MM = 9.0  # rock named below the hole
 _CONDUCTOR_MM = 5.6
 _BELOW_CONDUCTOR = 0.25  # of its length, in the same stretched interval: the shoe stands clear of the mark
 _SHALLOW = 1000.0  # feet or metres
+_BEYOND_MM = 200.0  # paper that nobody sees, for what lies beyond the ends of a part of a well
 _ABOVE_LINER_M = 600 * FOOT_M  # of host drawn at the scale of the liner, above it
 
-_RATIOS = (12, 16, 20, 25, 32, 40, 50)
-_WIDEST_MM = 37.0  # well with its hatch, below the conductor
+_RATIOS = (8, 10, 12, 16, 20, 25, 32, 40, 50)
 _WIDEST_CONDUCTOR_MM = 52.0  # the conductor may stick out over empty label space
+_OVER_FROM = 12  # a well is not drawn larger than 1:12 at the cost of its labels
 
 
 class Frame(NamedTuple):
@@ -79,7 +81,7 @@ def strip_block_m(system: System, depth_m: float) -> float:
     return block_m(system, depth_m) * (10.0 if system == "field" else 5.0)
 
 
-def _ratio(depth: Depths, hatch_mm: float) -> int:
+def _ratio(depth: Depths, hatch_mm: float, widest_mm: float) -> int:
     """The largest ratio that keeps the well within its width."""
     outer = max(string.od_m for string in depth.strings)
     conductors = [s for s in depth.strings if s.od_m == outer] if len(depth.strings) > 1 else []
@@ -98,9 +100,10 @@ def _ratio(depth: Depths, hatch_mm: float) -> int:
     width = max([*below, *inner])
     widest = max([*depth.hole.diameter_m.values, outer])
     for ratio in _RATIOS:
+        conductor_mm = max(widest_mm, _WIDEST_CONDUCTOR_MM) if ratio >= _OVER_FROM else widest_mm
         if (
-            width * 1000.0 / ratio + 2 * hatch_mm <= _WIDEST_MM
-            and widest * 1000.0 / ratio + 2 * hatch_mm <= _WIDEST_CONDUCTOR_MM
+            width * 1000.0 / ratio + 2 * hatch_mm <= widest_mm
+            and widest * 1000.0 / ratio + 2 * hatch_mm <= conductor_mm
         ):
             return ratio
     return _RATIOS[-1]
@@ -147,18 +150,19 @@ def frame(
     kind: ScaleKind,
     system: System,
     *,
-    top_mm: float,
+    grid: Grid,
     bottom_mm: float,
-    axis_mm: float,
     hatch_mm: float,
+    top_md_m: float = 0.0,
+    bottom_md_m: float | None = None,
 ) -> Frame:
-    """The frame of a well's main column, from the datum to the bottom of hole or liner."""
+    """The frame of a well's main column, from the datum to the bottom, or of a part of it."""
     depth = evaluation.plan.depth
     deepest = max(depth.td_md_m, depth.liner.shoe_md_m)
-    bottom = _range_bottom_m(evaluation, deepest, system)
-    ratio = _ratio(depth, hatch_mm)
+    bottom = _range_bottom_m(evaluation, deepest, system) if bottom_md_m is None else bottom_md_m
+    ratio, axis_mm, top_mm = _ratio(depth, hatch_mm, grid.widest_mm), grid.axis_mm, WELL_TOP_MM
     if kind == "true":
-        return Frame(true_scale(0.0, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
+        return Frame(true_scale(top_md_m, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
     step = round_step_m(system, bottom)
     tops = [min(depth.liner.top_md_m, depth.liner.parts[0].top_md_m) - _ABOVE_LINER_M]
     if evaluation.cement and evaluation.cement.top_string_in_md_m is not None:
@@ -167,15 +171,30 @@ def frame(
         tops.append(evaluation.plan.cement.planned_top_md_m - step)
     coarse_to = math.floor(min(tops) / (5 * step)) * 5 * step
     scale = fitted_scale(
-        0.0,
+        top_md_m,
         bottom,
         top_mm,
         bottom_mm,
-        parts=short_parts(depth, 0.0, bottom, step),
-        coarse_to_md_m=coarse_to if coarse_to > 0.0 else None,
+        parts=short_parts(depth, top_md_m, bottom, step),
+        coarse_to_md_m=coarse_to if top_md_m < coarse_to < bottom else None,
         round_m=step,
     )
     return Frame(scale, kind, ratio, axis_mm, system)
+
+
+def carried_on(frame_: Frame, bottom_md_m: float) -> Frame:
+    """The frame of a part of a well, carried on beyond both ends: what stands there is cut off."""
+    scale = frame_.scale
+    depths, levels, spans = list(scale.depths_md_m), list(scale.levels_mm), list(scale.spans)
+    if scale.top_md_m > 0.0:
+        depths.insert(0, 0.0)
+        levels.insert(0, levels[0] - _BEYOND_MM)
+        spans[0] = spans[0]._replace(top_md_m=0.0)
+    if scale.bottom_md_m < bottom_md_m:
+        depths.append(bottom_md_m)
+        levels.append(levels[-1] + _BEYOND_MM)
+        spans[-1] = spans[-1]._replace(bottom_md_m=bottom_md_m)
+    return frame_._replace(scale=DepthScale(tuple(depths), tuple(levels), tuple(spans), scale.least_fraction))
 
 
 def scale_words(frame_: Frame) -> tuple[str, ...]:

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, height_words, wrap
-from schematic.drawing.findings import FINDINGS_MM
-from schematic.drawing.frame import Frame
-from schematic.drawing.left_labels import LEFT_MM as LABELS_MM
-from schematic.drawing.page import LARGE_PT, LEFT_MM, MEDIUM_PT, RIGHT_MM, fit, rule
+from schematic.drawing.grid import Grid, Paper
+from schematic.drawing.page import LARGE_PT, LEFT_MM, MEDIUM_PT, fit, rule
 from schematic.drawing.palette import FINE_MM, HEAVY_MM
-from schematic.drawing.ruler_track import MD_AT_MM, TVD_AT_MM
+from schematic.drawing.ruler_track import places
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.report import counts
 from schematic.units import System, number, size, unit_of
 
 
-def head(evaluation: Evaluation, system: System) -> Group:
+def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
     """Name, subject, state; four key depths, figure above its word."""
     plan = evaluation.plan
     identity, depth = plan.identity, plan.depth
@@ -29,7 +27,7 @@ def head(evaluation: Evaluation, system: System) -> Group:
         (number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
     )
     shapes: list[Shape] = []
-    right = RIGHT_MM
+    right = paper.right_mm
     for figure, word in reversed(keys):
         shapes.append(Text(right, 14.2, figure, LARGE_PT, bold=True, anchor="end"))
         shapes.append(Text(right, 19.3, word, anchor="end"))
@@ -62,8 +60,8 @@ def head(evaluation: Evaluation, system: System) -> Group:
     shapes.append(Text(LEFT_MM + width_mm(state, SMALL_PT, True) + 1.2, 23.7, drawn + "."))
     datum = identity.datum
     where = f"All depths: {unit_of('depth', system)} MD below {datum.name}, {height_words(datum, system)}"
-    shapes.append(Text(RIGHT_MM, 23.7, fit(where, 110.0), anchor="end"))
-    shapes.append(rule(25.3, HEAVY_MM))
+    shapes.append(Text(paper.right_mm, 23.7, fit(where, 110.0), anchor="end"))
+    shapes.append(rule(25.3, HEAVY_MM, right=paper.right_mm))
     return Group("well", identity.name, tuple(shapes))
 
 
@@ -80,22 +78,21 @@ def _name(name: str, room_mm: float) -> list[Shape]:
     return [Text(LEFT_MM, first + pitch * row, line, size_pt, bold=True) for row, line in enumerate(lines)]
 
 
-def column_heads(evaluation: Evaluation, frame: Frame, system: System) -> Group:
-    """One line of heads over the well zone."""
-    unit = unit_of("depth", system)
+def column_heads(evaluation: Evaluation, grid: Grid, system: System, *, listed: bool) -> Group:
+    """One line of heads over the well zone; that of the findings where they are *listed*."""
+    unit, at, left = unit_of("depth", system), places(grid), grid.parts_mm[0]
     y = 29.2
     shapes: list[Shape] = [
         Text(LEFT_MM, y, f"Depth, {unit}", bold=True),
-        Text(MD_AT_MM, y, "MD", bold=True, anchor="end"),
-        Text(TVD_AT_MM, y, "TVD", bold=True),
-        Text(LABELS_MM, y, "Strings, hole, cement", bold=True),
-        Text(frame.axis_mm, y, "Well", bold=True, anchor="middle"),
-        Text(
-            FINDINGS_MM,
-            y,
-            fit(f"Findings: {counts(evaluation)}", RIGHT_MM - FINDINGS_MM, SMALL_PT, True),
-            bold=True,
-        ),
-        rule(30.9, FINE_MM),
+        Text(at.md_mm, y, "MD", bold=True, anchor="end"),
+        Text(at.tvd_mm, y, "TVD", bold=True),
+        Text(grid.labels_mm[0], y, "Strings, hole, cement", bold=True),
+        Text(grid.axis_mm, y, "Well", bold=True, anchor="middle"),
+        rule(30.9, FINE_MM, right=grid.paper.right_mm),
     ]
+    if listed:
+        words = fit(f"Findings: {counts(evaluation)}", grid.right_mm - left, SMALL_PT, True)
+        shapes.append(Text(left, y, words, bold=True))
+    if at.inclination_mm is not None:
+        shapes.append(Text(at.inclination_mm, y, "\u00b0", bold=True, anchor="end"))
     return Group("", "column heads", tuple(shapes))

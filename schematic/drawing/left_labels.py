@@ -24,13 +24,12 @@ from schematic.drawing.captions import (
 )
 from schematic.drawing.column import half_width, known_well
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, place
 from schematic.drawing.scene import Group, Point, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.units import System, inch_name, number, sentence_case, show, size
 
-LEFT_MM = 40.9
-KNEE_MM = 72.6
 _SAME_DEPTH_M = 0.3
 _MOST_STEPS = 4  # of a caliper log; more of them are one label
 Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
@@ -59,13 +58,13 @@ def _even(diameter_m: float) -> bool:
     return number(diameter_m, "diameter", "field").endswith("0")
 
 
-def left_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[Label]:
-    """All labels of the left column, in order of depth."""
+def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: System) -> list[Label]:
+    """All labels of the left column, in order of depth, wrapped to its room."""
     plan = evaluation.plan
     depth = plan.depth
     axis = frame.axis_mm
     found: list[Label] = []
-    room = KNEE_MM - LEFT_MM - 0.6
+    room = room_mm - 0.6
 
     def add(part: str, head: str, lines: tuple[str, ...], low: float, high: float, end: float) -> None:
         heads = wrap(head, room, bold=True)
@@ -346,13 +345,16 @@ def left_height(labels: list[Label]) -> float:
     return sum(len(label.lines) * PITCH_MM for label in labels) + GAP_MM * (len(labels) - 1)
 
 
-def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: float) -> list[Group]:
+def left_column(
+    labels: list[Label], frame: Frame, column_mm: Span, top_mm: float, bottom_mm: float
+) -> list[Group]:
     """The left labels in their places, with leaders.
 
     The labels of what sticks out beyond the knee come first: their leaders go straight to it, and those of
     all others start from the knee, below and to the right of them.
     """
-    labels = sorted(labels, key=lambda label: label.end_mm >= KNEE_MM)
+    left_mm, knee_mm = column_mm
+    labels = sorted(labels, key=lambda label: label.end_mm >= knee_mm)
     heights = [len(label.lines) * PITCH_MM for label in labels]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * PITCH_MM, frame.y(label.high_md_m) - 0.5 * PITCH_MM)
@@ -365,15 +367,15 @@ def left_column(labels: list[Label], frame: Frame, top_mm: float, bottom_mm: flo
     reached = 0.0
     for label, top in zip(labels, tops, strict=True):
         lines = [
-            Text(LEFT_MM, top + 2.1 + PITCH_MM * row, line, bold=row < label.bold)
+            Text(left_mm, top + 2.1 + PITCH_MM * row, line, bold=row < label.bold)
             for row, line in enumerate(label.lines)
         ]
         start_y = lines[0].y_mm - X_HEIGHT_MM
-        starts.append((min(LEFT_MM + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, KNEE_MM), start_y))
+        starts.append((min(left_mm + width_mm(lines[0].text, SMALL_PT, bold=True) + 0.6, knee_mm), start_y))
         low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
         aim = min(max(start_y, low + 0.15 * (high - low)), high - 0.15 * (high - low)) if high > low else low
-        if label.end_mm >= KNEE_MM:
+        if label.end_mm >= knee_mm:
             aim = reached = max(aim, reached)
         ends.append((label.end_mm, aim))
         texts.append(list(lines))
-    return with_leaders(labels, starts, ends, texts, KNEE_MM)
+    return with_leaders(labels, starts, ends, texts, knee_mm)

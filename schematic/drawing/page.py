@@ -8,13 +8,11 @@ from schematic.drawing.scene import Path, Style
 from schematic.drawing.text import width_mm
 from schematic.units import System, unit_of
 
-LEFT_MM, RIGHT_MM = 8.0, 202.0
+LEFT_MM = 8.0
 MEDIUM_PT, LARGE_PT = 9.0, 16.0
 
 
-def rule(
-    y_mm: float, width_mm_: float, left: float = LEFT_MM, right: float = RIGHT_MM, colour: str = BLACK
-) -> Path:
+def rule(y_mm: float, width_mm_: float, *, right: float, left: float = LEFT_MM, colour: str = BLACK) -> Path:
     """A level rule."""
     return Path((((left, y_mm), (right, y_mm)),), Style(stroke=colour, width_mm=width_mm_))
 

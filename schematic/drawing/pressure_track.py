@@ -1,4 +1,5 @@
-"""The pressure window on the depth scale of the main column: pore, fracture, leak-off and mud, as EMW.
+"""The pressure window on the depth scale of the main column: pore, fracture, leak-off, mud
+and the static column at the end of displacement, as EMW.
 
 Lines are drawn only where the file gives points; outside the window is hatched.
 """
@@ -12,11 +13,13 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import Span
 from schematic.drawing.page import unit_text
 from schematic.drawing.palette import (
     BLACK,
     ESTIMATED_DASH_MM,
     FINE_MM,
+    GREEN,
     GREY,
     LIGHT_GREY,
     OUTLINE_MM,
@@ -24,22 +27,25 @@ from schematic.drawing.palette import (
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import box_mm, width_mm
+from schematic.engineering.columns import annulus_at_end, emw_kg_per_m3
+from schematic.outcome import MissingInput
 from schematic.units import System, in_system, number
 
-LEFT_MM, RIGHT_MM = 167.8, 184.7
 _LEAK_OFF_MM = 0.7
+_INSET_MM = (0.8, 0.6)  # of the axis in its column, left and right
+_SAMPLES = 40  # of the static column, which is no straight line as EMW
 _CLEAR_MM = 0.45  # from a name to a line
 Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 Line = tuple[Point, ...]
 
 
-def _axis(least: float, most: float) -> tuple[float, float, list[str]]:
+def _axis(least: float, most: float, room_mm: float) -> tuple[float, float, list[str]]:
     """Ends of the axis at round figures just outside the values, and the figures to mark on it."""
     steps = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0)
     fine = next((step for step in steps if (most - least) / step <= 10.0), steps[-1])
     low, high = math.floor(least / fine) * fine, math.ceil(most / fine) * fine
     high = high if high > low else low + fine
-    room = (RIGHT_MM - LEFT_MM) / (high - low)
+    room = room_mm / (high - low)
     for step in (step for step in steps if step >= fine):
         decimals = next(n for n in (0, 1, 2) if step >= 10.0**-n - 1e-9)
         first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
@@ -49,14 +55,16 @@ def _axis(least: float, most: float) -> tuple[float, float, list[str]]:
     return low, high, [f"{low:.0f}"]
 
 
-def _up_to(end_m: float, curve: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The curve down to the end of the drawn range, cut between two points."""
-    kept = [point for point in curve if point[0] <= end_m]
-    below = curve[len(kept) : len(kept) + 1]
-    if kept and below and kept[-1][0] < end_m:
-        (md0, v0), (md1, v1) = kept[-1], below[0]
-        kept.append((end_m, v0 + (v1 - v0) * (end_m - md0) / (md1 - md0)))
-    return kept
+def _between(top_m: float, end_m: float, curve: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The part of a curve between two depths, cut between its points."""
+
+    def at(md: float) -> list[tuple[float, float]]:
+        for (md0, v0), (md1, v1) in pairwise(curve):
+            if md0 < md < md1:
+                return [(md, v0 + (v1 - v0) * (md - md0) / (md1 - md0))]
+        return []
+
+    return [*at(top_m), *(point for point in curve if top_m <= point[0] <= end_m), *at(end_m)]
 
 
 def _at(curve: Line, low: float, high: float) -> list[float]:
@@ -67,12 +75,21 @@ def _at(curve: Line, low: float, high: float) -> list[float]:
     return found
 
 
-def _name(word: str, curve: Line, outside: int, lines: list[Line], texts: list[Box], head: float) -> Text:
+def _name(
+    word: str,
+    curve: Line,
+    outside: int,
+    lines: list[Line],
+    texts: list[Box],
+    head: float,
+    column_mm: Span,
+) -> Text:
     """A name beside its curve, on the side that is outside the window where it fits, else inside.
 
     It touches no line and no other text: what is nearest to the middle of the curve and free is taken;
     beyond the ends of the curve there is always room.
     """
+    left_mm, right_mm = column_mm
     width = width_mm(word, SMALL_PT)
     middle = 0.5 * (curve[0][1] + curve[-1][1]) + 0.8
     half = 0.5 * (curve[-1][1] - curve[0][1]) + 4.0
@@ -89,17 +106,17 @@ def _name(word: str, curve: Line, outside: int, lines: list[Line], texts: list[B
         end = curve[0][0] if level < middle else curve[-1][0]
         lefts = (min(near) - _CLEAR_MM - width, max(near) + _CLEAR_MM) if near else (end - 0.5 * width,) * 2
         for left in lefts[::-outside]:
-            left = left if near else min(max(left, LEFT_MM - 0.4), RIGHT_MM + 0.4 - width)
+            left = left if near else min(max(left, left_mm - 0.4), right_mm + 0.4 - width)
             box = (left, low, left + width, high)
-            if left < LEFT_MM - 0.8 or left + width > RIGHT_MM + 0.5:
+            if left < left_mm - 0.8 or left + width > right_mm + 0.5:
                 continue
             crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
             if not crossed and not any(_touch(box, other) for other in texts):
                 return Text(left, level, word, backed=True)
     level = max(curve[-1][1], head) + 3.0
-    while any(_touch((LEFT_MM, level - 1.9, LEFT_MM + width, level + 0.7), other) for other in texts):
+    while any(_touch((left_mm, level - 1.9, left_mm + width, level + 0.7), other) for other in texts):
         level += PITCH_MM  # below the track there is room
-    return Text(LEFT_MM, level, word, backed=True)
+    return Text(left_mm, level, word, backed=True)
 
 
 def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: float) -> float:
@@ -117,56 +134,81 @@ def _touch(one: Box, other: Box) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: float) -> list[Group]:
+def _static(evaluation: Evaluation) -> list[tuple[float, float]]:
+    """The column outside at the end of displacement as EMW, from the top of the spacer or cement down."""
+    plan = evaluation.plan
+    if evaluation.cement is None:
+        return []
+    try:
+        layers = annulus_at_end(plan, evaluation.volumes, evaluation.cement)
+    except MissingInput:
+        return []
+    path, shoe = plan.depth.path, plan.depth.liner.shoe_md_m
+    top = layers[0].bottom_md_m
+    depths = {layer.bottom_md_m for layer in layers} | {
+        top + (shoe - top) * n / _SAMPLES for n in range(_SAMPLES + 1)
+    }
+    found = ((md, emw_kg_per_m3(layers, path, md)) for md in sorted(depths) if top <= md <= shoe)
+    return [(md, value) for md, value in found if value is not None]
+
+
+def pressure_track(
+    evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float
+) -> list[Group]:
     """The window; nothing where the file gives no pressures."""
     plan = evaluation.plan
-    end_md = frame.scale.bottom_md_m
+    left_mm, right_mm = column_mm[0] + _INSET_MM[0], column_mm[1] - _INSET_MM[1]
+    limit = head_mm + PITCH_MM + 1.4
+    top_md, end_md = frame.scale.md_m(max(limit, frame.scale.levels_mm[0])), frame.scale.bottom_md_m
     points = sorted(plan.formation.pressures, key=lambda p: p.md_m)
-    pore = _up_to(end_md, [(p.md_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3 is not None])
-    fracture = _up_to(
-        end_md, [(p.md_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
-    )
+    given_pore = [(p.md_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3 is not None]
+    given_fracture = [(p.md_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
+    pore, fracture = _between(top_md, end_md, given_pore), _between(top_md, end_md, given_fracture)
+    static = _between(top_md, end_md, _static(evaluation))
     if len(pore) < 2 and len(fracture) < 2:
         return []
     mud = plan.fluid("mud")
-    values = [value for _md, value in (*pore, *fracture)]
+    values = [value for _md, value in (*pore, *fracture, *static)]
     values += [mud.density_kg_per_m3] if mud else []
     shown = [in_system(value, "density", system) for value in values]
-    low, high, marks = _axis(min(shown), max(shown))
-    limit = head_mm + PITCH_MM + 1.4
+    low, high, marks = _axis(min(shown), max(shown), right_mm - left_mm)
 
     def x(value: float) -> float:
-        return LEFT_MM + (in_system(value, "density", system) - low) / (high - low) * (RIGHT_MM - LEFT_MM)
+        return left_mm + (in_system(value, "density", system) - low) / (high - low) * (right_mm - left_mm)
 
     def line(curve: list[tuple[float, float]]) -> Line:
-        return tuple((x(value), max(frame.y(md), limit)) for md, value in curve)
+        return tuple((x(value), frame.y(md)) for md, value in curve)
 
     y0, y1 = limit, frame.scale.levels_mm[-1]
     unit = unit_text("density", system)
-    shapes: list[Shape] = [Text(LEFT_MM, head_mm, f"EMW, {unit}", bold=True)]
+    shapes: list[Shape] = [Text(left_mm, head_mm, f"EMW, {unit}", bold=True)]
     lines: list[Line] = []
     texts: list[Box] = []
     for mark, after in zip(marks, (*marks[1:], ""), strict=True):
-        at = LEFT_MM + (float(mark) - low) / (high - low) * (RIGHT_MM - LEFT_MM)
+        at = left_mm + (float(mark) - low) / (high - low) * (right_mm - left_mm)
         shapes.append(Path((((at, y0), (at, y1)),), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
         half = 0.5 * width_mm(mark, SMALL_PT)
         following = (
-            LEFT_MM + (float(after) - low) / (high - low) * (RIGHT_MM - LEFT_MM) if after else math.inf
+            left_mm + (float(after) - low) / (high - low) * (right_mm - left_mm) if after else math.inf
         )
-        middle = max(at, LEFT_MM + half)  # the track to the left has its own heads
+        middle = max(at, left_mm + half)  # the track to the left has its own heads
         if middle + 2.0 * half + 0.5 <= following or at >= middle:
             shapes.append(Text(middle, head_mm + PITCH_MM, mark, colour=GREY, anchor="middle"))
     if len(pore) >= 2:
         curve = line(pore)
-        outline = (*curve, (LEFT_MM, curve[-1][1]), (LEFT_MM, curve[0][1]))
+        outline = (*curve, (left_mm, curve[-1][1]), (left_mm, curve[0][1]))
         shapes.append(Path(hatch(outline, 1.5, rising=False), Style(stroke=GREY, width_mm=FINE_MM)))
         shapes.append(Path((curve,), Style(stroke=BLACK, width_mm=OUTLINE_MM)))
         lines.append(curve)
     if len(fracture) >= 2:
         curve = line(fracture)
-        outline = (*curve, (RIGHT_MM, curve[-1][1]), (RIGHT_MM, curve[0][1]))
+        outline = (*curve, (right_mm, curve[-1][1]), (right_mm, curve[0][1]))
         shapes.append(Path(hatch(outline, 1.0, rising=True), Style(stroke=VERMILION, width_mm=FINE_MM)))
         shapes.append(Path((curve,), Style(stroke=VERMILION, width_mm=OUTLINE_MM)))
+        lines.append(curve)
+    if len(static) >= 2:
+        curve = line(static)
+        shapes.append(Path((curve,), Style(stroke=GREEN, width_mm=OUTLINE_MM)))
         lines.append(curve)
     if mud is not None:
         at = x(mud.density_kg_per_m3)
@@ -174,7 +216,7 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         shapes.append(Path((run,), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
         words = ("mud", number(mud.density_kg_per_m3, "density", system, THIN))
         wide = max(width_mm(word, SMALL_PT) for word in words)
-        middle = min(max(at, LEFT_MM + 0.5 * wide), RIGHT_MM + 0.4 - 0.5 * wide)  # within the track
+        middle = min(max(at, left_mm + 0.5 * wide), right_mm + 0.4 - 0.5 * wide)  # within the track
         level = _mud_level(middle, wide, lines, y0 + 6.0, y1)
         lines.append(run)
         for row, word in enumerate(words):
@@ -189,9 +231,9 @@ def pressure_track(evaluation: Evaluation, frame: Frame, system: System, head_mm
         ):
             centre = (x(test.emw_kg_per_m3), max(frame.y(test.md_m), limit))
             shapes.append(Dots((centre,), _LEAK_OFF_MM, Style(fill=VERMILION)))
-    for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1)):
+    for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1), (static, "static", 1)):
         if len(points_) >= 2:
-            name = _name(word, line(points_), outside, lines, texts, y0)
+            name = _name(word, line(points_), outside, lines, texts, y0, (left_mm, right_mm))
             texts.append(box_mm(name))
             shapes.append(name)
     return [Group("formation.pressures", "Pressure window as equivalent mud weight", tuple(shapes))]

@@ -16,6 +16,7 @@ from schematic.drawing.captions import (
     wrap,
 )
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, place
 from schematic.drawing.palette import BLUE, GREY
 from schematic.drawing.scene import Group, Point, Shape, Text
@@ -24,20 +25,20 @@ from schematic.export.tables import part_name
 from schematic.outcome import Figure
 from schematic.units import System, number, sentence_case, unit_of
 
-LEFT_MM = 110.2
-KNEE_MM = 107.2
-EDGES_MM = (121.6, 133.2, 141.0, 148.8)
+KNEE_MM = 3.0  # from the knee of the leaders to the names
+_EDGES = (0.295, 0.596, 0.798, 1.0)  # of the width: the right edges of the columns of figures
 _COLUMN_GAP_MM = 1.5
 Figures = tuple[Figure | str, ...]
 
 
-def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[tuple[Label, Figures]]:
+def right_labels(
+    evaluation: Evaluation, frame: Frame, room_mm: float, system: System
+) -> list[tuple[Label, Figures]]:
     """The liner's parts, each with its figures, and the shoe."""
     liner = evaluation.plan.depth.liner
     found: list[tuple[Label, Figures]] = []
     main = max(liner.parts, key=lambda part: part.length_m)
     collar = liner.find("landing collar") or liner.find("float collar")
-    room = EDGES_MM[3] - LEFT_MM
     for part in liner.parts:
         name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
         if part is main and part.kind == "joint":
@@ -65,7 +66,7 @@ def right_labels(evaluation: Evaluation, frame: Frame, system: System) -> list[t
             Figure(part.od_m, "diameter") if part.od_m is not None else "?",
             bore,
         )
-        lines = wrap(name, room, bold=True)
+        lines = wrap(name, room_mm, bold=True)
         found.append(
             (Label(part.path, lines, len(lines), low, high, frame.axis_mm + frame.r(outer)), figures)
         )
@@ -81,7 +82,7 @@ def _printed(evaluation: Evaluation, path: str, figures: Figures, system: System
     return tuple(words)
 
 
-def _edges(rows: Sequence[Sequence[str]], wanted: Sequence[float] = EDGES_MM) -> tuple[float, ...]:
+def _edges(rows: Sequence[Sequence[str]], wanted: Sequence[float]) -> tuple[float, ...]:
     """The right edges of the columns: as wanted, or further left where the next column is wide."""
     edges = list(wanted)
     for i in range(len(edges) - 2, -1, -1):
@@ -104,15 +105,21 @@ def right_column(
     evaluation: Evaluation,
     labels: Sequence[tuple[Label, Figures]],
     frame: Frame,
+    column_mm: Span,
     top_mm: float,
     bottom_mm: float,
     system: System,
+    *,
+    with_shoe: bool,
 ) -> list[Group]:
-    """The liner's parts in their places, with the head of the columns, leaders and the shoe."""
+    """The liner's parts in their places, with the head of the columns, leaders and, at its page, the shoe."""
     liner = evaluation.plan.depth.liner
     parts = [label for label, _figures in labels]
     printed = {label.part: _printed(evaluation, label.part, figures, system) for label, figures in labels}
-    edges = _edges(list(printed.values()))
+    left_mm, right_mm = column_mm
+    if not labels:
+        return []
+    edges = _edges(list(printed.values()), [left_mm + share * (right_mm - left_mm) for share in _EDGES])
     heights = [(len(label.lines) + 1) * PITCH_MM for label in parts]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * height, frame.y(label.high_md_m) - 0.5 * height)
@@ -126,29 +133,29 @@ def right_column(
     reached = 0.0
     for (label, _figures), top in zip(labels, tops, strict=True):
         shapes: list[Shape] = [
-            Text(LEFT_MM, top + 2.1 + PITCH_MM * row, line, bold=True, colour=BLUE)
+            Text(left_mm, top + 2.1 + PITCH_MM * row, line, bold=True, colour=BLUE)
             for row, line in enumerate(label.lines)
         ]
         base = top + 2.1 + PITCH_MM * len(label.lines)
         for edge, text in zip(edges, printed[label.part], strict=True):
             shapes.append(Text(edge, base, text, anchor="end"))
         start_y = top + 2.1 - X_HEIGHT_MM
-        starts.append((LEFT_MM - 0.6, start_y))
+        starts.append((left_mm - 0.6, start_y))
         low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
         reached = max(min(max(start_y, low), high), reached)
         ends.append((label.end_mm, reached))
         texts.append(shapes)
-    groups = with_leaders(parts, starts, ends, texts, KNEE_MM)
+    groups = with_leaders(parts, starts, ends, texts, left_mm - KNEE_MM)
     head_y = tops[0] - PITCH_MM - 1.2
     words: list[Shape] = [
         Text(
-            LEFT_MM,
+            left_mm,
             head_y,
             next(
                 (
                     head
                     for head in (f"{sentence_case(liner.name)}, from the top down", sentence_case(liner.name))
-                    if width_mm(head, SMALL_PT, bold=True) <= EDGES_MM[3] - LEFT_MM
+                    if width_mm(head, SMALL_PT, bold=True) <= right_mm - left_mm
                 ),
                 "Liner, from the top down",
             ),
@@ -160,11 +167,13 @@ def right_column(
     for edge, word in zip(_edges([heads], edges), heads, strict=True):
         words.append(Text(edge, head_y + PITCH_MM, word, colour=GREY, anchor="end"))
     groups.append(Group("liner", sentence_case(liner.name), tuple(words)))
+    if not with_shoe:
+        return groups
     y = tops[-1] + heights[-1] + 0.4 + 2.1
     shoe = (
-        Text(LEFT_MM, y, "Liner shoe", bold=True, colour=BLUE),
+        Text(left_mm, y, "Liner shoe", bold=True, colour=BLUE),
         Text(
-            EDGES_MM[3],
+            right_mm,
             y,
             number(liner.shoe_md_m, "tally", system, THIN),
             bold=True,

@@ -12,13 +12,14 @@ from schematic.drawing import rock
 from schematic.drawing.captions import PITCH_MM, THIN, X_HEIGHT_MM, wrap
 from schematic.drawing.fills import Rect
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, place
 from schematic.drawing.palette import BLACK, FINE_MM, OUTLINE_MM
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.units import System, number
 
-STRIP_MM = (185.65, 188.35)
-NAMES_MM = (189.5, 202.0)
+_STRIP_AT = (0.35, 3.05)  # from the left of the column [mm]
+_NAMES_AT = 4.2
 GAP_MM = 0.3
 _THIN_BED_MM = 0.9  # least height on paper
 _FIRST_ROW_MM = 2.1  # from the top of a label to its first baseline
@@ -29,25 +30,34 @@ _TEXTURES = {"shale": rock.shale, "marl": rock.marl, "limestone": rock.limestone
 
 
 def _shown(evaluation: Evaluation, frame: Frame) -> tuple[Top, ...]:
-    return tuple(top for top in evaluation.plan.formation.tops if top.md_m < frame.scale.bottom_md_m)
+    """The units of which something lies in the drawn range."""
+    tops = evaluation.plan.formation.tops
+    ends = (*(top.md_m for top in tops[1:]), float("inf"))
+    return tuple(
+        top
+        for top, end in zip(tops, ends, strict=bool(tops))
+        if top.md_m < frame.scale.bottom_md_m and end > frame.scale.top_md_m
+    )
 
 
-def _lines(top: Top, system: System) -> tuple[str, ...]:
+def _lines(top: Top, column_mm: Span, system: System) -> tuple[str, ...]:
     fluid = f", {top.fluid}" if top.fluid not in ("", "none") and top.fluid not in top.name else ""
-    words = wrap(top.name + fluid, NAMES_MM[1] - NAMES_MM[0])
+    words = wrap(top.name + fluid, column_mm[1] - column_mm[0] - _NAMES_AT)
     return (number(top.md_m, "depth", system, THIN), *words)
 
 
-def rock_height(evaluation: Evaluation, frame: Frame, system: System) -> float:
+def rock_height(evaluation: Evaluation, frame: Frame, column_mm: Span, system: System) -> float:
     """Height below the track's head, down to the foot of the well zone, that all names need."""
-    labels = [_lines(top, system) for top in _shown(evaluation, frame)]
+    labels = [_lines(top, column_mm, system) for top in _shown(evaluation, frame)]
     names = sum(len(lines) * PITCH_MM + GAP_MM for lines in labels)
     return names + _HEAD_MM if labels else 0.0
 
 
-def _unit(frame: Frame, rock_name: str, top_md_m: float, base_md_m: float, limit_mm: float) -> list[Shape]:
+def _unit(
+    frame: Frame, strip_mm: Span, rock_name: str, top_md_m: float, base_md_m: float, limit_mm: float
+) -> list[Shape]:
     """One stretch of rock in its texture, at least 0.9 mm high; nothing above the track's head."""
-    left, right = STRIP_MM
+    left, right = strip_mm
     y0, y1 = max(frame.y(top_md_m), limit_mm), max(frame.y(base_md_m), limit_mm)
     if y1 <= y0:
         return []
@@ -63,29 +73,31 @@ def _unit(frame: Frame, rock_name: str, top_md_m: float, base_md_m: float, limit
     return shapes
 
 
-def rock_track(evaluation: Evaluation, frame: Frame, system: System, head_mm: float) -> list[Group]:
+def rock_track(
+    evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float
+) -> list[Group]:
     """Rock units with name and top; nothing where the file names no tops."""
     tops = _shown(evaluation, frame)
     if not tops:
         return []
+    strip = (column_mm[0] + _STRIP_AT[0], column_mm[0] + _STRIP_AT[1])
+    names = column_mm[0] + _NAMES_AT
     limit = head_mm + _HEAD_MM
-    labels = [_lines(top, system) for top in tops]
+    labels = [_lines(top, column_mm, system) for top in tops]
     starts = [max(frame.y(top.md_m), limit) for top in tops]
     wanted: list[float | Wanted] = [y - _FIRST_ROW_MM + X_HEIGHT_MM for y in starts]
     heights = [len(lines) * PITCH_MM for lines in labels]
     levels = place(wanted, heights, limit - 0.8, frame.scale.levels_mm[-1] + _FOOT_MM, GAP_MM)
-    groups = [Group("formation", "Rock", (Text(STRIP_MM[0], head_mm, "Rock", bold=True),))]
+    groups = [Group("formation", "Rock", (Text(strip[0], head_mm, "Rock", bold=True),))]
     for index, (top, lines, level) in enumerate(zip(tops, labels, levels, strict=True)):
         end = tops[index + 1].md_m if index + 1 < len(tops) else frame.scale.bottom_md_m
         base = min(end, top.base_md_m) if top.base_md_m is not None else end
-        shapes = _unit(frame, top.rock, top.md_m, base, limit)
+        shapes = _unit(frame, strip, top.rock, top.md_m, base, limit)
         if base < end and index:  # a bed inside a unit: the unit goes on below it
-            shapes += _unit(frame, tops[index - 1].rock, base, end, limit)
+            shapes += _unit(frame, strip, tops[index - 1].rock, base, end, limit)
         row = level + _FIRST_ROW_MM - X_HEIGHT_MM
-        tie = ((STRIP_MM[1], starts[index]), (NAMES_MM[0] - 0.4, row))
+        tie = ((strip[1], starts[index]), (names - 0.4, row))
         shapes.append(Path((tie,), _LINE))
-        shapes += [
-            Text(NAMES_MM[0], level + _FIRST_ROW_MM + PITCH_MM * n, line) for n, line in enumerate(lines)
-        ]
+        shapes += [Text(names, level + _FIRST_ROW_MM + PITCH_MM * n, line) for n, line in enumerate(lines)]
         groups.append(Group("formation", top.name, tuple(shapes)))
     return groups

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
+from schematic.depth.survey import SurveyPath
 from schematic.drawing.captions import SMALL_PT, THIN
+from schematic.drawing.fills import zigzag
 from schematic.drawing.frame import Frame, block_m, round_step_m, strip_block_m
+from schematic.drawing.grid import Grid, Span
 from schematic.drawing.palette import BLACK, FINE_MM, FLAT_GREY, GREY, WHITE
 from schematic.drawing.ruler import TOUCHING_MM, Block, blocks, ticks
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
@@ -16,11 +20,29 @@ from schematic.units import System, number, show
 STRIP_MM = (9.0, 11.0)
 FAN_TO_MM = 18.2
 _STUB_MM = 0.8  # the level end of a line of the fan
-MD_AT_MM = 26.8
-RULER_MM = (28.0, 30.4)
-SUB_MM = (30.4, 31.4)
-TVD_AT_MM = 31.9
-PANEL_TO_MM = 39.6
+
+
+class Places(NamedTuple):
+    """Where the ruler and its figures stand."""
+
+    md_mm: float  # right end of measured depths
+    ruler_mm: Span
+    sub_mm: Span
+    tvd_mm: float  # left end of true vertical depths
+    inclination_mm: float | None  # right end of inclinations
+    panel_mm: float  # right end of the grey ground of stretched depths
+
+
+_UPRIGHT = Places(26.8, (28.0, 30.4), (30.4, 31.4), 31.9, None, 39.6)
+_LEANING = Places(25.6, (26.6, 29.0), (29.0, 30.0), 30.4, 43.6, 43.9)
+
+
+def places(grid: Grid) -> Places:
+    """Where the ruler stands: further left where inclinations stand beside the depths."""
+    return _LEANING if grid.leaning else _UPRIGHT
+
+
+_MARK_GROUND_MM = 0.7
 _DOWN_MM = 0.82  # from the level of a tick to the baseline of its figures
 
 _BLACK = Style(fill=BLACK)
@@ -43,15 +65,16 @@ def _ladder(
     ]
 
 
-def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Sequence[float] = ()) -> Group:
+def depth_track(frame: Frame, grid: Grid, path: SurveyPath, marks_md_m: Sequence[float] = ()) -> Group:
     """The whole depth track beside the main column; *marks_md_m* are ticked whatever else is, in bold."""
+    at = places(grid)
     scale, system = frame.scale, frame.system
     top, bottom = scale.levels_mm[0], scale.levels_mm[-1]
     shapes: list[Shape] = []
     marks = [md for md in marks_md_m if scale.top_md_m <= md <= scale.bottom_md_m]
     step = round_step_m(system, scale.bottom_md_m)
     marked = ticks(scale, step, marks=marks)
-    fan_to = _fan_to_mm(marked, marks, system)
+    fan_to = _fan_to_mm(marked, marks, at.md_mm, system)
     stretched = [span for span in scale.spans if span.kind == "stretched"]
 
     def true_y(md_m: float) -> float:
@@ -65,8 +88,8 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
             panel: Half = (
                 (STRIP_MM[1], t0),
                 (fan_to, y0),
-                (PANEL_TO_MM, y0),
-                (PANEL_TO_MM, y1),
+                (at.panel_mm, y0),
+                (at.panel_mm, y1),
                 (fan_to, y1),
                 (STRIP_MM[1], t1),
             )
@@ -94,13 +117,18 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
                 backed=True,
             )
         )
-    shapes += _ladder(blocks(scale, block_m(system, scale.bottom_md_m)), RULER_MM, frame.y, top, bottom)
+    shapes += _ladder(blocks(scale, block_m(system, scale.bottom_md_m)), at.ruler_mm, frame.y, top, bottom)
     for span in stretched:
         found = blocks(scale, step, span.top_md_m, span.bottom_md_m)
-        shapes += _ladder(found, SUB_MM, frame.y, frame.y(span.top_md_m), frame.y(span.bottom_md_m))
+        shapes += _ladder(found, at.sub_mm, frame.y, frame.y(span.top_md_m), frame.y(span.bottom_md_m))
     shapes.append(
-        Path(tuple(((RULER_MM[0] - 0.8, frame.y(md)), (RULER_MM[0], frame.y(md))) for md in marked), _EDGE)
+        Path(
+            tuple(((at.ruler_mm[0] - 0.8, frame.y(md)), (at.ruler_mm[0], frame.y(md))) for md in marked),
+            _EDGE,
+        )
     )
+    if frame.kind == "fitted":
+        shapes += _changes(frame, at)
     last = -10.0
     for md in marked:
         y = frame.y(md)
@@ -108,14 +136,30 @@ def depth_track(frame: Frame, tvd_m: Callable[[float], float], marks_md_m: Seque
             continue
         last = y
         figures = number(md, "depth", system, THIN)
-        shapes.append(Text(MD_AT_MM, y + _DOWN_MM, figures, bold=md in marks, anchor="end"))
-        shapes.append(Text(TVD_AT_MM, y + _DOWN_MM, number(tvd_m(md), "ruler", system, THIN), colour=GREY))
+        shapes.append(Text(at.md_mm, y + _DOWN_MM, figures, bold=md in marks, anchor="end"))
+        tvd = number(path.tvd_m(md), "ruler", system, THIN)
+        shapes.append(Text(at.tvd_mm, y + _DOWN_MM, tvd, colour=GREY))
+        if at.inclination_mm is not None:
+            lean = number(path.inclination_rad(md), "inclination", system)
+            shapes.append(Text(at.inclination_mm, y + _DOWN_MM, lean, colour=GREY, anchor="end"))
     return Group("", "depth", tuple(shapes))
 
 
-def _fan_to_mm(marked: Sequence[float], marks: Sequence[float], system: System) -> float:
+def _changes(frame: Frame, at: Places) -> list[Shape]:
+    """Zig-zags across the ruler where the scale changes, on white to be seen on its black blocks."""
+    middle = 0.5 * (at.ruler_mm[0] + at.ruler_mm[1])
+    levels = [frame.y(md) for md in frame.scale.breaks]
+    ground = tuple(zigzag(middle - 1.0, middle + 1.0, y, (middle,)) for y in levels)
+    marks = tuple(zigzag(middle - 1.6, middle + 1.6, y, (middle,)) for y in levels)
+    return [
+        Path(ground, Style(stroke=WHITE, width_mm=_MARK_GROUND_MM)),
+        Path(marks, Style(stroke=BLACK, width_mm=FINE_MM)),
+    ]
+
+
+def _fan_to_mm(marked: Sequence[float], marks: Sequence[float], md_mm: float, system: System) -> float:
     """Where the slanted lines of the fan end: short of the widest figures."""
     widest = max(
         (width_mm(number(md, "depth", system, THIN), SMALL_PT, md in marks) for md in marked), default=0.0
     )
-    return min(FAN_TO_MM, MD_AT_MM - widest - 1.3)
+    return min(FAN_TO_MM, md_mm - widest - 1.3)

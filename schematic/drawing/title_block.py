@@ -8,7 +8,8 @@ from importlib.metadata import PackageNotFoundError, version
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import SMALL_PT, THIN, height_words
 from schematic.drawing.frame import Frame, block_m, scale_words
-from schematic.drawing.page import LEFT_MM, RIGHT_MM, fit, rule, unit_text
+from schematic.drawing.grid import Paper
+from schematic.drawing.page import LEFT_MM, fit, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
@@ -46,8 +47,12 @@ def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: float, page: str) -> Group:
-    """Four columns of four lines, then the caution."""
+def title_block(
+    evaluation: Evaluation, frame: Frame | None, system: System, paper: Paper, page: str
+) -> Group:
+    """Four columns of four lines, then the caution; scales only where a well is drawn."""
+    top_mm, right_mm = paper.title_mm, paper.right_mm
+    wider = (right_mm - LEFT_MM) / 194.0
     identity, depth = evaluation.plan.identity, evaluation.plan.depth
     datum, revision = identity.datum, identity.revision
     last = size(depth.hole.sections[-1].bit_m, system)
@@ -62,8 +67,14 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
         )
     )
-    block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
-    depth_lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0)
+    scales: tuple[tuple[str, str], ...] = (("Scales", "see sheet 1"),)
+    if frame is not None:
+        block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
+        lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0 * wider)
+        scales = (
+            ("Diameters", f"1:{frame.ratio} everywhere"),
+            *(("Depth" if index == 0 else "", line) for index, line in enumerate(lines[:3])),
+        )
     issue = (
         f"{revision.number} of {revision.date}"
         if revision and revision.date
@@ -98,15 +109,12 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             112.0,
             126.0,
             164.0,
-            (
-                ("Diameters", f"1:{frame.ratio} everywhere"),
-                *(("Depth" if index == 0 else "", line) for index, line in enumerate(depth_lines[:3])),
-            ),
+            scales,
         ),
         (
             167.0,
             180.5,
-            RIGHT_MM,
+            202.0,
             (
                 ("Prepared", revision.by if revision else ""),
                 ("Checked", revision.checked_by if revision else ""),
@@ -115,8 +123,10 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
             ),
         ),
     )
-    shapes: list[Shape] = [rule(top_mm, HEAVY_MM)]
-    for left, at, right, rows in columns:
+    shapes: list[Shape] = [rule(top_mm, HEAVY_MM, right=right_mm)]
+    for start, value_at, end, rows in columns:
+        left = LEFT_MM + (start - LEFT_MM) * wider
+        at, right = left + value_at - start, LEFT_MM + (end - LEFT_MM) * wider
         for index, (word, value) in enumerate(rows):
             y = top_mm + 3.4 + 2.9 * index
             if word:
@@ -125,15 +135,15 @@ def title_block(evaluation: Evaluation, frame: Frame, system: System, top_mm: fl
                 bold = word == "Well"
                 shapes.append(Text(at, y, fit(value, right - at, SMALL_PT, bold), bold=bold))
             elif word in ("Prepared", "Checked", "Approved"):
-                shapes.append(rule(y + 0.5, FINE_MM, at, right, LIGHT_GREY))
-    shapes.append(rule(top_mm + 13.6, FINE_MM))
-    shapes.append(Text(LEFT_MM, top_mm + 16.6, fit(CAUTION, 194.0, SMALL_PT, True), bold=True))
+                shapes.append(rule(y + 0.5, FINE_MM, left=at, right=right, colour=LIGHT_GREY))
+    shapes.append(rule(top_mm + 13.6, FINE_MM, right=right_mm))
+    shapes.append(Text(LEFT_MM, top_mm + 16.6, fit(CAUTION, right_mm - LEFT_MM, SMALL_PT, True), bold=True))
     notes = [NOT_A_BASIS]
-    if frame.kind == "fitted":
+    if frame is not None and frame.kind == "fitted":
         notes.append("Short parts are drawn taller than they are.")
     tubes = [(depth.liner.od_m, depth.liner.id_m), *((s.od_m, s.id_m) for s in depth.strings)]
-    if any(frame.r(od) - frame.r(bore) < OUTLINE_MM for od, bore in tubes):
+    if frame is not None and any(frame.r(od) - frame.r(bore) < OUTLINE_MM for od, bore in tubes):
         notes.append("Walls under 0.35 mm are drawn 0.35 mm.")
     shapes.append(Text(LEFT_MM, top_mm + 19.4, " ".join(notes)))
-    shapes.append(Text(RIGHT_MM, top_mm + 19.4, page, anchor="end"))
+    shapes.append(Text(right_mm, top_mm + 19.4, page, anchor="end"))
     return Group("", "title block", tuple(shapes))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import Span
 from schematic.drawing.labels import ColumnTooFullError, place
 from schematic.drawing.page import unit_text
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
@@ -22,37 +23,38 @@ from schematic.engineering.volumes import (
 )
 from schematic.units import System, number
 
-INSIDE_MM, OUTSIDE_MM = 150.6, 159.0
 _LINE = Style(stroke=BLACK, width_mm=FINE_MM)
 _HALF_TICK_MM = 0.7
-_WIDEST_MM = 6.9
 _MOST_STEPS = 4  # of one space; more of them are one bracket
 
 
 def volumes_track(
-    evaluation: Evaluation, frame: Frame, system: System, head_mm: float, bottom_mm: float
+    evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float, bottom_mm: float
 ) -> list[Group]:
     """Two columns of brackets that end at the very depths between which each volume is taken."""
+    inside_mm = column_mm[0] + 1.8
+    outside_mm = column_mm[0] + 0.56 * (column_mm[1] - column_mm[0])
+    widest_mm = outside_mm - inside_mm - 1.5
     groups = [
         Group(
             "",
             "volumes",
             (
-                Text(INSIDE_MM - 1.0, head_mm, f"Volume, {unit_text('volume', system)}", bold=True),
-                Text(INSIDE_MM - 1.0, head_mm + PITCH_MM, "inside", colour=GREY),
-                Text(OUTSIDE_MM - 1.0, head_mm + PITCH_MM, "outside", colour=GREY),
+                Text(inside_mm - 1.0, head_mm, f"Volume, {unit_text('volume', system)}", bold=True),
+                Text(inside_mm - 1.0, head_mm + PITCH_MM, "inside", colour=GREY),
+                Text(outside_mm - 1.0, head_mm + PITCH_MM, "outside", colour=GREY),
             ),
         )
     ]
     for x, names in (
-        (INSIDE_MM, (LINER, LINER_FROM_TOP, SHOE_TRACK)),
-        (OUTSIDE_MM, (ABOVE, LAP, OPEN_HOLE, RATHOLE)),
+        (inside_mm, (LINER, LINER_FROM_TOP, SHOE_TRACK)),
+        (outside_mm, (ABOVE, LAP, OPEN_HOLE, RATHOLE)),
     ):
         spaces = _joined([space for space in evaluation.volumes.spaces if space.name in names])
         spaces = [space for space in spaces if frame.y(space.bottom_md_m) - frame.y(space.top_md_m) > 0.05]
         head = head_mm + PITCH_MM + 1.2  # a bracket that begins above the track is left open there
         figures = [number(space.m3, "volume", system, THIN) for space in spaces]
-        heights = [_height_mm(figure) for figure in figures]
+        heights = [_height_mm(figure, widest_mm) for figure in figures]
         wanted = [
             0.5 * (frame.y(space.top_md_m) + frame.y(space.bottom_md_m) - height)
             for space, height in zip(spaces, heights, strict=True)
@@ -63,7 +65,12 @@ def volumes_track(
             continue
         for space, figure, height, top in zip(spaces, figures, heights, tops, strict=True):
             y0, y1 = frame.y(space.top_md_m), frame.y(space.bottom_md_m)
-            ticks = [y for y in (y0, y1) if y >= head]
+            ends = (space.top_md_m, space.bottom_md_m)
+            ticks = [
+                frame.y(md)
+                for md in ends
+                if frame.scale.top_md_m - 1e-6 <= md <= frame.scale.bottom_md_m + 1e-6 and frame.y(md) >= head
+            ]
             runs = (
                 *((((x, max(y0, head)), (x, y1)),) if y1 > head else ()),
                 *(((x - _HALF_TICK_MM, y), (x + _HALF_TICK_MM, y)) for y in ticks),
@@ -79,10 +86,10 @@ def volumes_track(
     return groups
 
 
-def _height_mm(figure: str) -> float:
+def _height_mm(figure: str, widest_mm: float) -> float:
     """The height of a figure beside its bracket: one too wide for its column stands upright."""
     width = width_mm(figure, SMALL_PT)
-    return PITCH_MM if width <= _WIDEST_MM else width + 0.6
+    return PITCH_MM if width <= widest_mm else width + 0.6
 
 
 def _joined(spaces: list[Volume]) -> list[Volume]:

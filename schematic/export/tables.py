@@ -11,7 +11,8 @@ import io
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
-from schematic.outcome import Figure, Found, sentence
+from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
+from schematic.outcome import Figure, Found, MissingInput, sentence
 from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
 
 Cell = str | Figure | None
@@ -247,6 +248,69 @@ def tops_table(evaluation: Evaluation) -> Table | None:
     return Table("Top of cement", columns, tuple(rows)) if rows else None
 
 
+def static_table(evaluation: Evaluation) -> Table | None:
+    """What the columns outside weigh at the end of displacement, at rest, against pore and fracture."""
+    plan, cement = evaluation.plan, evaluation.cement
+    if cement is None:
+        return None
+    path, host, shoe = plan.depth.path, plan.depth.host.shoe_md_m, plan.depth.liner.shoe_md_m
+    try:
+        planned = annulus_at_end(plan, evaluation.volumes, cement)
+        highest = annulus_at_end(plan, evaluation.volumes, cement, nothing_lost=True)
+    except MissingInput as error:
+        note = f"not computed, needs {', '.join(error.missing)}"
+        return Table(_STATIC, (Column("at"),), ((note,),))
+    points = [p for p in plan.formation.pressures if host + 1.0 < p.md_m < shoe - 1.0]
+    pore = [(p.tvd_m, p.pore_kg_per_m3) for p in plan.formation.pressures if p.pore_kg_per_m3 is not None]
+    fracture = [
+        (p.tvd_m, p.fracture_kg_per_m3) for p in plan.formation.pressures if p.fracture_kg_per_m3 is not None
+    ]
+    places = [("host shoe", host), *(("open hole", p.md_m) for p in points), ("liner shoe", shoe)]
+
+    def cell(value: float | None) -> Cell:
+        return None if value is None else Figure(value, "emw")
+
+    rows: list[tuple[Cell, ...]] = [
+        (
+            name,
+            Figure(md, "tally"),
+            cell(emw_kg_per_m3(planned, path, md)),
+            cell(emw_kg_per_m3(highest, path, md)),
+            cell(between(path, md, pore)),
+            cell(between(path, md, fracture)),
+        )
+        for name, md in places
+    ]
+    columns = (
+        Column("at"),
+        Column("MD", "tally"),
+        Column("as planned", "emw"),
+        Column("no loss", "emw"),
+        Column("pore", "emw"),
+        Column("fracture", "emw"),
+    )
+    return Table(_STATIC, columns, tuple(rows), "at rest: friction of flow is not computed")
+
+
+_STATIC = "Static EMW at the end of displacement"
+
+
+def u_tube_table(evaluation: Evaluation) -> Table | None:
+    """By how much the columns outside outweigh those inside at the end of displacement."""
+    plan, cement = evaluation.plan, evaluation.cement
+    if cement is None:
+        return None
+    try:
+        rows: list[tuple[Cell, ...]] = []
+        for name, nothing_lost in (("as planned", False), ("no loss", True)):
+            layers = annulus_at_end(plan, evaluation.volumes, cement, nothing_lost=nothing_lost)
+            rows.append((name, Figure(u_tube_pa(plan, layers), "pressure")))
+    except MissingInput:
+        return None  # the table of the columns says what is missing
+    columns = (Column("top of cement"), Column("outside over inside", "pressure"))
+    return Table("U-tube at the end of displacement", columns, tuple(rows))
+
+
 def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     """All tables of quantities that this plan allows."""
     made = (
@@ -257,6 +321,8 @@ def tables(evaluation: Evaluation) -> tuple[Table, ...]:
         cement_table(evaluation),
         slurry_table(evaluation),
         tops_table(evaluation),
+        static_table(evaluation),
+        u_tube_table(evaluation),
         spaces_table(evaluation),
     )
     return tuple(table for table in made if table is not None and table.rows)

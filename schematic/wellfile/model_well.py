@@ -59,6 +59,7 @@ class Well(Section):
     show: word("field", "metric") = "field"  # type: ignore[valid-type]
     state: word("planned", "as run") = "planned"  # type: ignore[valid-type]
     revision: Revision | None = None
+    earlier_revisions: list[Revision] | None = None  # in any order; the table of revisions sorts by date
 
 
 class TableFile(Section):

@@ -1,4 +1,4 @@
-"""Two hundred generated wells, each drawn at one scale and unit system chosen by its seed."""
+"""Two hundred generated wells, each drawn at a scale, in units and on paper chosen by its seed."""
 
 from __future__ import annotations
 
@@ -13,9 +13,11 @@ import pytest
 from schematic import check
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import overlap
-from schematic.drawing import sheet as layout
+from schematic.drawing.grid import PAPERS, Paper, turned
 from schematic.drawing.scene import Path, Scene, Sheet, Text
-from schematic.verbs import load_text, sheet
+from schematic.drawing.sheet import well_sheet, wells_of
+from schematic.drawing.well_zone import WellZone
+from schematic.verbs import load_text
 from tests.drawing.generated import COUNT, text_of
 from tests.drawing.strokes import cut, struck
 from tests.drawing.test_backends import NEAR_MM, show
@@ -32,29 +34,38 @@ class Drawn(NamedTuple):
     scale: str
     system: str
     pages: Sheet
+    wells: list[WellZone]  # one for each page on which the well stands
 
 
-def manner(seed: int) -> tuple[str, str]:
-    """Scale and unit system of a seed's drawing."""
+def manner(seed: int) -> tuple[str, str, Paper]:
+    """Scale, unit system and paper of a seed's drawing."""
     dice = random.Random(seed * 7919 + 1)
-    return dice.choice(("fitted", "true")), dice.choice(("field", "metric"))
+    scale, system = dice.choice(("fitted", "true")), dice.choice(("field", "metric"))
+    paper = PAPERS[dice.choice(("a4", "a4", "a3", "letter", "tabloid"))]
+    return scale, system, turned(paper) if dice.random() < 0.3 else paper
 
 
 @cache
 def drawn(seed: int) -> Drawn:
-    scale, system = manner(seed)
+    scale, system, paper = manner(seed)
     evaluation = check(load_text(text_of(seed), f"seed {seed}"))
-    return Drawn(evaluation, scale, system, sheet(evaluation, scale, system))
+    pages = well_sheet(evaluation, scale=scale, system=system, paper=paper)
+    _zones, wells = wells_of(evaluation, scale, system, paper)
+    return Drawn(evaluation, scale, system, pages, wells)
 
 
-def bodies_mm(evaluation: Evaluation, scene: Scene) -> list[tuple[float, float]]:
-    """Top and foot of the body of each liner part on the page: of its group that has no words."""
+def bodies_mm(evaluation: Evaluation, scene: Scene, well: WellZone) -> list[tuple[float, float]]:
+    """Top and foot of the body of each liner part that is whole on the page: of its group that has no words."""
     found = {}
+    top, bottom = well.frame.scale.top_md_m - 1e-6, well.frame.scale.bottom_md_m + 1e-6
     for group in scene.groups:
         levels = [y for s in group.shapes if isinstance(s, Path) for run in s.runs for _x, y in run]
         if levels and not any(isinstance(shape, Text) for shape in group.shapes):
             found.setdefault(group.part, (min(levels), max(levels)))
-    return [found[part.path] for part in evaluation.plan.depth.liner.parts if part.length_m > 0.0]
+    parts = evaluation.plan.depth.liner.parts
+    return [
+        found[p.path] for p in parts if p.length_m > 0.0 and top <= p.top_md_m and p.bottom_md_m <= bottom
+    ]
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -73,23 +84,62 @@ def test_no_line_runs_through_a_text_and_no_ground_cuts_a_wall(seed):
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_is_deeper_is_lower_on_the_paper(seed):
-    evaluation, scale, system, pages = drawn(seed)
+    evaluation, _scale, _system, pages, wells = drawn(seed)
     depth = evaluation.plan.depth
-    paper = layout._frame(evaluation, scale, system, pages.scenes[0].height_mm - layout.HEIGHT_MM)
     marks = {0.0, depth.td_md_m, *(p.top_md_m for p in depth.liner.parts), *(s.shoe_md_m for s in depth.strings)}  # fmt: skip
 
-    levels = [paper.y(md) for md in sorted(marks)]
+    told = set()
+    for scene, well in zip(pages.scenes, wells, strict=False):
+        low, high = well.frame.scale.top_md_m, well.frame.scale.bottom_md_m
+        here = {md for md in marks if low <= md <= high}
+        told |= here
+        levels = [well.frame.y(md) for md in sorted(here)]
+        assert all(above < below for above, below in pairwise(levels))
+        tops = [top for top, _foot in bodies_mm(evaluation, scene, well)]
+        assert all(above < below for above, below in pairwise(tops))
+    assert told == marks  # the pages leave no depth out
 
-    assert all(above < below for above, below in pairwise(levels))
-    tops = [top for top, _foot in bodies_mm(evaluation, pages.scenes[0])]
-    assert all(above < below for above, below in pairwise(tops))
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_pages_of_one_well_follow_one_another_without_gap(seed):
+    wells = drawn(seed).wells
+
+    assert wells[0].frame.scale.top_md_m == 0.0
+    for above, below in pairwise(wells):
+        assert above.frame.scale.bottom_md_m == below.frame.scale.top_md_m
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_part_has_its_label_on_some_page(seed):
+    evaluation, _scale, _system, pages, wells = drawn(seed)
+    labelled = {
+        group.part
+        for scene in pages.scenes[: len(wells)]
+        for group in scene.groups
+        if any(isinstance(shape, Text) for shape in group.shapes)
+    }
+
+    assert {part.path for part in evaluation.plan.depth.liner.parts} <= labelled
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_page_is_as_large_as_its_paper(seed):
+    paper = manner(seed)[2]
+
+    for scene in drawn(seed).pages.scenes:
+        assert (scene.width_mm, scene.height_mm) == (paper.width_mm, paper.height_mm)
 
 
 @pytest.mark.parametrize("seed", [seed for seed in SEEDS if manner(seed)[0] == "fitted"])
 def test_every_part_is_tall_enough_to_be_seen_in_the_fitted_scale(seed):
-    evaluation, _scale, _system, pages = drawn(seed)
+    evaluation, _scale, _system, pages, wells = drawn(seed)
 
-    assert min(foot - top for top, foot in bodies_mm(evaluation, pages.scenes[0])) >= LEAST_PART_MM
+    bodies = [
+        body
+        for scene, well in zip(pages.scenes, wells, strict=False)
+        for body in bodies_mm(evaluation, scene, well)
+    ]
+    assert min(foot - top for top, foot in bodies) >= LEAST_PART_MM
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -124,8 +174,11 @@ def test_the_generated_wells_are_as_different_as_asked():
     assert {plan.identity.system for plan in plans} == {"field", "metric"}
     for given in ("running", "cement", "formation"):
         assert len({_has(plan, given) for plan in plans}) == 2
-    assert {manner(seed) for seed in SEEDS} == {
+    assert {manner(seed)[:2] for seed in SEEDS} == {
         (scale, system) for scale in ("fitted", "true") for system in ("field", "metric")
+    }
+    assert {(paper.name, paper.landscape) for paper in (manner(seed)[2] for seed in SEEDS)} == {
+        (name, landscape) for name in PAPERS for landscape in (False, True)
     }
 
 

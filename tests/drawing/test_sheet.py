@@ -9,11 +9,13 @@ import pytest
 
 from schematic import check
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing import sheet as layout
 from schematic.drawing.findings import FLAG_MM
+from schematic.drawing.flags import free
 from schematic.drawing.frame import Frame
+from schematic.drawing.grid import A4
 from schematic.drawing.palette import BLACK, BLUE, GREEN, GREY, VERMILION
 from schematic.drawing.scene import Dots, Group, Path, Scene, Style, Text
+from schematic.drawing.sheet import wells_of
 from schematic.drawing.text import Box, box_mm
 from schematic.export.tables import liner_table, volumes_table
 from schematic.outcome import Figure
@@ -94,12 +96,12 @@ def _overlap(one: Box, other: Box) -> bool:
 def test_a_flag_makes_way_for_a_text_a_leader_and_another_flag():
     box, leader, other = (9.0, 49.0, 11.0, 51.0), ((5.0, 54.0), (15.0, 54.0)), (10.0, 45.0)
 
-    x, y = layout._free([10.0], 50.0, 174.0, [other], [leader], [box])
+    x, y = free([10.0], 50.0, (34.4, 174.0), [other], [leader], [box])
 
     assert not _overlap((x - FLAG_MM, y - FLAG_MM, x + FLAG_MM, y + FLAG_MM), box)
     assert abs(y - 54.0) > FLAG_MM
     assert ((x - 10.0) ** 2 + (y - 45.0) ** 2) ** 0.5 > 2 * FLAG_MM
-    assert layout._free([10.0], 50.0, 174.0, [], [], []) == (10.0, 50.0)
+    assert free([10.0], 50.0, (34.4, 174.0), [], [], []) == (10.0, 50.0)
 
 
 def test_each_finding_with_a_depth_has_a_flag_in_the_well_and_one_in_the_list():
@@ -226,8 +228,8 @@ def test_green_dots_stand_wholly_in_the_annulus_or_in_the_shoe_track(name, scale
 
 
 def _frame(name: str, scale: str) -> Frame:
-    grown = page(name, scale).height_mm - layout.HEIGHT_MM
-    return layout._frame(evaluated(name), scale, evaluated(name).plan.identity.system, grown)
+    evaluation = evaluated(name)
+    return wells_of(evaluation, scale, evaluation.plan.identity.system, A4)[1][0].frame
 
 
 def test_old_cement_stands_outside_its_string():

@@ -1,0 +1,85 @@
+"""The flags of the findings in the well: each at its place, touching no flag, no leader and no text."""
+
+from __future__ import annotations
+
+import math
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing import findings
+from schematic.drawing.column import half_width
+from schematic.drawing.frame import Frame
+from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
+from schematic.drawing.scene import Dots, Group, Path, Point, Text
+from schematic.drawing.text import Box, box_mm
+from schematic.outcome import Found
+
+_BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
+
+
+def flags(
+    evaluation: Evaluation,
+    paper: Frame,
+    range_md_m: tuple[float, float],
+    bottom_mm: float,
+    labels: tuple[Group, ...],
+    written: tuple[Group, ...],
+) -> list[Group]:
+    """A flag for each finding of a depth range: in the bore for what moves there, else on the right flank."""
+    axis, top_mm = paper.axis_mm, paper.scale.levels_mm[0]
+    lines = [
+        run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
+    ]
+    boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
+    rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == findings.FLAG_MM)
+    placed: list[Point] = [ring.centres[0] for ring in rings]
+    groups: list[Group] = []
+    for letter, outcome in findings.letters(evaluation):
+        found = outcome.answer
+        assert isinstance(found, Found)
+        if not found.at_md_m or not range_md_m[0] <= found.at_md_m[0] < range_md_m[1]:
+            continue
+        md = min(max(found.at_md_m[0], paper.scale.top_md_m), paper.scale.bottom_md_m)
+        flank = half_width(evaluation, paper, md) + ROCK_WIDTH_MM + 2.3
+        columns = [axis, axis - 2.4, axis + 2.4]
+        if outcome.rule not in _BORE_RULES:
+            columns = [axis + flank, *columns]
+        spot = free(columns, paper.y(md), (top_mm, bottom_mm), placed, lines, boxes)
+        placed.append(spot)
+        groups.append(
+            Group(outcome.subject.path, f"Finding {letter}", tuple(findings.flag(*spot, letter, found)))
+        )
+    return groups
+
+
+def free(
+    columns: list[float],
+    y: float,
+    between_mm: tuple[float, float],
+    placed: list[Point],
+    lines: list[tuple[Point, ...]],
+    boxes: list[Box],
+) -> Point:
+    """The first place near a level where a flag touches no other flag, no leader and no text."""
+    reach = findings.FLAG_MM + 0.35
+    for step in range(40):
+        for away in (step * 1.1, -step * 1.1):
+            for x in columns:
+                spot = (x, min(max(y + away, between_mm[0] + 2.0), between_mm[1]))
+                clear = all(math.dist(spot, other) >= 2 * findings.FLAG_MM + 0.5 for other in placed)
+                clear = clear and not any(
+                    x0 - reach < x < x1 + reach and y0 - reach < spot[1] < y1 + reach
+                    for x0, y0, x1, y1 in boxes
+                )
+                legs = (leg for run in lines for leg in zip(run, run[1:], strict=False))
+                if clear and all(_distance(spot, *leg) > 1.5 * findings.FLAG_MM for leg in legs):
+                    return spot
+    return (columns[0], y)
+
+
+def _distance(point: Point, start: Point, end: Point) -> float:
+    """Distance from a point to a segment."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = dx * dx + dy * dy
+    share = 0.0 if length == 0.0 else ((point[0] - start[0]) * dx + (point[1] - start[1]) * dy) / length
+    share = min(max(share, 0.0), 1.0)
+    return math.dist(point, (start[0] + share * dx, start[1] + share * dy))

@@ -1,0 +1,135 @@
+"""The notes of a sheet: tables, findings with what mends them, what is open, what was assumed.
+
+They run in columns, page after page, so that nothing is cut.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.fills import Rect
+from schematic.drawing.findings import flag, letters
+from schematic.drawing.grid import Paper
+from schematic.drawing.job_zone import assumptions
+from schematic.drawing.page import LEFT_MM
+from schematic.drawing.palette import BLACK, GREY
+from schematic.drawing.revision_table import revision_table
+from schematic.drawing.scene import Group, Shape, Text
+from schematic.drawing.tables_zone import job_tables, more_tables
+from schematic.export.report import missing_inputs, not_computed, plural, readable
+from schematic.outcome import Found, sentence
+from schematic.units import System, sentence_case
+
+_TOP_MM = 32.0
+_COLUMN_MM = 88.0  # least width of a column of text
+_GAP_MM = 7.0
+_INDENT_MM = 5.6
+_OPEN = "Not checked, for want of"  # begins a column of its own
+_TABLES_MM = 50.0
+
+
+class _Block(NamedTuple):
+    """Lines that stay together: each bold or not, some grey; a finding has its flag."""
+
+    part: str
+    title: str
+    lines: tuple[tuple[str, bool, bool], ...]  # text, bold, grey
+    finding: tuple[str, Found] | None = None
+
+    @property
+    def height_mm(self) -> float:
+        return PITCH_MM * len(self.lines) + (1.6 if self.finding else 0.5)
+
+
+def notes(evaluation: Evaluation, system: System, paper: Paper, *, with_tables: bool) -> list[list[Group]]:
+    """The groups of each page of notes."""
+    room = paper.right_mm - LEFT_MM
+    count = max(int((room + _GAP_MM) / (_COLUMN_MM + _GAP_MM)), 1)
+    width = (room - _GAP_MM * (count - 1)) / count
+    pages: list[list[Group]] = [[]]
+    top = _TOP_MM
+    if with_tables:
+        pages[0] += job_tables(evaluation, system, paper, _TOP_MM - 4.0)
+        more, bottom = more_tables(evaluation, system, paper, top + _TABLES_MM)
+        pages[0] += more
+        top = bottom + 4.0
+    revisions = len(evaluation.plan.identity.earlier) + 1
+    table = Rect(LEFT_MM, top, paper.right_mm, top + 8.5 + PITCH_MM * min(revisions, 5))
+    pages[0] += revision_table(evaluation, table)
+    top = table.bottom_mm + 3.0
+    column, y = 0, top
+    for block in _blocks(evaluation, system, width - _INDENT_MM):
+        full = y + block.height_mm > paper.title_mm - 4.0 and y > top
+        if full or (block.title == _OPEN and column == 0 and count > 1):
+            column, y = column + 1, top
+            if column == count:
+                pages.append([])
+                column, y, top = 0, _TOP_MM, _TOP_MM
+        pages[-1].append(_drawn(block, LEFT_MM + column * (width + _GAP_MM), y))
+        y += block.height_mm
+    return pages
+
+
+def _drawn(block: _Block, left_mm: float, top_mm: float) -> Group:
+    shapes: list[Shape] = []
+    indent = 0.0
+    if block.finding:
+        letter, found = block.finding
+        shapes += flag(left_mm + 1.7, top_mm + 1.4, letter, found)
+        indent = _INDENT_MM
+    shapes += [
+        Text(
+            left_mm + indent,
+            top_mm + 2.2 + PITCH_MM * row,
+            text,
+            bold=bold,
+            colour=GREY if grey else BLACK,
+        )
+        for row, (text, bold, grey) in enumerate(block.lines)
+    ]
+    return Group(block.part, block.title, tuple(shapes))
+
+
+def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
+    blocks = [_heading("Findings, and what mends them")]
+    for letter, outcome in letters(evaluation):
+        found = outcome.answer
+        assert isinstance(found, Found)
+        lines = [(line, True, False) for line in wrap(_said(found.what, found, system), width_mm, bold=True)]
+        lines += [(line, False, False) for line in wrap(_said(found.mend, found, system), width_mm)]
+        if outcome.waived:
+            lines += [(line, False, False) for line in wrap(f"Waived by {outcome.waived}.", width_mm)]
+        if found.limit:
+            owner = f"Limit {found.limit.text}, {found.limit.owner}: {found.limit.source}"
+            lines += [(line, False, True) for line in wrap(owner, width_mm)]
+        blocks.append(_Block(outcome.subject.path, f"Finding {letter}", tuple(lines), (letter, found)))
+    if not evaluation.findings:
+        blocks.append(_plain("Nothing found.", width_mm))
+    blocks.append(_heading(_OPEN))
+    missing = missing_inputs(evaluation)
+    blocks += [
+        _plain(f"{readable(evaluation, name)} ({plural(count, 'check')})", width_mm)
+        for name, count in missing
+    ]
+    if not missing:
+        blocks.append(_plain("nothing", width_mm))
+    if evaluation.missing:
+        blocks.append(_heading("Not computed"))
+        blocks += [_plain(sentence_case(text) + ".", width_mm) for text in not_computed(evaluation)]
+    blocks.append(_heading("Assumed or not given"))
+    blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
+    return blocks
+
+
+def _said(text: str, found: Found, system: System) -> str:
+    return sentence_case(sentence(text, found.figures, system))
+
+
+def _heading(text: str) -> _Block:
+    return _Block("", text, (("", False, False), (text, True, False)))
+
+
+def _plain(text: str, width_mm: float) -> _Block:
+    return _Block("", text, tuple((line, False, False) for line in wrap(text, width_mm)))

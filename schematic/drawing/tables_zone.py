@@ -1,0 +1,145 @@
+"""Small tables of quantities on a sheet: laps, cement, displacement, columns at rest; and the levels of the datum."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.datum_sketch import datum_sketch
+from schematic.drawing.fills import Rect
+from schematic.drawing.grid import Paper
+from schematic.drawing.page import LEFT_MM, fit, unit_text
+from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
+from schematic.drawing.scene import Group, Path, Shape, Style, Text
+from schematic.drawing.text import width_mm
+from schematic.export.tables import (
+    Cell,
+    Table,
+    cement_table,
+    displacement_table,
+    laps_table,
+    slurry_table,
+    static_table,
+    tops_table,
+    u_tube_table,
+)
+from schematic.outcome import Figure
+from schematic.units import System, number
+
+_CONCERNS = {"Laps": "liner.lap", "Top of cement": "cement.planned top"}
+
+
+def table_block(
+    table: Table,
+    system: System,
+    x_mm: float,
+    y_mm: float,
+    width_mm_: float,
+    columns: Sequence[int],
+    most_rows: int,
+) -> list[Shape]:
+    """A small table without frames: title bold, heads grey, figures right-set."""
+    units = dict.fromkeys(unit_text(table.columns[i].kind, system) for i in columns if table.columns[i].kind)
+    shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
+    rows = table.rows[:most_rows]
+    figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
+    words = [i for i in columns if any(isinstance(row[i], str) for row in table.rows)]
+
+    def heading(i: int) -> str:
+        return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
+
+    def printed(i: int, row: tuple[Cell, ...]) -> str:
+        cell = row[i]
+        return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
+
+    edges: dict[int, float] = {}
+    edge = x_mm + width_mm_
+    for i in reversed(figures):
+        edges[i] = edge
+        widest = max(width_mm(text, SMALL_PT) for text in (heading(i), *(printed(i, row) for row in rows)))
+        edge -= widest + 2.6
+    slot = (edge - x_mm) / max(len(words), 1)
+    y = y_mm + PITCH_MM + 0.5
+    for i, right in edges.items():
+        shapes.append(Text(right, y, heading(i), colour=GREY, anchor="end"))
+    for row in rows:
+        y += PITCH_MM + 0.1
+        for n, i in enumerate(words):
+            free = slot
+            if len(words) == 1:  # a name may run on under empty columns
+                first = next((j for j in figures if row[j] is not None), None)
+                if first is not None:
+                    free = edges[first] - width_mm(printed(first, row), SMALL_PT) - 1.2 - x_mm
+            if row[i] is not None:
+                shapes.append(Text(x_mm + slot * n, y, fit(printed(i, row), free)))
+        for i in figures:
+            if row[i] is not None:
+                shapes.append(Text(edges[i], y, printed(i, row), anchor="end"))
+    if len(table.rows) > most_rows:
+        y += PITCH_MM + 0.1
+        shapes.append(
+            Text(x_mm, y, f"and {len(table.rows) - most_rows} more in 'lapline volumes'", colour=GREY)
+        )
+    return shapes
+
+
+def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: float) -> list[Group]:
+    """A zone of tables in three stacks: laps and tops; cement by section; slurries and displacement."""
+    wider = (paper.right_mm - LEFT_MM) / 194.0
+    second, third = LEFT_MM + 63.0 * wider, LEFT_MM + 136.0 * wider
+    columns: tuple[tuple[float, float, tuple[tuple[Table | None, tuple[int, ...], int], ...]], ...] = (
+        (
+            LEFT_MM,
+            56.0 * wider,
+            ((laps_table(evaluation), (0, 1), 4), (tops_table(evaluation), (0, 1, 2), 3)),
+        ),
+        (second, 66.0 * wider, ((cement_table(evaluation), (0, 2, 3, 4, 5), 13),)),
+        (
+            third,
+            58.0 * wider,
+            ((slurry_table(evaluation), (0, 1, 2, 3), 7), (displacement_table(evaluation), (0, 1, 2), 4)),
+        ),
+    )
+    groups: list[Group] = []
+    for x, width, stack in columns:
+        y = top_mm + 3.6
+        for table, shown, most in stack:
+            if table is None:
+                continue
+            shapes = table_block(table, system, x, y, width, shown, most)
+            groups.append(Group(_CONCERNS.get(table.title, "cement"), table.title, tuple(shapes)))
+            y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM
+    if evaluation.cement is None:
+        needs = next((one.needs for one in evaluation.missing if one.what == "cement"), ())
+        lines = wrap(f"not computed, needs {', '.join(needs)}", 64.0 * wider)
+        y = top_mm + 3.6
+        texts = [
+            Text(second, y + PITCH_MM * (n + 1) + 0.5, line, colour=GREY) for n, line in enumerate(lines)
+        ]
+        groups.append(Group("cement", "Cement", (Text(second, y, "Cement by section", bold=True), *texts)))
+    uprights = tuple(((x, top_mm + 1.0), (x, top_mm + 51.0)) for x in (second - 3.5, third - 3.5))
+    groups.append(Group("", "details", (Path(uprights, Style(stroke=LIGHT_GREY, width_mm=FINE_MM)),)))
+    return groups
+
+
+def more_tables(
+    evaluation: Evaluation, system: System, paper: Paper, top_mm: float
+) -> tuple[list[Group], float]:
+    """Datum, columns at rest and U-tube side by side; and how far down they reach."""
+    wider = (paper.right_mm - LEFT_MM) / 194.0
+    second, third = LEFT_MM + 63.0 * wider, LEFT_MM + 140.0 * wider
+    sketch = Rect(LEFT_MM, top_mm, second - 4.0, top_mm + 24.0)
+    groups = datum_sketch(evaluation, sketch, system)
+    bottom = sketch.bottom_mm
+    for table, x, width, columns in (
+        (static_table(evaluation), second, 73.0 * wider, (0, 1, 2, 3, 4, 5)),
+        (u_tube_table(evaluation), third, 54.0 * wider, (0, 1)),
+    ):
+        if table is None:
+            continue
+        shown = columns[: len(table.columns)]
+        shapes = table_block(table, system, x, top_mm + 2.4, width, shown, 8)
+        groups.append(Group("formation.pressures", table.title, tuple(shapes)))
+        bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
+    return groups, bottom

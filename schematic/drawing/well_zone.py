@@ -1,0 +1,201 @@
+"""The well zone of a page: column, labels, tracks, findings, flags; of the whole depth range or a part."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import Depths
+from schematic.drawing import captions, findings, head, left_labels, page, right_labels
+from schematic.drawing.clip import clipped
+from schematic.drawing.column import column, half_width
+from schematic.drawing.flags import flags
+from schematic.drawing.frame import Frame, ScaleKind, carried_on, frame
+from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
+from schematic.drawing.grid import WELL_TOP_MM, Grid, Paper, grid
+from schematic.drawing.palette import OUTLINE_MM
+from schematic.drawing.pressure_track import pressure_track
+from schematic.drawing.rock_track import rock_height, rock_track
+from schematic.drawing.ruler_track import depth_track
+from schematic.drawing.scene import Group, Text
+from schematic.drawing.text import Box, box_mm
+from schematic.drawing.volumes_track import volumes_track
+from schematic.drawing.zones import Zones
+from schematic.units import System
+
+_TRACKS_MM = 48.0  # the tracks begin here, or below the last finding
+_FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
+_MATCH_MM = 7.0  # for the match line at the foot of a page
+_LEANS_RAD = math.radians(5.0)
+
+Range = tuple[float, float]  # measured depths; infinite where it is the end of the well [m]
+EVERYWHERE: Range = (-math.inf, math.inf)
+
+
+class WellZone(NamedTuple):
+    """The well on a page; nothing is drawn where it needs more height than there is."""
+
+    frame: Frame
+    groups: list[Group]
+    needs_mm: float  # more height than there is; not over 0 when it fits
+
+
+def _grid(evaluation: Evaluation, paper: Paper, right_mm: float) -> Grid:
+    plan = evaluation.plan
+    hole = plan.depth.hole
+    return grid(
+        paper,
+        leaning=max(row[1] for row in plan.depth.path.stations) > _LEANS_RAD,
+        pressure=bool(plan.formation.pressures),
+        path=max(row[1] for row in plan.depth.path.stations) > _LEANS_RAD,
+        caliper=hole.diameter_m.values != hole.gauge_m.values,
+        rock=bool(plan.formation.tops),
+        right_mm=right_mm,
+    )
+
+
+def well_zone(
+    evaluation: Evaluation,
+    scale: ScaleKind,
+    system: System,
+    paper: Paper,
+    zones: Zones,
+    range_md_m: tuple[float, float],
+) -> WellZone:
+    """The well zone of a page, for a range of measured depths."""
+    columns = _grid(evaluation, paper, zones.right_mm)
+    low, high = range_md_m
+    first, last = math.isinf(low), math.isinf(high)
+    bottom = zones.bottom_mm - (0.0 if last else _MATCH_MM)
+    drawn = frame(
+        evaluation,
+        scale,
+        system,
+        grid=columns,
+        bottom_mm=bottom - _FLOOR_MM,
+        hatch_mm=ROCK_WIDTH_MM,
+        top_md_m=0.0 if first else low,
+        bottom_md_m=None if last else high,
+    )
+    left = _within(
+        left_labels.left_labels(evaluation, drawn, columns.labels_mm[1] - columns.labels_mm[0], system),
+        range_md_m,
+    )
+    right = right_labels.right_labels(evaluation, drawn, columns.parts_mm[1] - columns.parts_mm[0], system)
+    right = [(kept, figures) for label, figures in right for kept in _within([label], range_md_m)]
+    listed: list[Group] = []
+    track_top = max(WELL_TOP_MM + 3.6, _below_conductor(evaluation, drawn, columns.parts_mm[0]))
+    if first:
+        widest = max(half_width(evaluation, drawn, s.shoe_md_m) for s in evaluation.plan.depth.strings)
+        start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + 0.8)
+        listed, end = findings.findings(evaluation, system, start, zones.right_mm, zones.most_findings)
+        track_top = max(end + 3.2, _TRACKS_MM, track_top)
+    left_top = _left_top(evaluation, drawn, columns, left, bottom)
+    needs = max(
+        left_labels.left_height(left) - (bottom - left_top),
+        right_labels.right_height(right) - (bottom - track_top),
+        rock_height(evaluation, drawn, columns.rock_mm, system) - (bottom - track_top - 1.2)
+        if columns.rock_mm
+        else 0.0,
+    )
+    if needs > 0.0:
+        return WellZone(drawn, [], needs)
+    groups: list[Group] = [
+        head.column_heads(evaluation, columns, system, listed=first),
+        depth_track(drawn, columns, evaluation.plan.depth.path, _key_depths(evaluation.plan.depth)),
+    ]
+    deepest = max(evaluation.plan.depth.td_md_m, evaluation.plan.depth.liner.shoe_md_m)
+    well = column(evaluation, carried_on(drawn, deepest), system).groups
+    if not (first and last):
+        well = clipped(
+            well,
+            WELL_TOP_MM - 8.0 if first else drawn.scale.levels_mm[0],
+            bottom if last else drawn.scale.levels_mm[-1],
+        )
+    groups += well
+    left_groups = left_labels.left_column(left, drawn, columns.labels_mm, left_top, bottom)
+    right_groups = right_labels.right_column(
+        evaluation, right, drawn, columns.parts_mm, track_top + 1.0, bottom, system, with_shoe=last
+    )
+    groups += left_groups
+    groups += right_groups
+    groups += listed
+    rule = page.rule(track_top - 2.2, OUTLINE_MM, left=columns.parts_mm[0], right=zones.right_mm)
+    groups.append(Group("", "tracks", (rule,)))
+    groups += _tracks(evaluation, drawn, columns, system, track_top + 1.2, bottom)
+    groups += flags(
+        evaluation,
+        drawn,
+        range_md_m,
+        bottom,
+        (*left_groups, *right_groups),
+        (*well, *left_groups, *right_groups, *listed),
+    )
+    return WellZone(drawn, groups, needs)
+
+
+def _tracks(
+    evaluation: Evaluation, drawn: Frame, columns: Grid, system: System, head_mm: float, bottom_mm: float
+) -> list[Group]:
+    """What stands beside the well on its depth scale."""
+    groups = volumes_track(evaluation, drawn, columns.volumes_mm, system, head_mm, bottom_mm)
+    if columns.pressure_mm:
+        groups += pressure_track(evaluation, drawn, columns.pressure_mm, system, head_mm)
+    if columns.rock_mm:
+        groups += rock_track(evaluation, drawn, columns.rock_mm, system, head_mm)
+    return groups
+
+
+def _within(labels: list[captions.Label], range_md_m: tuple[float, float]) -> list[captions.Label]:
+    """The labels of what lies in a range of depths, pointing into it."""
+    low, high = range_md_m
+    return [
+        label._replace(low_md_m=max(label.low_md_m, low), high_md_m=min(label.high_md_m, high))
+        for label in labels
+        if label.high_md_m >= low and label.low_md_m < high
+    ]
+
+
+def _left_top(
+    evaluation: Evaluation, drawn: Frame, columns: Grid, labels: list[captions.Label], bottom_mm: float
+) -> float:
+    """Where the left labels begin: at the top if all stay clear of the well, else below what sticks out."""
+    reach = drawn.axis_mm - columns.labels_mm[1] - ROCK_WIDTH_MM
+    shoes = sorted(s.shoe_md_m for s in evaluation.plan.depth.strings if s.shoe_md_m > drawn.scale.top_md_m)
+    wide = [md for md in shoes if half_width(evaluation, drawn, md) > reach]
+    tops = [WELL_TOP_MM - 0.6, *(drawn.y(md) + ROCK_WIDTH_MM + 0.6 for md in wide)]
+    for top in tops[:-1]:
+        if left_labels.left_height(labels) <= bottom_mm - top:
+            groups = left_labels.left_column(labels, drawn, columns.labels_mm, top, bottom_mm)
+            texts = [s for group in groups for s in group.shapes if isinstance(s, Text)]
+            if all(_clear_of_well(evaluation, drawn, box_mm(text)) for text in texts):
+                return top
+    return tops[-1]
+
+
+def _clear_of_well(evaluation: Evaluation, drawn: Frame, box: Box) -> bool:
+    """Whether a text to the left of the well touches neither the well nor the hatch around it."""
+    _left, top, right, bottom = box
+    levels = [top - ROCK_WIDTH_MM, 0.5 * (top + bottom), bottom + ROCK_WIDTH_MM]
+    first, last = drawn.scale.levels_mm[0], drawn.scale.levels_mm[-1]
+    depths = [drawn.scale.md_m(min(max(level, first), last)) for level in levels]
+    depths += [s.shoe_md_m for s in evaluation.plan.depth.strings if depths[0] <= s.shoe_md_m <= depths[-1]]
+    widest = max(half_width(evaluation, drawn, md) for md in depths)
+    return right <= drawn.axis_mm - widest - ROCK_WIDTH_MM - 0.4
+
+
+def _below_conductor(evaluation: Evaluation, drawn: Frame, left_mm: float) -> float:
+    """Where tracks may begin: below a conductor that sticks out over them."""
+    wide = [
+        string.shoe_md_m
+        for string in evaluation.plan.depth.strings
+        if string.shoe_md_m > drawn.scale.top_md_m
+        and drawn.axis_mm + half_width(evaluation, drawn, string.shoe_md_m) + ROCK_WIDTH_MM > left_mm - 0.6
+    ]
+    return max((drawn.y(md) + ROCK_WIDTH_MM + 3.4 for md in wide), default=0.0)
+
+
+def _key_depths(depth: Depths) -> tuple[float, ...]:
+    """The depths that the ruler tells whatever else it tells."""
+    return (depth.liner.top_md_m, depth.host.shoe_md_m, depth.liner.shoe_md_m, depth.td_md_m)
