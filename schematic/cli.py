@@ -147,20 +147,29 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     show_default=True,
     help="Depth scale of the main column.",
 )
+@click.option(
+    "--detail",
+    "details",
+    multiple=True,
+    metavar="RANGE",
+    help='Add a page with a depth range at true scale: "9400 ft to 9560 ft"; may be given again.',
+)
 @_UNITS
 @_FORMAT
-def draw(file: str, out: str, scale: Any, units: Any, form: str) -> None:  # noqa: ANN401
+def draw(file: str, out: str, scale: Any, details: tuple[str, ...], units: Any, form: str) -> None:  # noqa: ANN401
     """Draw the sheet of a well FILE, and print findings and volumes."""
     from schematic import verbs
+    from schematic.drawing.detail_page import RangeError
 
     if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
         raise click.BadParameter(
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
-    pages = verbs.draw(
-        evaluation, out, scale, units
-    )  # before printing: a reader that goes away loses nothing
+    try:  # before printing: a reader that goes away loses nothing
+        pages = verbs.draw(evaluation, out, scale, units, details)
+    except RangeError as error:
+        raise click.BadParameter(str(error), param_hint="--detail") from None
     _print(evaluation, units, form, findings=True, quantities=True)
     for page in pages:
         _talk(f"drawn: {page}")

@@ -6,6 +6,8 @@ Each takes a well file: its path, or a :class:`Document` that was read before.
 from __future__ import annotations
 
 import inspect
+from collections.abc import Sequence
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
@@ -32,6 +34,7 @@ __all__ = [
     "RulePage",
     "check",
     "demos",
+    "detail_pages",
     "draw",
     "explain",
     "explainable",
@@ -102,22 +105,53 @@ def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
     raise ValueError(f"{suffix!r} is none of {', '.join(DRAWING_SUFFIXES)}")
 
 
+def detail_pages(
+    evaluation: Evaluation, ranges: Sequence[str], like: Sheet, system: System | None = None
+) -> Sheet:
+    """A page for each depth range such as "9400 ft to 9560 ft", of the size of the first page of a sheet.
+
+    Raises
+    ------
+    RangeError
+        When a range cannot be drawn.
+    """
+    from schematic.drawing.detail_page import depth_range, detail_page
+    from schematic.drawing.scene import Sheet
+
+    units, first = system or evaluation.plan.identity.system, like.scenes[0]
+    ends = [depth_range(text, evaluation) for text in ranges]
+    pages = (detail_page(evaluation, *pair, units, first.width_mm, first.height_mm) for pair in ends)
+    return Sheet(tuple(pages))
+
+
 def draw(
-    source: Source | Evaluation, out: str | Path, scale: Scale = "fitted", system: System | None = None
+    source: Source | Evaluation,
+    out: str | Path,
+    scale: Scale = "fitted",
+    system: System | None = None,
+    details: Sequence[str] = (),
 ) -> tuple[Path, ...]:
     """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
+
+    *details* are depth ranges such as "9400 ft to 9560 ft": a page each, after the sheet.
 
     Raises
     ------
     InputError
         With all problems of the well file.
+    RangeError
+        When a range of *details* cannot be drawn.
     ValueError
         When the suffix is not known.
     OSError
         When the file cannot be written; nothing is then left half written.
     """
     target = Path(out)
-    contents = render(sheet(source, scale, system), target.suffix.lower())
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    pages = sheet(evaluation, scale, system)
+    if details:
+        pages = replace(pages, scenes=pages.scenes + detail_pages(evaluation, details, pages, system).scenes)
+    contents = render(pages, target.suffix.lower())
     written: list[Path] = []
     for index, content in enumerate(contents):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")

@@ -33,7 +33,7 @@ _MARGIN_MM = 8.0  # drawn beyond each cut and clipped: more than any mark of fix
 _SQUARE_MM = 3.8
 _LEAST_RANGE_M = 1e-3
 _WIDEST = 0.5  # of the width: the well with its hatch
-_LEAST_WELL_MM = 9.0  # across; a smaller drawing is no detail
+_LEAST_WELL_MM = 11.0  # across; a smaller drawing is no detail
 _LEAST_HEIGHT_MM = 12.0
 _CUT_MM = 1.4  # above and below the well: the zig-zags of its ends
 _KNEE_MM, _TEXT_MM = 1.6, 2.8  # from the hatch to the knee of the leaders, from there to the names
@@ -231,7 +231,7 @@ def stage(
     shapes, foot_mm = foot(remarks, rect)
     _words, top_mm = title(letter, words, "depth 1:10\u2009000, diameters 1:100", rect, system)
     top_mm += _CUT_MM
-    height = foot_mm - (_CUT_MM if remarks else 0.0) - 0.4 - top_mm
+    height = foot_mm - _CUT_MM - 0.4 - top_mm
     if height - floor_mm < _LEAST_HEIGHT_MM:
         return None
     n = depth_ratio(bottom_md_m - top_md_m, height - floor_mm)

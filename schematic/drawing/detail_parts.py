@@ -33,11 +33,6 @@ class Named(NamedTuple):
     in_bore: tuple[Group, ...]
     rows: tuple[Row, ...]
 
-    @property
-    def unknown(self) -> bool:
-        """Whether a figure is not given."""
-        return any("?" in row.figures for row in self.rows)
-
 
 class Manner(NamedTuple):
     """How much is told of each part.
@@ -54,12 +49,12 @@ class Manner(NamedTuple):
 
     @property
     def words(self) -> tuple[str, ...]:
-        """What a remark has to say about figures without heads."""
-        if self.fields:
-            return ()
-        if self.sizes:
-            return ("behind names lengths, below them OD / ID",)
-        return ("behind names lengths; ODs and bores: main column",)
+        """What a remark has to say: figures without heads, and those that stand elsewhere."""
+        behind = () if self.fields else ("behind names lengths" + (", below them OD / ID" if self.sizes else ""),)
+        told = ("length", "OD", "ID") if self.sizes else self.fields or ("length",)
+        names = {"length": "lengths", "OD": "ODs", "ID": "bores"}
+        rest = [name for field, name in names.items() if field not in told]
+        return (*behind, f"{', '.join(rest)}: see main column") if rest else behind
 
 
 def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner) -> Named:
@@ -70,12 +65,25 @@ def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner)
         top, bottom = max(part.top_md_m, cut.top_md_m), min(part.bottom_md_m, cut.bottom_md_m)
         if top >= bottom:
             continue
-        written = None if manner.short else _in_bore(evaluation, part, cut, system, top, bottom)
+        written = None if manner.short else _in_bore(evaluation, part, cut, system, top, bottom, top_told="top" in manner.fields)
         if written is not None:
             groups.append(Group(part.path, sentence_case(part.name), written))
             continue
         rows.append(_row(evaluation, part, cut, system, manner, top, bottom))
     return Named(tuple(groups), tuple(rows))
+
+
+def signs(evaluation: Evaluation, top_md_m: float, bottom_md_m: float, manner: Manner, system: System) -> list[str]:
+    """What the signs beside figures between two depths stand for."""
+    fields = ("OD", "ID") if manner.sizes else manner.fields
+    found = [
+        figure_of(evaluation, part, field, system)
+        for part in evaluation.plan.depth.liner.parts
+        if part.top_md_m < bottom_md_m and part.bottom_md_m > top_md_m
+        for field in (*fields, *(() if "length" in fields else ("length",)))
+    ]
+    words = ["? not given"] if "?" in found else []
+    return words + (["\u2248 assumed"] if any(text.startswith("\u2248") for text in found) else [])
 
 
 def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
@@ -85,7 +93,7 @@ def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
     return tuple(f"{field}, {units[field]}" if units[field] else field for field in fields)
 
 
-def figure_of(evaluation: Evaluation, part: LinerPart, field: Field, system: System) -> str:
+def figure_of(evaluation: Evaluation, part: LinerPart, field: str, system: System) -> str:
     """A figure of a part as it is printed: assumed lengths with a sign, "?" where it is not given."""
     if field == "top":
         return number(part.top_md_m, "tally", system, THIN)
@@ -151,7 +159,14 @@ def _row(
 
 
 def _in_bore(
-    evaluation: Evaluation, part: LinerPart, cut: Cut, system: System, top: float, bottom: float
+    evaluation: Evaluation,
+    part: LinerPart,
+    cut: Cut,
+    system: System,
+    top: float,
+    bottom: float,
+    *,
+    top_told: bool,
 ) -> tuple[Text, ...] | None:
     """The name and figures of a part as lines in its bore; None where they do not fit."""
     paper = cut.frame
@@ -166,7 +181,12 @@ def _in_bore(
     if part.seal_bore_m is not None:
         bore_words = bore_words.replace("ID", "bore")
     both = f"{od}, {bore_words} {diameters}"
-    for lines in ((name, f"{length} long, {both}"), (name, f"{length} long", both), (name, length, od, bore_words)):
+    at = (f"top {figure_of(evaluation, part, 'top', system)}",) if top_told else ()
+    for lines in (
+        (name, ", ".join((*at, f"{length} long", both))),
+        (name, ", ".join((*at, f"{length} long")), both),
+        (name, *at, f"{length} long", od, bore_words),
+    ):
         widest = max(width_mm(line, SMALL_PT, n == 0) for n, line in enumerate(lines))
         height = PITCH_MM * len(lines)
         y0, y1 = paper.y(top), paper.y(bottom)

@@ -12,6 +12,7 @@ from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 
 _COLUMN_GAP_MM = 1.5
+_WIDE_GAP_MM = 4.0  # more between columns where there is room
 _LEAST_GAP_MM = 0.25
 _LEAST_WIDTH_MM = 15.0
 LEADER_MM = 0.6  # from the text to its leader
@@ -67,6 +68,8 @@ def rows_column(rows: Sequence[Row], heads: Sequence[str], column: NamesColumn) 
         return None
     free = start - _COLUMN_GAP_MM - column.left_mm
     beside = all(width_mm(row.name, SMALL_PT, row.bold) <= free for row in tabled)
+    if beside:
+        edges, free = _beside(tabled, edges, start, column.left_mm + max(0.0, _lack(heads, edges, start)))
     blocks = [_block(row, beside and bool(row.figures), free if row.figures and beside else width) for row in rows]
     top = column.top_mm + (PITCH_MM + 0.3 if tabled else 0.0)
     tops = _tops(blocks, top, column.bottom_mm)
@@ -114,6 +117,22 @@ def _start(rows: Sequence[Sequence[str]], edges: Sequence[float]) -> float:
     return edges[0] - max((width_mm(row[0], SMALL_PT) for row in rows), default=0.0) if edges else 0.0
 
 
+def _lack(heads: Sequence[str], edges: Sequence[float], start: float) -> float:
+    """How much further left than its figures the first head begins, beyond the gap to the names."""
+    return start - _COLUMN_GAP_MM - _start([heads], edges) if edges else 0.0
+
+
+def _beside(
+    rows: Sequence[Row], edges: tuple[float, ...], start: float, left: float
+) -> tuple[tuple[float, ...], float]:
+    """Edges moved up to the longest name, a little apart, and the room of a name."""
+    names = max((width_mm(row.name, SMALL_PT, row.bold) for row in rows), default=0.0)
+    spare = max(start - _COLUMN_GAP_MM - left - names, 0.0)
+    each = min(spare / (len(edges) + 1), _WIDE_GAP_MM) if edges else 0.0
+    moved = tuple(edge - spare + each * (n + 1) for n, edge in enumerate(edges))
+    return moved, names + each
+
+
 def _drawn(
     blocks: Sequence[_Block], tops: Sequence[float], edges: Sequence[float], column: NamesColumn
 ) -> list[Group]:
@@ -155,11 +174,11 @@ def _drawn(
 
 
 def most_rows(
-    rows: Sequence[Row], heads: Sequence[str], column: NamesColumn
+    rows: Sequence[Row], heads: Sequence[str], column: NamesColumn, left_out: int
 ) -> tuple[list[Group], int]:
-    """As many rows as fit, the lowest ranks first, and how many are left out."""
+    """As many rows as fit, the lowest ranks first, *left_out* of them left out already; and how many are left out."""
     ranked = sorted(rows, key=lambda row: row.rank)
-    for count in range(len(ranked), 0, -1):
+    for count in range(len(ranked) - left_out, 0, -1):
         placed = rows_column(ranked[:count], heads, column)
         if placed is not None:
             return placed, len(ranked) - count

@@ -17,6 +17,7 @@ _ARROWS_MM = 3.4  # a shorter dimension has ticks, not arrows
 _TICK_MM = 0.7
 _BESIDE_MM = 0.95  # from the line to the baseline of its figure
 _BREAK_MM = 5.0  # from the break to the end of the line
+LEAST_RUN_MM = _BREAK_MM + 0.7  # a line that runs off is no shorter
 _CLEAR_MM = 0.8  # figure to either end
 
 

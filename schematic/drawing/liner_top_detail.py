@@ -9,7 +9,7 @@ from schematic.depth.plan import LinerPart
 from schematic.drawing import dimension
 from schematic.drawing.captions import THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
-from schematic.drawing.detail_parts import Manner, heads_of, name_parts
+from schematic.drawing.detail_parts import Manner, heads_of, name_parts, signs
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.palette import BLACK, HEAVY_MM
@@ -22,7 +22,7 @@ _LEAST_M = 3.0
 _FAR_M = 15.0  # a coupling further from the liner top or the hanger base is not drawn
 _NARROW_MM = 80.0
 _BRACKET_MM = 2.3  # from the dimension line of the slips to the bracket of where they may be
-_TRIES = 3  # each adds to the remarks what found no room along its line
+_TRIES = 6  # each adds to the remarks what found no room along its line
 
 
 class _Lap(NamedTuple):
@@ -155,7 +155,7 @@ def _detail(
         heads = heads_of(manner.fields, system)
         placed = rows_column(rows, heads, made.names)
         if placed is None and manner.fewer:
-            placed, dropped = most_rows(rows, heads, made.names)
+            placed, dropped = most_rows(rows, heads, made.names, left_out)
             if dropped != left_out:
                 left_out = dropped
                 continue
@@ -195,18 +195,10 @@ def _remarks(
         more = f", travel {show(travel, 'length', system)}" if travel is not None else ""
         texts.append(f"Tie-back later: seal {show(liner.later.seal_od_m, 'diameter', system)}{more}")
     texts += manner.words
-    if any(part.od_m is None or part.id_m is None for part in _seen(evaluation, shown)):
-        texts.append("? not given")
-    if liner.assembly_assumed:
-        texts.append("\u2248 assembly assumed")
+    texts += signs(evaluation, shown.top_md_m, shown.bottom_md_m, manner, system)
     if left_out:
         texts.append(f"{left_out} more without a name here: see the tally")
     return tuple(sentence_case(text) for text in texts if text)
-
-
-def _seen(evaluation: Evaluation, shown: _Shown) -> list[LinerPart]:
-    parts = evaluation.plan.depth.liner.parts
-    return [p for p in parts if p.top_md_m < shown.bottom_md_m and p.bottom_md_m > shown.top_md_m]
 
 
 def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[list[Group], dict[str, str]]:
@@ -222,7 +214,13 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
         texts = (f"{figure} {lap.name} to {shown.end}", f"{figure} to {shown.end}", f"{figure} {lap.name}", figure)
         texts = texts if n == 0 else (texts[0], texts[2], figure)
         top = cut.frame.y(lap.from_md_m)
-        if shown.end_md_m <= cut.bottom_md_m:
+        ends_here = shown.end_md_m <= cut.bottom_md_m
+        if not cut.top_md_m <= lap.from_md_m <= cut.bottom_md_m or (
+            not ends_here and cut.bottom_mm - top < dimension.LEAST_RUN_MM
+        ):
+            missed[lap.part] = figure
+            continue
+        if ends_here:
             foot = cut.frame.y(shown.end_md_m)
             shapes, told = dimension.between(x, top, foot, texts, made.left_mm)
         else:

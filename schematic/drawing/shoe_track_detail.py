@@ -8,7 +8,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing import dimension
 from schematic.drawing.captions import THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
-from schematic.drawing.detail_parts import Manner, heads_of, name_parts
+from schematic.drawing.detail_parts import Manner, heads_of, name_parts, short_kind, signs
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.page import unit_text
@@ -21,11 +21,12 @@ _LEAST_ABOVE_M = 3.0
 _WITHOUT_COLLAR_M = 30.0  # of liner above the shoe, where no collar says where the shoe track begins
 _FLOOR_MM = 3.2  # rock below the hole
 _NARROW_MM = 80.0
-_TRIES = 3
+_TRIES = 6
 _SAME_M = 0.05
 _MANNERS = (
     (Manner(("top", "length", "OD", "ID"), short=False), Manner(("top", "length"), short=False)),
     (Manner(("top", "length")),),
+    (Manner(("top",)),),
     (Manner(),),
     (Manner(fewer=True),),
 )
@@ -40,6 +41,7 @@ class _Length(NamedTuple):
     top_md_m: float
     bottom_md_m: float
     texts: tuple[str, ...]  # the longest first
+    least: int = 1  # so many of the texts tell all that has to be told
 
 
 class _Shown(NamedTuple):
@@ -92,7 +94,8 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
             if part.kind in ("joint", "pup joint") and part.top_md_m >= stop - 1e-6:
                 figure = number(part.length_m, "tally", system, THIN)
                 texts = (f"{figure}, {part.joints} joints", figure) if part.joints > 1 else (figure,)
-                lengths.append(_Length(part.path, 1, part.name, part.top_md_m, part.bottom_md_m, texts))
+                ends = part.top_md_m, part.bottom_md_m
+                lengths.append(_Length(part.path, 1, short_kind(part), *ends, texts, len(texts)))
     rathole = td - liner.shoe_md_m
     if rathole > _SAME_M and not inside:
         figure = number(rathole, "tally", system, THIN)
@@ -115,7 +118,7 @@ def _whole(evaluation: Evaluation, stop_md_m: float, system: System) -> _Length:
     else:
         words = _volume(volume, system)
         texts = (f"shoe track {figure}, {words}", f"{figure}, {words}")
-    return _Length("volumes.shoe track", 0, "shoe track", stop_md_m, shoe, texts)
+    return _Length("volumes.shoe track", 0, "shoe track", stop_md_m, shoe, texts, len(texts))
 
 
 def _volume(m3: float, system: System) -> str:
@@ -156,7 +159,7 @@ def _detail(
         heads = heads_of(manner.fields, system)
         placed = rows_column(rows, heads, made.names)
         if placed is None and manner.fewer:
-            placed, dropped = most_rows(rows, heads, made.names)
+            placed, dropped = most_rows(rows, heads, made.names, left_out)
             if dropped != left_out:
                 left_out = dropped
                 continue
@@ -181,11 +184,7 @@ def _remarks(
 ) -> tuple[str, ...]:
     depth = evaluation.plan.depth
     texts = [_hole_words(evaluation, system), *shown.missing, *untold.values(), *manner.words]
-    parts = [part for part in depth.liner.parts if part.bottom_md_m > shown.top_md_m]
-    if len(manner.fields) > 2 and any(part.od_m is None or part.id_m is None for part in parts):
-        texts.append("? not given")
-    if depth.liner.assembly_assumed:
-        texts.append("\u2248 assembly assumed")
+    texts += signs(evaluation, shown.top_md_m, shown.bottom_md_m, manner, system)
     if left_out:
         texts.append(f"{left_out} more without a name here: see the tally")
     return tuple(sentence_case(text) for text in texts if text)
@@ -216,7 +215,7 @@ def _lengths(shown: _Shown, made: Stage, left_mm: float) -> tuple[list[Group], d
         x = left_mm + shown.lane_mm * (length.lane + 0.78)
         y = made.cut.frame.y
         shapes, told = dimension.between(x, y(length.top_md_m), y(length.bottom_md_m), length.texts, made.left_mm)
-        if told is None:
+        if told not in length.texts[: length.least]:
             text = length.texts[0]
             missed[f"{length.part} {length.name}"] = text if text.startswith(length.name) else f"{length.name} {text}"
         groups.append(Group(length.part, f"Length: {length.name} {length.texts[-1]}", shapes))
