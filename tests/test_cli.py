@@ -232,6 +232,24 @@ def test_draw_onto_a_directory_ends_with_two(lapline, tmp_path):
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.svg"]
 
 
+def test_draw_adds_a_page_for_a_depth_range(lapline, tmp_path):
+    done = lapline(
+        "draw", BRINDLEWICK, "-o", tmp_path / "sheet.svg", "--detail", "9400 ft to 9560 ft", "--detail", "0 m to 60 m"
+    )  # fmt: skip
+
+    assert done.status == 0
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet-2.svg", "sheet-3.svg", "sheet.svg"]
+
+
+def test_draw_of_a_depth_range_that_is_none_ends_with_two_and_draws_nothing(lapline, tmp_path):
+    done = lapline("draw", BRINDLEWICK, "-o", tmp_path / "sheet.svg", "--detail", "9400 to 9560")
+
+    assert done.status == 2
+    assert '"9400 ft to 9560 ft"' in done.err
+    assert "Traceback" not in done.err
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_a_sheet_of_two_pages_is_two_files(lapline, tmp_path):
     text = BRINDLEWICK.read_text()
     waivers = "".join(f"  - {{rule: none-{n}, by: R. Planner, reason: r}}\n" for n in range(12))

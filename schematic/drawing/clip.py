@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Text
+from schematic.drawing.scene import Dots, Group, Point, Shape, Text
 
 Run = tuple[Point, ...]
 

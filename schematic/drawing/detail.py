@@ -146,7 +146,9 @@ def well(evaluation: Evaluation, cut_: Cut, system: System) -> list[Group]:
     return groups
 
 
-def _coupling(od_m: float, id_m: float, coupling_m: float | None, paper: Frame, md_m: float) -> tuple[Shape, ...]:
+def _coupling(
+    od_m: float, id_m: float, coupling_m: float | None, paper: Frame, md_m: float
+) -> tuple[Shape, ...]:
     """A coupling of a string in place; of one whose OD is not given, only where it is."""
     if coupling_m is not None:
         return casing_coupling(paper.axis_mm, paper.y(md_m), paper.r(od_m), paper.r(coupling_m))
@@ -199,7 +201,9 @@ class Stage(NamedTuple):
     remarks: Group
 
 
-def stages(evaluation: Evaluation, rect: Rect, top_md_m: float, bottom_md_m: float, lanes_mm: float) -> list[int]:
+def stages(
+    evaluation: Evaluation, rect: Rect, top_md_m: float, bottom_md_m: float, lanes_mm: float
+) -> list[int]:
     """The ratios of diameters to try, the largest drawing first: the well takes at most half of the width."""
     width = widest_m(evaluation, top_md_m, bottom_md_m) * 2000.0
     room = min(_WIDEST * (rect.right_mm - rect.left_mm), rect.right_mm - rect.left_mm - lanes_mm - 20.0)
@@ -273,7 +277,12 @@ def title(letter: str, words: str, ratios: str, rect: Rect, system: System) -> t
     free = x + _SQUARE_MM + 1.6 + width_mm(words, MEDIUM_PT, bold=True) + 2.2
     below = y + TITLE_MM
     units = f"{unit_of('tally', system)} and {unit_of('diameter', system)}"
-    for text in (f"true scale: {ratios}; {units}", f"true scale: {ratios}", f"true: {ratios}", ratios.replace("diameters", "dia.")):
+    for text in (
+        f"true scale: {ratios}; {units}",
+        f"true scale: {ratios}",
+        f"true: {ratios}",
+        ratios.replace("diameters", "dia."),
+    ):
         if free + width_mm(text, SMALL_PT) <= rect.right_mm:
             shapes.append(Text(free, base, text))
             break

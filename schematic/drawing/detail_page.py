@@ -59,16 +59,24 @@ def _depth_m(text: str) -> float:
 
 
 def detail_page(
-    evaluation: Evaluation, top_md_m: float, bottom_md_m: float, system: System, width_mm: float, height_mm: float
+    evaluation: Evaluation,
+    top_md_m: float,
+    bottom_md_m: float,
+    system: System,
+    width_mm: float,
+    height_mm: float,
 ) -> Scene:
     """The page of a range: which well, the detail, the caution."""
     identity = evaluation.plan.identity
     left, right = _MARGIN_MM, width_mm - _MARGIN_MM
     state = identity.state.upper()
-    about = f"{state}. Depths: MD below {identity.datum.name}, {height_words(identity.datum, system)}. File {identity.file_hash}"
+    datum = f"{identity.datum.name}, {height_words(identity.datum, system)}"
+    about = f"{state}. Depths: MD below {datum}. File {identity.file_hash}"
     lines = wrap(about, right - left)
     y = _MARGIN_MM + 3.4
-    shapes: list[Shape] = [Text(left, y, fit(identity.name, right - left, MEDIUM_PT, True), MEDIUM_PT, bold=True)]
+    shapes: list[Shape] = [
+        Text(left, y, fit(identity.name, right - left, MEDIUM_PT, True), MEDIUM_PT, bold=True)
+    ]
     shapes += [Text(left, y + 3.6 + PITCH_MM * n, line) for n, line in enumerate(lines)]
     y += 3.6 + PITCH_MM * len(lines) - 0.9
     rule = Style(stroke=BLACK, width_mm=OUTLINE_MM)

@@ -1,4 +1,4 @@
-"""The liner's parts as a detail names them: in their own bore on white where it is wide enough, else in rows."""
+"""The liner's parts as a detail names them: in their own bore on white where that is wide, else in rows."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
+from schematic.drawing.captions import NO_BREAK, PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.detail import Cut
 from schematic.drawing.detail_rows import Row
 from schematic.drawing.palette import BLUE
@@ -21,7 +21,13 @@ _CLEAR_BORE = (
     "joint", "pup joint", "tie-back receptacle", "liner top packer", "liner hanger", "crossover", "swivel",
     "setting sleeve", "external packer", "stage collar",
 )  # fmt: skip
-_RANKS = {"liner hanger": 0, "liner top packer": 1, "tie-back receptacle": 1, "float shoe": 1, "landing collar": 1}
+_RANKS = {
+    "liner hanger": 0,
+    "liner top packer": 1,
+    "tie-back receptacle": 1,
+    "float shoe": 1,
+    "landing collar": 1,
+}
 _OTHER_RANK = 4
 _WALL_MM = 1.2  # from a text in the bore to the steel
 _LEAST_BORE_MM = 14.0
@@ -37,21 +43,23 @@ class Named(NamedTuple):
 class Manner(NamedTuple):
     """How much is told of each part.
 
-    *fields* stand right-set under heads; without them the length stands behind the name. *short* names are
+    *fields* stand right-set under heads; without them *behind* stands behind the name. *short* names are
     the kind of part alone; *sizes* puts OD and bore on a line below. With *fewer*, rows that find no room
     are left out.
     """
 
     fields: tuple[Field, ...] = ()
     short: bool = True
+    behind: Field = "length"
     sizes: bool = False
     fewer: bool = False
 
     @property
     def words(self) -> tuple[str, ...]:
         """What a remark has to say: figures without heads, and those that stand elsewhere."""
-        behind = () if self.fields else ("behind names lengths" + (", below them OD / ID" if self.sizes else ""),)
-        told = ("length", "OD", "ID") if self.sizes else self.fields or ("length",)
+        below = ", below them OD / ID" if self.sizes else ""
+        behind = () if self.fields else (f"behind names {self.behind}s{below}",)
+        told = (self.behind, "OD", "ID") if self.sizes else self.fields or (self.behind,)
         names = {"length": "lengths", "OD": "ODs", "ID": "bores"}
         rest = [name for field, name in names.items() if field not in told]
         return (*behind, f"{', '.join(rest)}: see main column") if rest else behind
@@ -65,7 +73,11 @@ def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner)
         top, bottom = max(part.top_md_m, cut.top_md_m), min(part.bottom_md_m, cut.bottom_md_m)
         if top >= bottom:
             continue
-        written = None if manner.short else _in_bore(evaluation, part, cut, system, top, bottom, top_told="top" in manner.fields)
+        written = (
+            None
+            if manner.short
+            else _in_bore(evaluation, part, cut, system, top, bottom, top_told="top" in manner.fields)
+        )
         if written is not None:
             groups.append(Group(part.path, sentence_case(part.name), written))
             continue
@@ -73,7 +85,9 @@ def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner)
     return Named(tuple(groups), tuple(rows))
 
 
-def signs(evaluation: Evaluation, top_md_m: float, bottom_md_m: float, manner: Manner, system: System) -> list[str]:
+def signs(
+    evaluation: Evaluation, top_md_m: float, bottom_md_m: float, manner: Manner, system: System
+) -> list[str]:
     """What the signs beside figures between two depths stand for."""
     fields = ("OD", "ID") if manner.sizes else manner.fields
     found = [
@@ -82,8 +96,8 @@ def signs(evaluation: Evaluation, top_md_m: float, bottom_md_m: float, manner: M
         if part.top_md_m < bottom_md_m and part.bottom_md_m > top_md_m
         for field in (*fields, *(() if "length" in fields else ("length",)))
     ]
-    words = ["? not given"] if "?" in found else []
-    return words + (["\u2248 assumed"] if any(text.startswith("\u2248") for text in found) else [])
+    words = [f"?{NO_BREAK}not{NO_BREAK}given"] if "?" in found else []
+    return words + ([f"\u2248{NO_BREAK}assumed"] if any(text.startswith("\u2248") for text in found) else [])
 
 
 def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
@@ -114,7 +128,11 @@ def full_name(evaluation: Evaluation, part: LinerPart, system: System) -> str:
     name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
     if part.kind == "joint" and part is max(liner.parts, key=lambda one: one.length_m):
         name += f" {liner.label}"
-    extras = (("double valve", part.valves == 2), ("ball seat", part.seat_m is not None), ("hold-down", part.hold_down))
+    extras = (
+        ("double valve", part.valves == 2),
+        ("ball seat", part.seat_m is not None),
+        ("hold-down", part.hold_down),
+    )
     return ", ".join([name, *(word for word, has in extras if has)])
 
 
@@ -122,7 +140,9 @@ def short_kind(part: LinerPart) -> str:
     """What a part is, in the fewest words."""
     if part.kind == "joint":
         return "1 joint" if part.joints == 1 else f"{part.joints} joints"
-    return sentence_case(part.kind.removeprefix("tie-back ").removeprefix("liner top ").removeprefix("liner "))
+    return sentence_case(
+        part.kind.removeprefix("tie-back ").removeprefix("liner top ").removeprefix("liner ")
+    )
 
 
 def _row(
@@ -137,17 +157,20 @@ def _row(
     paper, liner = cut.frame, evaluation.plan.depth.liner
     y0, y1 = paper.y(top), paper.y(bottom)
     inset = 0.25 * (y1 - y0)
+    high = y1 - inset
+    if part.slips_md_m is not None:  # the slips have a name of their own, below
+        high = y0 + inset
     outer = paper.r(part.od_m if part.od_m is not None else liner.od_m)
     name = short_kind(part) if manner.short else full_name(evaluation, part, system)
     words: tuple[str, ...] = ()
     if not manner.fields and top == part.top_md_m and bottom == part.bottom_md_m:
-        name += f" {figure_of(evaluation, part, 'length', system)}"
+        name += f" {figure_of(evaluation, part, manner.behind, system)}"
     if manner.sizes:
         words = (" / ".join(figure_of(evaluation, part, field, system) for field in ("OD", "ID")),)
     return Row(
         part.path,
-        y0 + inset,
-        y1 - inset,
+        y0 + 0.5 * inset,
+        high,
         paper.axis_mm + outer,
         name,
         tuple(figure_of(evaluation, part, field, system) for field in manner.fields),

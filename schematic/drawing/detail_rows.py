@@ -70,7 +70,9 @@ def rows_column(rows: Sequence[Row], heads: Sequence[str], column: NamesColumn) 
     beside = all(width_mm(row.name, SMALL_PT, row.bold) <= free for row in tabled)
     if beside:
         edges, free = _beside(tabled, edges, start, column.left_mm + max(0.0, _lack(heads, edges, start)))
-    blocks = [_block(row, beside and bool(row.figures), free if row.figures and beside else width) for row in rows]
+    blocks = [
+        _block(row, beside and bool(row.figures), free if row.figures and beside else width) for row in rows
+    ]
     top = column.top_mm + (PITCH_MM + 0.3 if tabled else 0.0)
     tops = _tops(blocks, top, column.bottom_mm)
     if tops is None:
@@ -152,7 +154,8 @@ def _drawn(
         level = base + PITCH_MM * (0 if block.beside else len(block.names))
         if row.figures:
             shapes += [
-                Text(edge, level, figure, anchor="end") for edge, figure in zip(edges, row.figures, strict=True)
+                Text(edge, level, figure, anchor="end")
+                for edge, figure in zip(edges, row.figures, strict=True)
             ]
         level = base + PITCH_MM * (block.lines - len(block.words))
         shapes += [Text(column.left_mm, level + PITCH_MM * n, line) for n, line in enumerate(block.words)]
@@ -176,7 +179,7 @@ def _drawn(
 def most_rows(
     rows: Sequence[Row], heads: Sequence[str], column: NamesColumn, left_out: int
 ) -> tuple[list[Group], int]:
-    """As many rows as fit, the lowest ranks first, *left_out* of them left out already; and how many are left out."""
+    """As many rows as fit, the lowest ranks first, and how many are left out: *left_out* at least."""
     ranked = sorted(rows, key=lambda row: row.rank)
     for count in range(len(ranked) - left_out, 0, -1):
         placed = rows_column(ranked[:count], heads, column)

@@ -13,7 +13,7 @@ from schematic.drawing.detail_parts import Manner, heads_of, name_parts, signs
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.palette import BLACK, HEAVY_MM
-from schematic.drawing.scene import Group, Path, Style
+from schematic.drawing.scene import Group, Path, Shape, Style
 from schematic.drawing.slip_zone import Coupling, SlipZone, slip_zone
 from schematic.units import System, number, sentence_case, show
 
@@ -211,8 +211,8 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
             continue
         x = left_mm + shown.lane_mm * (n + 0.78)
         figure = number(lap.length_m, "tally", system, THIN)
-        texts = (f"{figure} {lap.name} to {shown.end}", f"{figure} to {shown.end}", f"{figure} {lap.name}", figure)
-        texts = texts if n == 0 else (texts[0], texts[2], figure)
+        first = (f"{figure} to {shown.end}",) if n == 0 else ()
+        texts = (f"{figure} {lap.name} to {shown.end}", *first, f"{figure} {lap.name}", figure)
         top = cut.frame.y(lap.from_md_m)
         ends_here = shown.end_md_m <= cut.bottom_md_m
         if not cut.top_md_m <= lap.from_md_m <= cut.bottom_md_m or (
@@ -232,14 +232,14 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
 
 
 def _slips(zone: SlipZone, made: Stage, system: System) -> tuple[list[Group], dict[float, str]]:
-    """The slip zone as a bar between the couplings, with what is clear; and the distances that found no room."""
+    """The slip zone as a bar between the couplings, what is clear; and the distances that found no room."""
     if zone.hanger is None or zone.slips_md_m is None:
         return [], {}
     y, cut = made.cut.frame.y, made.cut
     x, edge = made.left_mm - _BRACKET_MM - 0.1, made.left_mm
     top, bottom = zone.slips_md_m
     bar = Path((((x, y(top)), (x, y(bottom))),), Style(stroke=BLACK, width_mm=HEAVY_MM))
-    shapes = [bar]
+    shapes: list[Shape] = [bar]
     if zone.slips_deeper_m > 0.0:
         shapes += dimension.bracket(edge - 1.2, y(top), y(bottom + zone.slips_deeper_m))
     groups = [Group(zone.hanger.path, "Slip zone", tuple(shapes))]
@@ -256,7 +256,9 @@ def _slips(zone: SlipZone, made: Stage, system: System) -> tuple[list[Group], di
         if told is None:
             untold[coupling.md_m] = words
         if zone.couplings_deeper_m > 0.0:
-            line += dimension.bracket(edge - 0.5, y(coupling.md_m), y(coupling.md_m + zone.couplings_deeper_m))
+            line += dimension.bracket(
+                edge - 0.5, y(coupling.md_m), y(coupling.md_m + zone.couplings_deeper_m)
+            )
         groups.append(Group(zone.hanger.path, f"Slips {words} clear of a host coupling", line))
     return groups, untold
 
@@ -276,7 +278,9 @@ def _host_rows(
 
     for coupling in (zone.above, zone.below):
         if isinstance(coupling, Coupling):
-            words = f"{'' if manner.short else 'host '}coupling {number(coupling.md_m, 'tally', system, THIN)}"
+            words = (
+                f"{'' if manner.short else 'host '}coupling {number(coupling.md_m, 'tally', system, THIN)}"
+            )
             if coupling.md_m in clear:
                 words += f", {clear[coupling.md_m]} clear" if coupling.clear_m > 0.0 else ", in the slips"
             add(host.path, coupling.md_m, coupling.md_m, outer, words, 2)
@@ -284,9 +288,11 @@ def _host_rows(
         top, bottom = zone.slips_md_m
         words = " to ".join(number(md, "tally", system, THIN) for md in (top, bottom))
         middle = 0.5 * (top + bottom)
-        add(zone.hanger.path, middle, middle, paper.axis_mm + paper.r(host.id_m), f"slips {words}", 2)
+        add(zone.hanger.path, middle, bottom, paper.axis_mm + paper.r(host.id_m), f"slips {words}", 2)
     for feature in host.features or ():
-        words = " to ".join(number(md, "tally", system, THIN) for md in (feature.top_md_m, feature.bottom_md_m))
+        words = " to ".join(
+            number(md, "tally", system, THIN) for md in (feature.top_md_m, feature.bottom_md_m)
+        )
         add(host.path, feature.top_md_m, feature.bottom_md_m, outer, f"{feature.what} {words}", 3)
     if shown.end == "host shoe":
         end = shown.end_md_m

@@ -72,7 +72,11 @@ def _detail(
     at_bottom = bottom >= max(depth.td_md_m, depth.liner.shoe_md_m) - 1e-6
     left_out = 0
     for _ in range(_TRIES):
-        remarks = [*manner.words, *signs(evaluation, top, bottom, manner, system)] if _any_part(evaluation, ends) else []
+        remarks = (
+            [*manner.words, *signs(evaluation, top, bottom, manner, system)]
+            if _any_part(evaluation, ends)
+            else []
+        )
         if left_out:
             remarks.append(f"{left_out} more without a name here: see the tables")
         made = stage(
@@ -92,7 +96,11 @@ def _detail(
         if made is None:
             return None
         named = name_parts(evaluation, made.cut, system, manner)
-        rows = [*named.rows, *_string_rows(evaluation, made.cut, system), *_other_rows(evaluation, made.cut, system)]
+        rows = [
+            *named.rows,
+            *_string_rows(evaluation, made.cut, system),
+            *_other_rows(evaluation, made.cut, system),
+        ]
         heads = heads_of(manner.fields, system)
         placed = rows_column(rows, heads, made.names)
         if placed is None and manner.fewer:
@@ -132,7 +140,9 @@ def _ruler(cut: Cut, right_mm: float, system: System) -> Group:
         md = n * step * unit
         if cut.top_md_m - 1e-6 <= md <= cut.bottom_md_m + 1e-6:
             ticks.append(((left - _TICK_MM, y(md)), (left, y(md))))
-            texts.append(Text(left - _TICK_MM - 0.5, y(md) + 0.8, number(md, "depth", system, THIN), anchor="end"))
+            texts.append(
+                Text(left - _TICK_MM - 0.5, y(md) + 0.8, number(md, "depth", system, THIN), anchor="end")
+            )
     frame = ((left, cut.top_mm), (right_mm, cut.top_mm), (right_mm, cut.bottom_mm), (left, cut.bottom_mm))
     shapes: tuple[Shape, ...] = (
         Path((frame,), Style(stroke=BLACK, width_mm=FINE_MM, fill=WHITE), closed=True),
@@ -196,19 +206,46 @@ def _other_rows(evaluation: Evaluation, cut: Cut, system: System) -> list[Row]:
     hanger = liner.find("liner hanger")
     if hanger is not None and hanger.slips_md_m is not None:
         top, bottom = hanger.slips_md_m
-        add(hanger.path, top, bottom, paper.r(depth.host.id_m), f"slips {told(top)} to {told(bottom)}", 2)
-    add("liner.shoe", liner.shoe_md_m, liner.shoe_md_m, 0.5 * paper.r(liner.od_m), f"liner shoe {told(liner.shoe_md_m)}", 0)
+        add(
+            hanger.path,
+            0.5 * (top + bottom),
+            bottom,
+            paper.r(depth.host.id_m),
+            f"slips {told(top)} to {told(bottom)}",
+            2,
+        )
+    add(
+        "liner.shoe",
+        liner.shoe_md_m,
+        liner.shoe_md_m,
+        0.5 * paper.r(liner.od_m),
+        f"liner shoe {told(liner.shoe_md_m)}",
+        0,
+    )
     for section in depth.hole.sections:
-        sizes = depth.hole.diameter_m.clip(max(section.top_md_m, cut.top_md_m), min(section.bottom_md_m, cut.bottom_md_m))
+        sizes = depth.hole.diameter_m.clip(
+            max(section.top_md_m, cut.top_md_m), min(section.bottom_md_m, cut.bottom_md_m)
+        )
         if not sizes.values:
             continue
         least, most = min(sizes.values), max(sizes.values)
         basis = {"gauge": "", "washout": ", with washout", "caliper": ", by caliper"}[section.basis]
         words = " to ".join(dict.fromkeys(show(value, "diameter", system) for value in (least, most)))
-        name = f"{size(section.bit_m, system)} hole: {words}{basis}" if basis else f"{size(section.size_m, system)} hole"
+        name = (
+            f"{size(section.bit_m, system)} hole: {words}{basis}"
+            if basis
+            else f"{size(section.size_m, system)} hole"
+        )
         add(section.path, sizes.top_m, sizes.bottom_m, paper.r(least), name, 3)
         end = section.bottom_md_m
-        add(section.path, end, end, paper.r(sizes.values[-1]), f"end of {size(section.bit_m, system)} hole {told(end)}", 3)
+        add(
+            section.path,
+            end,
+            end,
+            paper.r(sizes.values[-1]),
+            f"end of {size(section.bit_m, system)} hole {told(end)}",
+            3,
+        )
     planned = plan.cement.planned_top_md_m
     if planned is not None:
         inside = planned < liner.top_md_m
@@ -217,7 +254,14 @@ def _other_rows(evaluation: Evaluation, cut: Cut, system: System) -> list[Row]:
         add("cement.planned top", planned, planned, paper.r(around), f"{words} {told(planned)}", 2)
     for top_ in plan.formation.tops:
         md = top_.md_m
-        add("formation.tops", md, md, half_width(evaluation, paper, md) + 0.5 * ROCK_WIDTH_MM, f"{top_.name} {told(md)}", 3)
+        add(
+            "formation.tops",
+            md,
+            md,
+            half_width(evaluation, paper, md) + 0.5 * ROCK_WIDTH_MM,
+            f"{top_.name} {told(md)}",
+            3,
+        )
     return rows
 
 

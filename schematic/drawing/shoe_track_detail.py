@@ -27,8 +27,8 @@ _MANNERS = (
     (Manner(("top", "length", "OD", "ID"), short=False), Manner(("top", "length"), short=False)),
     (Manner(("top", "length")),),
     (Manner(("top",)),),
-    (Manner(),),
-    (Manner(fewer=True),),
+    (Manner(behind="top"),),
+    (Manner(behind="top", fewer=True),),
 )
 
 
@@ -103,7 +103,9 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
         more = () if space is None else (f"{figure}, {_volume(space.m3, system)}",)
         lengths.append(_Length("hole", 1, "rathole", liner.shoe_md_m, td, (*more, figure)))
     running = depth.running
-    landed = running is not None and running.plug_md_m is not None and liner.find("landing collar") is not None
+    landed = (
+        running is not None and running.plug_md_m is not None and liner.find("landing collar") is not None
+    )
     lane = dimension.NARROW_LANE_MM if rect.right_mm - rect.left_mm < _NARROW_MM else dimension.LANE_MM
     return _Shown(top, bottom, tuple(lengths), lane, stop if landed else None, tuple(missing))
 
@@ -182,7 +184,6 @@ def _remarks(
     untold: dict[str, str],
     left_out: int,
 ) -> tuple[str, ...]:
-    depth = evaluation.plan.depth
     texts = [_hole_words(evaluation, system), *shown.missing, *untold.values(), *manner.words]
     texts += signs(evaluation, shown.top_md_m, shown.bottom_md_m, manner, system)
     if left_out:
@@ -195,7 +196,8 @@ def _hole_words(evaluation: Evaluation, system: System) -> str:
     depth = evaluation.plan.depth
     shoe, hole = depth.liner.shoe_md_m, depth.hole
     if shoe < depth.host.shoe_md_m:
-        return f"shoe inside {depth.host.name} {size(depth.host.od_m, system)}, bore {_diameter(depth.host.id_m, system)}"
+        host = f"{depth.host.name} {size(depth.host.od_m, system)}"
+        return f"shoe inside {host}, bore {_diameter(depth.host.id_m, system)}"
     section = next((s for s in hole.sections if s.top_md_m <= shoe <= s.bottom_md_m), hole.sections[-1])
     at = hole.diameter_m.at(min(max(shoe, hole.diameter_m.top_m), hole.diameter_m.bottom_m))
     basis = {"gauge": "as the bit left it", "washout": "with washout", "caliper": "by caliper"}[section.basis]
@@ -214,10 +216,14 @@ def _lengths(shown: _Shown, made: Stage, left_mm: float) -> tuple[list[Group], d
     for length in shown.lengths:
         x = left_mm + shown.lane_mm * (length.lane + 0.78)
         y = made.cut.frame.y
-        shapes, told = dimension.between(x, y(length.top_md_m), y(length.bottom_md_m), length.texts, made.left_mm)
+        shapes, told = dimension.between(
+            x, y(length.top_md_m), y(length.bottom_md_m), length.texts, made.left_mm
+        )
         if told not in length.texts[: length.least]:
             text = length.texts[0]
-            missed[f"{length.part} {length.name}"] = text if text.startswith(length.name) else f"{length.name} {text}"
+            missed[f"{length.part} {length.name}"] = (
+                text if text.startswith(length.name) else f"{length.name} {text}"
+            )
         groups.append(Group(length.part, f"Length: {length.name} {length.texts[-1]}", shapes))
     return groups, missed
 
@@ -238,7 +244,9 @@ def _other_rows(evaluation: Evaluation, shown: _Shown, cut: Cut, system: System)
         rows.append(Row("running string", level, level, end, "wiper plug, landed", rank=2))
     shoe_part = liner.parts[-1]
     shoe_mm = axis + 0.5 * paper.r(shoe_part.od_m if shoe_part.od_m is not None else liner.od_m)
-    add("liner.shoe", liner.shoe_md_m, shoe_mm, f"liner shoe {number(liner.shoe_md_m, 'tally', system, THIN)}")
+    add(
+        "liner.shoe", liner.shoe_md_m, shoe_mm, f"liner shoe {number(liner.shoe_md_m, 'tally', system, THIN)}"
+    )
     if depth.td_md_m > liner.shoe_md_m + _SAME_M:
         end = axis + paper.r(depth.hole.diameter_m.values[-1])
         name = f"bottom of hole {number(depth.td_md_m, 'tally', system, THIN)}"
