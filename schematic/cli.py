@@ -151,6 +151,13 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid"]), default="a4", show_default=True
 )
 @click.option("--landscape", is_flag=True, help="Turn the paper.")
+@click.option(
+    "--detail",
+    "details",
+    multiple=True,
+    metavar="RANGE",
+    help='Add a page with a depth range at true scale: "9400 ft to 9560 ft"; may be given again.',
+)
 @_UNITS
 @_FORMAT
 def draw(
@@ -159,19 +166,23 @@ def draw(
     scale: Any,  # noqa: ANN401
     paper: Any,  # noqa: ANN401
     landscape: bool,
+    details: tuple[str, ...],
     units: Any,  # noqa: ANN401
     form: str,
 ) -> None:
     """Draw the sheet of a well FILE, and print findings and volumes."""
     from schematic import verbs
+    from schematic.drawing.depth_range import RangeError
 
     if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
         raise click.BadParameter(
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
-    # before printing: a reader that goes away loses nothing
-    pages = verbs.draw(evaluation, out, scale, units, paper, landscape)
+    try:  # before printing: a reader that goes away loses nothing
+        pages = verbs.draw(evaluation, out, scale, units, paper, landscape, details)
+    except RangeError as error:
+        raise click.BadParameter(str(error), param_hint="--detail") from None
     _print(evaluation, units, form, findings=True, quantities=True)
     for page in pages:
         _talk(f"drawn: {page}")

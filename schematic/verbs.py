@@ -6,6 +6,7 @@ Each takes a well file: its path, or a :class:`Document` that was read before.
 from __future__ import annotations
 
 import inspect
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
@@ -84,14 +85,28 @@ def sheet(
     system: System | None = None,
     paper: PaperName = "a4",
     landscape: bool = False,
+    details: Sequence[str] = (),
 ) -> Sheet:
-    """The pages of a well's sheet."""
+    """The pages of a well's sheet, with one for each depth range of *details*, such as "9400 ft to 9560 ft".
+
+    Raises
+    ------
+    RangeError
+        When a range cannot be drawn.
+    """
+    from schematic.drawing.depth_range import depth_range
     from schematic.drawing.grid import PAPERS, turned
     from schematic.drawing.sheet import well_sheet
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     lies = turned(PAPERS[paper]) if landscape else PAPERS[paper]
-    return well_sheet(evaluation, scale=scale, system=system or evaluation.plan.identity.system, paper=lies)
+    return well_sheet(
+        evaluation,
+        scale=scale,
+        system=system or evaluation.plan.identity.system,
+        paper=lies,
+        ranges=tuple(depth_range(text, evaluation) for text in details),
+    )
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
@@ -118,20 +133,26 @@ def draw(
     system: System | None = None,
     paper: PaperName = "a4",
     landscape: bool = False,
+    details: Sequence[str] = (),
 ) -> tuple[Path, ...]:
     """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
+
+    *details* are depth ranges such as "9400 ft to 9560 ft": a page each, after the sheet.
 
     Raises
     ------
     InputError
         With all problems of the well file.
+    RangeError
+        When a range of *details* cannot be drawn.
     ValueError
         When the suffix is not known.
     OSError
         When the file cannot be written; nothing is then left half written.
     """
     target = Path(out)
-    contents = render(sheet(source, scale, system, paper, landscape), target.suffix.lower())
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    contents = render(sheet(evaluation, scale, system, paper, landscape, details), target.suffix.lower())
     written: list[Path] = []
     for index, content in enumerate(contents):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")

@@ -61,7 +61,11 @@ def test_every_verb_speaks_every_unit_in_every_form(lapline, tmp_path, well, ver
     done = lapline(verb[0], well, *verb[1:], *options(verb, tmp_path), "--units", units, "--format", form)
 
     assert done.status == (1 if verb[0] == "check" else 0)
-    assert done.err == ("" if verb[0] != "draw" else f"drawn: {tmp_path / 'sheet.svg'}\n")
+    drawn = (
+        sorted(tmp_path.iterdir(), key=lambda path: (len(path.name), path.name)) if verb[0] == "draw" else []
+    )
+    assert done.err == "".join(f"drawn: {path}\n" for path in drawn)
+    assert bool(drawn) == (verb[0] == "draw")
     if form == "json":
         assert json.loads(done.out)
     elif form == "csv":
@@ -230,6 +234,24 @@ def test_draw_onto_a_directory_ends_with_two(lapline, tmp_path):
     assert done.status == 2
     assert list((tmp_path / "sheet.svg").iterdir()) == []
     assert [path.name for path in tmp_path.iterdir()] == ["sheet.svg"]
+
+
+def test_draw_adds_a_page_for_a_depth_range(lapline, tmp_path):
+    done = lapline(
+        "draw", BRINDLEWICK, "-o", tmp_path / "sheet.svg", "--detail", "9400 ft to 9560 ft", "--detail", "0 m to 60 m"
+    )  # fmt: skip
+
+    assert done.status == 0
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet-2.svg", "sheet-3.svg", "sheet.svg"]
+
+
+def test_draw_of_a_depth_range_that_is_none_ends_with_two_and_draws_nothing(lapline, tmp_path):
+    done = lapline("draw", BRINDLEWICK, "-o", tmp_path / "sheet.svg", "--detail", "9400 to 9560")
+
+    assert done.status == 2
+    assert '"9400 ft to 9560 ft"' in done.err
+    assert "Traceback" not in done.err
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_sheet_of_two_pages_is_two_files(lapline, tmp_path):

@@ -31,7 +31,7 @@ def _shape(shape: Shape, top: float, bottom: float) -> Shape | None:
         return Dots(centres, reach, shape.style) if centres else None
     if all(top <= y <= bottom for run in shape.runs for _x, y in run):
         return shape
-    if shape.closed:
+    if shape.closed or shape.style.fill is not None:
         rings = (_ring(_ring(run, top, 1.0), bottom, -1.0) for run in shape.runs)
         runs = tuple(run for run in rings if len(run) > 2)
     else:

@@ -107,9 +107,9 @@ def grid(
     Path and caliper tracks come where the paper has room for them beside all others.
     """
     right = paper.right_mm if right_mm is None else right_mm
-    left = 40.9 + (_LEANING_MM if leaning else 0.0)
-    well = _Column("well", 37.6 - (_LEANING_MM if leaning else 0.0), 1.5, 66.0)
-    columns = [_Column("labels", 31.7, 1.0, 44.0), well, _PARTS, _VOLUMES]
+    left = 43.4 + (_LEANING_MM if leaning else 0.0)
+    well = _Column("well", 32.2 if leaning else 35.1, 1.5, 66.0)
+    columns = [_Column("labels", 30.8 if leaning else 31.7, 1.0, 44.0), well, _PARTS, _VOLUMES]
     columns += [column for column, shown in ((_PRESSURE, pressure), (_ROCK, rock)) if shown]
     for column, shown in ((_PATH, path), (_CALIPER, caliper)):
         if shown and sum(c.least_mm for c in columns) + column.least_mm <= right - left + 1e-6:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.details_zone import detail_count, details_page, draw_details
+from schematic.drawing.detail import Detail
+from schematic.drawing.details_zone import detail_count, details_page, draw_details, range_page, tie
 from schematic.drawing.frame import Frame, ScaleKind
 from schematic.drawing.grid import A4, Paper
 from schematic.drawing.head import head
@@ -18,8 +21,15 @@ from schematic.drawing.zones import Zones, ways
 from schematic.units import System
 
 
-def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System, paper: Paper = A4) -> Sheet:
-    """The pages of a well's sheet.
+def well_sheet(
+    evaluation: Evaluation,
+    *,
+    scale: ScaleKind,
+    system: System,
+    paper: Paper = A4,
+    ranges: Sequence[tuple[float, float]] = (),
+) -> Sheet:
+    """The pages of a well's sheet, and one for each range of measured depths that is asked for.
 
     What the first page cannot hold goes on the next: first the details, then the job, then the well itself,
     cut at a depth with match lines. Nothing is left out.
@@ -28,8 +38,10 @@ def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System, pape
     whole = len(evaluation.findings) <= zones.most_findings
     pages: list[tuple[str, list[Group], Frame | None]] = [("well", well.groups, well.frame) for well in wells]
     first = wells[0].groups
+    ties: list[Detail] = []
     if zones.details:
-        first += draw_details(evaluation, zones.details, wells[0].frame, system)
+        groups, ties = draw_details(evaluation, zones.details, system)
+        first += groups
     if zones.tables_mm is not None:
         first += job_tables(evaluation, system, paper, zones.tables_mm)
     if zones.job_mm is not None:
@@ -37,9 +49,18 @@ def well_sheet(evaluation: Evaluation, *, scale: ScaleKind, system: System, pape
         first += groups
         whole = whole and all_said
     if not zones.details:
-        groups, all_said = details_page(evaluation, system, paper, with_job=zones.job_mm is None)
+        groups, ties, all_said = details_page(evaluation, system, paper, with_job=zones.job_mm is None)
         pages.append(("details", groups, None))
         whole = whole and all_said
+    for number, (top, bottom) in enumerate(ranges):
+        groups, its_tie = range_page(
+            evaluation, top, bottom, system, paper, "EFGHIJKLMNOPQRSTUVWXYZ"[number % 22]
+        )
+        pages.append(("detail", groups, None))
+        ties.append(its_tie)
+    for well in wells:
+        for detail in ties:
+            well.groups.extend(tie(detail, well.frame, well.grid, well.groups))
     if zones.tables_mm is None or not whole:
         made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None)
         pages += [("notes", groups, None) for groups in made]

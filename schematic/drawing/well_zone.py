@@ -37,6 +37,7 @@ class WellZone(NamedTuple):
     """The well on a page; nothing is drawn where it needs more height than there is."""
 
     frame: Frame
+    grid: Grid
     groups: list[Group]
     needs_mm: float  # more height than there is; not over 0 when it fits
 
@@ -100,7 +101,7 @@ def well_zone(
         else 0.0,
     )
     if needs > 0.0:
-        return WellZone(drawn, [], needs)
+        return WellZone(drawn, columns, [], needs)
     groups: list[Group] = [
         head.column_heads(evaluation, columns, system, listed=first),
         depth_track(drawn, columns, evaluation.plan.depth.path, _key_depths(evaluation.plan.depth)),
@@ -132,7 +133,7 @@ def well_zone(
         (*left_groups, *right_groups),
         (*well, *left_groups, *right_groups, *listed),
     )
-    return WellZone(drawn, groups, needs)
+    return WellZone(drawn, columns, groups, needs)
 
 
 def _tracks(

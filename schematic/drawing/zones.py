@@ -14,6 +14,7 @@ _GAP_MM = 4.0
 _JOB_MM = 38.2  # from the rule above the job to the title block
 _TABLES_MM = 54.0
 _TABLES_FROM_MM = 400.0  # of height: lower paper shows its tables with the notes
+_CLEAR_MM = 1.6  # from the last words of a detail to the rule below them
 _FOOT_MM = 3.6  # from the well zone to the rule below it
 
 
@@ -46,7 +47,7 @@ def ways(paper: Paper, details: int) -> tuple[Zones, ...]:
     tall = paper.height_mm >= _TABLES_FROM_MM
     height = _DETAILS_MM * (paper.height_mm / 297.0 if tall else 1.0)
     top = job - height - (_TABLES_MM if tall else 0.0)
-    below = abreast(Rect(MARGIN_MM, top, paper.right_mm, top + height), details)
+    below = abreast(Rect(MARGIN_MM, top, paper.right_mm, top + height - _CLEAR_MM), details)
     full = Zones(paper.right_mm, top - _FOOT_MM, below, top + height if tall else None, job)
     return full, with_job, alone
 
