@@ -242,7 +242,10 @@ def test_draw_adds_a_page_for_a_depth_range(lapline, tmp_path):
     )  # fmt: skip
 
     assert done.status == 0
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["sheet-2.svg", "sheet-3.svg", "sheet.svg"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        *(f"sheet-{n}.svg" for n in (2, 3, 4)),
+        "sheet.svg",
+    ]
 
 
 def test_draw_of_a_depth_range_that_is_none_ends_with_two_and_draws_nothing(lapline, tmp_path):

@@ -13,6 +13,7 @@ from schematic.drawing.text import width_mm
 
 _COLUMN_GAP_MM = 1.5
 _WIDE_GAP_MM = 4.0  # more between columns where there is room
+_INDENT_MM = 6.0  # at most, of figures below their names
 _LEAST_GAP_MM = 0.25
 _LEAST_WIDTH_MM = 15.0
 LEADER_MM = 0.6  # from the text to its leader
@@ -68,8 +69,12 @@ def rows_column(rows: Sequence[Row], heads: Sequence[str], column: NamesColumn) 
         return None
     free = start - _COLUMN_GAP_MM - column.left_mm
     beside = all(width_mm(row.name, SMALL_PT, row.bold) <= free for row in tabled)
+    first = column.left_mm + max(_lack(heads, edges, start), 0.0)
     if beside:
-        edges, free = _beside(tabled, edges, start, column.left_mm + max(0.0, _lack(heads, edges, start)))
+        edges, free = _beside(tabled, edges, start, first)
+    else:
+        shift = max(start - first - _INDENT_MM, 0.0)
+        edges = tuple(edge - shift for edge in edges)
     blocks = [
         _block(row, beside and bool(row.figures), free if row.figures and beside else width) for row in rows
     ]

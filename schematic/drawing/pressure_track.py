@@ -34,6 +34,7 @@ from schematic.units import System, in_system, number
 _LEAK_OFF_MM = 0.7
 _INSET_MM = (0.8, 0.6)  # of the axis in its column, left and right
 _SAMPLES = 40  # of the static column, which is no straight line as EMW
+_HATCH_MM = 3.2  # least width of what is outside the window
 _CLEAR_MM = 0.45  # from a name to a line
 Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 Line = tuple[Point, ...]
@@ -45,6 +46,10 @@ def _axis(least: float, most: float, room_mm: float) -> tuple[float, float, list
     fine = next((step for step in steps if (most - least) / step <= 10.0), steps[-1])
     low, high = math.floor(least / fine) * fine, math.ceil(most / fine) * fine
     high = high if high > low else low + fine
+    while (least - low) / (high - low) * room_mm < _HATCH_MM:  # so that a name fits on the hatch
+        low -= fine
+    while (high - most) / (high - low) * room_mm < _HATCH_MM:
+        high += fine
     room = room_mm / (high - low)
     for step in (step for step in steps if step >= fine):
         decimals = next(n for n in (0, 1, 2) if step >= 10.0**-n - 1e-9)
@@ -113,10 +118,36 @@ def _name(
             crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
             if not crossed and not any(_touch(box, other) for other in texts):
                 return Text(left, level, word, backed=True)
-    level = max(curve[-1][1], head) + 3.0
-    while any(_touch((left_mm, level - 1.9, left_mm + width, level + 0.7), other) for other in texts):
-        level += PITCH_MM  # below the track there is room
-    return Text(left_mm, level, word, backed=True)
+    return _upright(word, curve, outside, lines, texts, head, column_mm)
+
+
+def _upright(
+    word: str,
+    curve: Line,
+    outside: int,
+    lines: list[Line],
+    texts: list[Box],
+    head: float,
+    column_mm: Span,
+) -> Text:
+    """A name that has no room beside its curve: upright at the edge of the track, where it crosses least."""
+    left_mm, right_mm = column_mm
+    width = width_mm(word, SMALL_PT)
+    first, last = max(curve[0][1], head) + width, curve[-1][1]
+    best: tuple[int, float, float] = (99, left_mm + 2.0, first)
+    for foot in (first + 0.5 * n for n in range(max(int(2.0 * (last - first)), 0) + 1)):
+        near = _at(curve, foot - width, foot)
+        beside = (min(near) - _CLEAR_MM - 0.7, max(near) + _CLEAR_MM + 1.9) if near else (left_mm + 2.0,) * 2
+        for at in (*beside[:: -outside or 1], left_mm + 2.0, right_mm - 0.3):
+            if not left_mm + 1.5 <= at <= right_mm + 0.2:
+                continue
+            box = (at - 1.9, foot - width, at + 0.7, foot)
+            over = 10 * sum(_touch(box, other) for other in texts)
+            over += sum(
+                box[0] - 0.3 < x < box[2] + 0.3 for line in lines for x in _at(line, foot - width, foot)
+            )
+            best = min(best, (over, at, foot), key=lambda spot: spot[0])
+    return Text(best[1], best[2], word, upward=True, backed=True)
 
 
 def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: float) -> float:
