@@ -151,6 +151,13 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid"]), default="a4", show_default=True
 )
 @click.option("--landscape", is_flag=True, help="Turn the paper.")
+@click.option(
+    "--style",
+    type=click.Choice(["colour", "grey"]),
+    default="colour",
+    show_default=True,
+    help="Inks: the same drawing in colour or in greys.",
+)
 @_UNITS
 @_FORMAT
 def draw(
@@ -159,6 +166,7 @@ def draw(
     scale: Any,  # noqa: ANN401
     paper: Any,  # noqa: ANN401
     landscape: bool,
+    style: Any,  # noqa: ANN401
     units: Any,  # noqa: ANN401
     form: str,
 ) -> None:
@@ -171,7 +179,7 @@ def draw(
         )
     evaluation = verbs.check(file)
     # before printing: a reader that goes away loses nothing
-    pages = verbs.draw(evaluation, out, scale, units, paper, landscape)
+    pages = verbs.draw(evaluation, out, scale, units, paper, landscape, style)
     _print(evaluation, units, form, findings=True, quantities=True)
     for page in pages:
         _talk(f"drawn: {page}")

@@ -20,6 +20,7 @@ from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
     from schematic.drawing.scene import Sheet
+    from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
     from schematic.options.compare import Alternative
 
@@ -84,14 +85,18 @@ def sheet(
     system: System | None = None,
     paper: PaperName = "a4",
     landscape: bool = False,
+    style: Inks = "colour",
 ) -> Sheet:
-    """The pages of a well's sheet."""
+    """The pages of a well's sheet, in colour or in greys: the same drawing in other inks."""
     from schematic.drawing.grid import PAPERS, turned
     from schematic.drawing.sheet import well_sheet
+    from schematic.drawing.styles import in_grey
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     lies = turned(PAPERS[paper]) if landscape else PAPERS[paper]
-    return well_sheet(evaluation, scale=scale, system=system or evaluation.plan.identity.system, paper=lies)
+    wanted = system or evaluation.plan.identity.system
+    pages = well_sheet(evaluation, scale=scale, system=wanted, paper=lies)
+    return in_grey(pages) if style == "grey" else pages
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
@@ -118,6 +123,7 @@ def draw(
     system: System | None = None,
     paper: PaperName = "a4",
     landscape: bool = False,
+    style: Inks = "colour",
 ) -> tuple[Path, ...]:
     """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
 
@@ -131,7 +137,7 @@ def draw(
         When the file cannot be written; nothing is then left half written.
     """
     target = Path(out)
-    contents = render(sheet(source, scale, system, paper, landscape), target.suffix.lower())
+    contents = render(sheet(source, scale, system, paper, landscape, style), target.suffix.lower())
     written: list[Path] = []
     for index, content in enumerate(contents):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")
