@@ -10,8 +10,8 @@ from schematic.drawing.scene import Scene, Shape, Sheet, Text
 
 Inks = Literal["colour", "grey"]
 
-# More ink than the colours' own luminance gives: the liner is dark and black grips still show on it (3:1), dots
-# of 0.3 mm print, and a letter reads on the disc of an error as that disc does on paper (4.5:1).
+# More ink than the colours' own luminance gives: the liner is dark and black grips still show on it (3:1),
+# dots of 0.3 mm print, and a letter reads on the disc of an error as that disc does on paper (4.5:1).
 _CHOSEN = {BLUE: "#606060", GREEN: GREY, VERMILION: "#767676"}
 _LETTERS = {BLUE: BLACK}  # names of liner parts are bold; in grey they would look like remarks
 

@@ -18,8 +18,9 @@ import pytest
 
 from schematic.drawing import palette
 from schematic.drawing.scene import Dots, Path, Scene, Shape, Text
+from schematic.drawing.strikes import ink_mm
 from schematic.verbs import check, demos, load_text, sheet
-from tests.drawing.strokes import ink, legs, meets, shapes
+from tests.drawing.strokes import legs, meets, shapes
 
 WONG_RGB = {"BLUE": (0, 114, 178), "GREEN": (0, 158, 115), "VERMILION": (213, 94, 0)}
 MEANING = ("BLACK", "BLUE", "GREEN", "VERMILION", "GREY", "RETRIEVED_GREY")
@@ -81,7 +82,9 @@ def grounds(scene: Scene) -> list[tuple[Text, set[str]]]:
     drawn_before: list[Shape] = []
     for shape in shapes(scene):
         if isinstance(shape, Text):
-            found.append((shape, _under(ink(shape), drawn_before) if not shape.backed else {palette.WHITE}))
+            found.append(
+                (shape, _under(ink_mm(shape), drawn_before) if not shape.backed else {palette.WHITE})
+            )
         elif shape.style.fill and (isinstance(shape, Path) or shape.radius_mm > GROUND_MM):
             drawn_before.append(shape)
     return found
