@@ -174,7 +174,7 @@ def draw(
     units: Any,  # noqa: ANN401
     form: str,
 ) -> None:
-    """Draw the sheet of a well FILE, and print findings and volumes; many wells into a folder, on all cores."""
+    """Draw the sheet of a well FILE, print findings and volumes; many wells into a folder, on all cores."""
     from schematic import verbs
 
     drawing = Path(out).suffix.lower() in verbs.DRAWING_SUFFIXES
@@ -217,7 +217,7 @@ def _draw_many(files: tuple[str, ...], folder: str, suffix: str, form: str, **ma
     except batch.BatchError as error:
         _stop(f"{error}; nothing was drawn")
     heads = ("file", "well", *(f"{severity.value}s".replace("advices", "advice") for severity in Severity))
-    rows = tuple(
+    rows: tuple[tuple[tables.Cell, ...], ...] = tuple(
         (str(one.file), one.well, *(Figure(count, "count") for count in one.found))
         for one in done
         if one.pages
