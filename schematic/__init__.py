@@ -10,6 +10,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from schematic.batch import draw_many
     from schematic.checks.evaluate import Evaluation, evaluate
     from schematic.depth.resolve import resolve
     from schematic.verbs import (
@@ -34,6 +35,7 @@ _HOMES = {
     "InputError": "schematic.wellfile.problem",
     "check": "schematic.verbs",
     "draw": "schematic.verbs",
+    "draw_many": "schematic.batch",
     "evaluate": "schematic.checks.evaluate",
     "explain": "schematic.verbs",
     "load": "schematic.verbs",
@@ -55,6 +57,7 @@ __all__ = [
     "InputError",
     "check",
     "draw",
+    "draw_many",
     "evaluate",
     "explain",
     "load",

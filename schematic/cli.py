@@ -138,8 +138,11 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
 
 
 @commands.command()
-@_FILE
-@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png or .pdf.")
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=click.Path())
+@click.option(
+    "-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png or .pdf, or a folder."
+)
+@click.option("--as", "suffix", type=click.Choice(["svg", "png", "pdf"]), help="Format in a folder: svg.")
 @click.option(
     "--scale",
     type=click.Choice(["fitted", "true"]),
@@ -158,34 +161,92 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     metavar="RANGE",
     help='Add a page with a depth range at true scale: "9400 ft to 9560 ft"; may be given again.',
 )
+@click.option(
+    "--style",
+    type=click.Choice(["colour", "grey"]),
+    default="colour",
+    show_default=True,
+    help="Inks: the same drawing in colour or in greys.",
+)
 @_UNITS
 @_FORMAT
 def draw(
-    file: str,
+    files: tuple[str, ...],
     out: str,
+    suffix: str | None,
     scale: Any,  # noqa: ANN401
     paper: Any,  # noqa: ANN401
     landscape: bool,
     details: tuple[str, ...],
+    style: Any,  # noqa: ANN401
     units: Any,  # noqa: ANN401
     form: str,
 ) -> None:
-    """Draw the sheet of a well FILE, and print findings and volumes."""
+    """Draw the sheet of a well FILE, print findings and volumes; many wells into a folder, on all cores."""
     from schematic import verbs
     from schematic.drawing.depth_range import RangeError
 
+    drawing = Path(out).suffix.lower() in verbs.DRAWING_SUFFIXES
+    if not drawing and (len(files) > 1 or out.endswith(("/", os.sep)) or Path(out).is_dir()):
+        if details:
+            raise click.BadParameter("a detail is drawn of one well", param_hint="--detail")
+        manner = {"scale": scale, "system": units, "paper": paper, "landscape": landscape, "style": style}
+        _draw_many(files, out, suffix or "svg", form, **manner)
+        return
+    if len(files) > 1:
+        raise click.BadParameter(f"{len(files)} files need a folder, {out!r} is one file", param_hint="-o")
+    if suffix is not None:
+        raise click.BadParameter(
+            "it is for a folder; of one file the name tells the format", param_hint="--as"
+        )
+    file = files[0]
     if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
         raise click.BadParameter(
             f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
         )
     evaluation = verbs.check(file)
     try:  # before printing: a reader that goes away loses nothing
-        pages = verbs.draw(evaluation, out, scale, units, paper, landscape, details)
+        pages = verbs.draw(evaluation, out, scale, units, paper, landscape, details, style)
     except RangeError as error:
         raise click.BadParameter(str(error), param_hint="--detail") from None
     _print(evaluation, units, form, findings=True, quantities=True)
     for page in pages:
         _talk(f"drawn: {page}")
+
+
+def _draw_many(files: tuple[str, ...], folder: str, suffix: str, form: str, **manner: Any) -> None:  # noqa: ANN401
+    """Draw wells into a folder and print one line a well; what could not be drawn is told at the end."""
+    from schematic import batch
+    from schematic.export import tables
+    from schematic.outcome import Figure, Severity
+
+    def progress(one: batch.Drawn, count: int) -> None:
+        what = ", ".join(map(str, one.pages)) if one.pages else "not drawn"
+        _talk(f"{count} of {total}  {one.file}: {what}")
+
+    total = len(set(files))
+    try:
+        done = batch.draw_many(files, folder, suffix, told=progress, **manner)
+    except batch.BatchError as error:
+        _stop(f"{error}; nothing was drawn")
+    heads = ("file", "well", *(f"{severity.value}s".replace("advices", "advice") for severity in Severity))
+    rows: tuple[tuple[tables.Cell, ...], ...] = tuple(
+        (str(one.file), one.well, *(Figure(count, "count") for count in one.found))
+        for one in done
+        if one.pages
+    )
+    table = tables.Table("Wells drawn", tuple(map(tables.Column, heads)), rows)
+    if form == "json":
+        data = {"tables": [tables.as_data(table, "metric")], "caution": CAUTION}
+        click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    elif form == "csv":
+        click.echo(tables.as_csv((table,), "metric"), nl=False)
+    elif rows:
+        click.echo(tables.as_text(table, "metric"))
+    failed = [one for one in done if not one.pages]
+    if failed:
+        told = "\n".join(one.problem for one in failed)
+        _stop(f"\n{told}\n{len(failed)} of {len(done)} wells could not be drawn.")
 
 
 @commands.command()

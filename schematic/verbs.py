@@ -21,6 +21,7 @@ from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
     from schematic.drawing.scene import Sheet
+    from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
     from schematic.options.compare import Alternative
 
@@ -86,8 +87,11 @@ def sheet(
     paper: PaperName = "a4",
     landscape: bool = False,
     details: Sequence[str] = (),
+    style: Inks = "colour",
 ) -> Sheet:
-    """The pages of a well's sheet, with one for each depth range of *details*, such as "9400 ft to 9560 ft".
+    """The pages of a well's sheet, in colour or in greys: the same drawing in other inks.
+
+    There is one page more for each depth range of *details*, such as "9400 ft to 9560 ft".
 
     Raises
     ------
@@ -97,16 +101,18 @@ def sheet(
     from schematic.drawing.depth_range import depth_range
     from schematic.drawing.grid import PAPERS, turned
     from schematic.drawing.sheet import well_sheet
+    from schematic.drawing.styles import in_grey
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     lies = turned(PAPERS[paper]) if landscape else PAPERS[paper]
-    return well_sheet(
+    pages = well_sheet(
         evaluation,
         scale=scale,
         system=system or evaluation.plan.identity.system,
         paper=lies,
         ranges=tuple(depth_range(text, evaluation) for text in details),
     )
+    return in_grey(pages) if style == "grey" else pages
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:
@@ -134,6 +140,7 @@ def draw(
     paper: PaperName = "a4",
     landscape: bool = False,
     details: Sequence[str] = (),
+    style: Inks = "colour",
 ) -> tuple[Path, ...]:
     """Draw a well's sheet into a file; its suffix names the format. Further pages get a number.
 
@@ -152,7 +159,8 @@ def draw(
     """
     target = Path(out)
     evaluation = source if isinstance(source, Evaluation) else check(source)
-    contents = render(sheet(evaluation, scale, system, paper, landscape, details), target.suffix.lower())
+    pages = sheet(evaluation, scale, system, paper, landscape, details, style)
+    contents = render(pages, target.suffix.lower())
     written: list[Path] = []
     for index, content in enumerate(contents):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")

@@ -286,7 +286,7 @@ def _formation(
 
 
 def _spelling(name: str) -> str:
-    return re.sub(r"[\s_-]+", " ", name.strip()).lower()
+    return re.sub(r"[\s_-]+", " ", name).strip().lower()
 
 
 def _cement(

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from schematic.depth.plan import Datum
-from schematic.drawing.labels import leaders
+from schematic.drawing.labels import cross, leaders, meets
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import Box, box_mm, width_mm
@@ -18,6 +20,7 @@ DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
 NO_BREAK = "\u00a0"  # between a figure and its unit
+_LANE_MM = 0.4
 
 
 def height_words(datum: Datum, system: System) -> str:
@@ -90,10 +93,42 @@ def _lines(starts: list[Point], ends: list[Point], knee: float, boxes: list[Box]
     beyond = [start[0] <= knee and end[0] < knee for start, end in zip(starts, ends, strict=True)]
     near = [index for index, far in enumerate(beyond) if not far]
     bent = iter(leaders([starts[i] for i in near], knee, [ends[i] for i in near]))
-    return [
+    lines = [
         _beside(start, (max(end[0], start[0] + 0.8), end[1]), boxes) if far else next(bent)
         for start, end, far in zip(starts, ends, beyond, strict=True)
     ]
+    return _untangled(lines, ends, knee, boxes) if any(beyond) else lines
+
+
+def _untangled(
+    lines: list[tuple[Point, ...]], ends: list[Point], knee: float, boxes: list[Box]
+) -> list[tuple[Point, ...]]:
+    """Leaders that cross led another way, one by one: the shortest that is clear of texts and leaders."""
+    for _ in range(4):
+        pairs = [pair for pair in combinations(range(len(lines)), 2) if cross(*(lines[i] for i in pair))]
+        for index in sorted({index for pair in pairs for index in pair}):
+            others = [line for other, line in enumerate(lines) if other != index]
+            ways = [lines[index], *_ways(lines[index][0], ends[index], knee)]
+            lines[index] = min(ways, key=lambda way: _trouble(way, others, boxes))
+    return lines
+
+
+def _ways(start: Point, end: Point, knee: float) -> list[tuple[Point, ...]]:
+    """Ways from a text to an end above or below it: up a lane right of the text, then straight or level."""
+    ways: list[tuple[Point, ...]] = [(start, end)]
+    count = max(int((knee - start[0]) / _LANE_MM), 0)
+    for lane in (start[0] + _LANE_MM * n for n in range(count + 1)):
+        turn, last = (lane, start[1]), (max(end[0], lane), end[1])
+        ways += [(start, turn, last), (start, turn, (lane, end[1]), last)]
+    return ways
+
+
+def _trouble(
+    way: tuple[Point, ...], others: list[tuple[Point, ...]], boxes: list[Box]
+) -> tuple[int, int, float]:
+    """Texts that a leader runs through, leaders that it crosses, its length: the less the better."""
+    struck = sum(any(meets(a, b, box) for a, b in pairwise(way)) for box in boxes)
+    return struck, sum(cross(way, other) for other in others), sum(math.dist(a, b) for a, b in pairwise(way))
 
 
 def _beside(start: Point, end: Point, boxes: list[Box]) -> tuple[Point, ...]:

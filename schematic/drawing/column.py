@@ -29,7 +29,11 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, sentence_case, show
 
 OLD_CEMENT = (1.25, 0.15)  # pitch and radius of the dots
-SLURRY_PITCH_MM = {1: (0.66,), 2: (0.95, 0.60), 3: (1.15, 0.85, 0.60)}
+SLURRY_PITCH_MM = {
+    1: (0.66,),
+    2: (0.95, 0.60),
+    3: (0.98, 0.75, 0.58),
+}  # each, and old cement, 1.25 times another
 JOB_DOT_MM = 0.155
 RING_MM = 0.30
 REVERSED_PITCH_MM = 1.0

@@ -39,7 +39,7 @@ def _leans(evaluation: Evaluation) -> bool:
 def draw_details(
     evaluation: Evaluation, places: tuple[Rect, ...], system: System
 ) -> tuple[list[Group], list[Detail]]:
-    """The details A, B, C and D as far as there are places, with thin uprights between; and A and B for their ties."""
+    """The details A to D as far as there are places, uprights between them; and A and B for their ties."""
     a = liner_top_detail(evaluation, places[0], system, "A")
     b = shoe_track_detail(evaluation, places[1], system, "B")
     groups = [*a.groups, *b.groups]
@@ -58,7 +58,7 @@ def draw_details(
 def details_page(
     evaluation: Evaluation, system: System, paper: Paper, *, with_job: bool
 ) -> tuple[list[Group], list[Detail], bool]:
-    """A page of details, with the job below where the first page has no room for it; whether that told all."""
+    """A page of details, with the job below where the first page has no room; whether that told all."""
     bottom = paper.title_mm - (JOB_MM + 4.0 if with_job else 5.0)
     rect = Rect(MARGIN_MM, _TOP_MM, paper.right_mm, bottom)
     places = abreast(rect, 2)
@@ -79,7 +79,7 @@ def range_page(
 
 
 def tie(detail: Detail, frame: Frame, grid: Grid, written: list[Group]) -> list[Group]:
-    """The bracket beside the depths over exactly the range of a detail, and its letter where nothing stands."""
+    """The bracket beside the depths over the range of a detail, and its letter where nothing stands."""
     low, high = max(detail.top_md_m, frame.scale.top_md_m), min(detail.bottom_md_m, frame.scale.bottom_md_m)
     if high <= low:
         return []

@@ -15,6 +15,7 @@ from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from schematic.drawing.scene import Point
+from schematic.drawing.text import Box
 
 MIDDLE_PULL = 1e-6  # of the pull outside the interval: makes the answer one, moves it by nothing seen
 
@@ -173,6 +174,21 @@ def cross(first: Sequence[Point], second: Sequence[Point]) -> bool:
         for a, b in pairwise(first)
         for c, d in pairwise(second)
     )
+
+
+def meets(a: Point, b: Point, box: Box) -> bool:
+    """Say whether a straight piece runs through a box: clipped to it, something is left."""
+    low, high = 0.0, 1.0
+    for start, step, least, most in (
+        (a[0], b[0] - a[0], box[0], box[2]),
+        (a[1], b[1] - a[1], box[1], box[3]),
+    ):
+        if step:
+            first, last = sorted(((least - start) / step, (most - start) / step))
+            low, high = max(low, first), min(high, last)
+        elif not least < start < most:
+            return False
+    return low < high
 
 
 def _side(a: Point, b: Point, c: Point) -> float:

@@ -1,10 +1,11 @@
-"""What is wrong with a page for its reader: text on text or off the page, print too small."""
+"""What is wrong with a page for its reader: print too small or off the page, texts on texts or struck."""
 
 from __future__ import annotations
 
 from math import isfinite
 
 from schematic.drawing.scene import Dots, Path, Scene, Text
+from schematic.drawing.strikes import strikes
 from schematic.drawing.text import Box, box_mm, printable
 
 LEAST_TEXT_PT = 6.5
@@ -17,29 +18,46 @@ def problems(scene: Scene) -> list[str]:
     """Sentences about what a reader of the page could not read; none when the page is good.
 
     Texts are compared by `box_mm`, with 0.05 mm taken off each side. A white ground does not count:
-    it may cover texture.
+    it may cover texture. What lines do to texts and to each other is told by `strikes`.
     """
-    found = []
-    texts = []
+    found: list[str] = []
+    texts: list[tuple[Box, Text]] = []
     for group in scene.groups:
         for shape in group.shapes:
             if not _is_finite(shape):
                 found.append(f"{_kind(shape)} of {_owner(group.part)} has a coordinate that is not finite")
-            elif isinstance(shape, Text):
-                if not printable(shape.text):
-                    continue  # prints nothing
+            elif not isinstance(shape, Text):
+                found += _of_shape(shape, _owner(group.part), scene)
+            elif printable(shape.text):  # else it prints nothing
                 texts.append((box_mm(shape), shape))
-            elif shape.style.stroke and shape.style.width_mm < LEAST_STROKE_MM - _ROUND_OFF:
-                found.append(
-                    f"stroke of {_owner(group.part)} is {shape.style.width_mm:g} mm, "
-                    f"under {LEAST_STROKE_MM:g} mm"
-                )
+    if any("not finite" in problem for problem in found):
+        return found  # of which nothing else can be said
     for box, text in texts:
         if text.size_pt < LEAST_TEXT_PT - _ROUND_OFF:
             found.append(f"{_quoted(text)} is {text.size_pt:g} pt, under {LEAST_TEXT_PT:g} pt")
         if sides := _sides_left(box, scene):
             found.append(f"{_quoted(text)} leaves the page at the {' and the '.join(sides)}")
-    return found + _overlaps(texts)
+    return found + _overlaps(texts) + strikes(scene)
+
+
+def _of_shape(shape: Path | Dots, owner: str, scene: Scene) -> list[str]:
+    found = []
+    width = shape.style.width_mm if shape.style.stroke else 0.0
+    if shape.style.stroke and width < LEAST_STROKE_MM - _ROUND_OFF:
+        found.append(f"stroke of {owner} is {width:g} mm, under {LEAST_STROKE_MM:g} mm")
+    if sides := _sides_left(_extent(shape, 0.5 * width), scene):
+        found.append(f"{_kind(shape)} of {owner} leaves the page at the {' and the '.join(sides)}")
+    return found
+
+
+def _extent(shape: Path | Dots, beyond_mm: float) -> Box:
+    """What a shape covers with its stroke; a mitre may reach further."""
+    points = shape.centres if isinstance(shape, Dots) else [p for run in shape.runs for p in run]
+    reach = beyond_mm + (shape.radius_mm if isinstance(shape, Dots) else 0.0)
+    if not points:
+        return 0.0, 0.0, 0.0, 0.0
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
 
 
 def _overlaps(texts: list[tuple[Box, Text]]) -> list[str]:

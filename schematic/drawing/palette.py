@@ -18,6 +18,7 @@ LIGHT_GREY = "#a6a6a6"  # light rules, rock texture; carries no meaning
 FLAT_GREY = "#ececec"  # stretched depth; may vanish in a photocopy
 RETRIEVED_GREY = "#8c8c8c"  # steel that comes out of the well
 PRESSURE_GREY = "#dfe3e6"  # what holds pressure
+FAINT = (LIGHT_GREY, FLAT_GREY, PRESSURE_GREY)  # under 3:1 on white: nothing hangs on seeing them
 
 FINE_MM = 0.18  # the thinnest line that prints
 OUTLINE_MM = 0.35

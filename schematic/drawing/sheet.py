@@ -75,7 +75,7 @@ def well_sheet(
 def wells_of(
     evaluation: Evaluation, scale: ScaleKind, system: System, paper: Paper
 ) -> tuple[Zones, list[WellZone]]:
-    """The fullest way to share the first page that holds the whole well; else the well on pages of its own."""
+    """The fullest way to share the first page that holds the whole well; else the well on several pages."""
     choices = ways(paper, detail_count(evaluation))
     for zones in choices:
         well = well_zone(evaluation, scale, system, paper, zones, EVERYWHERE)

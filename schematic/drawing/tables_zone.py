@@ -1,4 +1,4 @@
-"""Small tables of quantities on a sheet: laps, cement, displacement, columns at rest; and the levels of the datum."""
+"""Small tables on a sheet: laps, cement, displacement, columns at rest; and the levels of the datum."""
 
 from __future__ import annotations
 

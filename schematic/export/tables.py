@@ -370,7 +370,7 @@ def as_csv(parts: tuple[Table, ...], system: System) -> str:
         if index:
             writer.writerow([])
         writer.writerow([safe_cell(table.title)])
-        writer.writerow(_heads(table, system))
+        writer.writerow([safe_cell(head) for head in _heads(table, system)])
         for row in table.rows:
             writer.writerow(
                 [safe_cell(cell) if isinstance(cell, str) else _printed(cell, system) for cell in row]

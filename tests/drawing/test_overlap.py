@@ -70,7 +70,7 @@ def test_small_text_is_found():
 def test_thin_strokes_are_found():
     thin, fine = Style(stroke="#000000", width_mm=0.17), Style(stroke="#000000", width_mm=0.18)
     unstroked = Style(fill="#000000", width_mm=0.0)
-    run = ((1, 1), (9, 9))
+    run = ((2, 2), (9, 9))
 
     assert problems(page(Path((run,), thin))) == ["stroke of liner is 0.17 mm, under 0.18 mm"]
     assert problems(page(Dots(run, 1, thin))) == ["stroke of liner is 0.17 mm, under 0.18 mm"]
@@ -89,3 +89,99 @@ def test_coordinates_that_are_no_number_are_found(shape):
     [problem] = problems(page(shape))
 
     assert "not finite" in problem
+
+
+LINE = Style(stroke="#595959", width_mm=0.2)
+INK = Style(fill="#000000")
+
+
+@pytest.mark.parametrize(
+    ("shape", "told"),
+    [
+        (Path((((0.05, 9), (20, 9)),), LINE), "path of liner leaves the page at the left"),
+        (Path((((50, 49.95), (60, 49.95)),), LINE), "path of liner leaves the page at the bottom"),
+        (Dots(((99.5, 10),), 0.6, INK), "dots of liner leaves the page at the right"),
+        (Dots(((50, 0.5),), 0.45, LINE), "dots of liner leaves the page at the top"),
+    ],
+)
+def test_shapes_off_the_page_are_found_with_their_stroke(shape, told):
+    assert problems(page(shape)) == [told]
+
+
+def test_shapes_up_to_the_edge_are_on_the_page():
+    edge = Path((((0.1, 0.1), (99.9, 49.9)),), LINE)
+    assert problems(page(edge, Path((((0, 0), (100, 0), (100, 50)),), INK, closed=True))) == []
+
+
+def led(*run):
+    """A leader with its dot."""
+    return Path((run,), LINE), Dots((run[-1],), 0.38, INK)
+
+
+def groups(*each):
+    return Scene(100, 50, "", "", tuple(Group(f"part {n}", "", shapes) for n, shapes in enumerate(each)))
+
+
+def test_leaders_that_cross_are_found_also_between_groups():
+    down, up = led((10, 10), (30, 10), (60, 40)), led((10, 30), (30, 30), (60, 12))
+
+    [problem] = problems(groups(down, up))
+    assert problem == "leaders from 10.0, 10.0 mm and 10.0, 30.0 mm cross"
+
+
+def test_leaders_that_meet_in_one_dot_or_run_side_by_side_do_not_cross():
+    assert problems(groups(led((10, 10), (30, 10), (60, 20)), led((10, 30), (30, 30), (60, 20)))) == []
+    assert problems(groups(led((10, 10), (60, 10)), led((10, 12), (60, 12)))) == []
+
+
+def test_lines_without_a_dot_at_their_end_are_no_leaders():
+    assert problems(groups((Path((((10, 10), (60, 40)),), LINE),), led((10, 40), (60, 10)))) == []
+
+
+@pytest.mark.parametrize("first", [True, False])
+def test_a_leader_through_a_text_is_found(first):
+    shapes = (*led((5, 19.5), (60, 19.5)), Text(10, 20, "Liner hanger"))
+
+    [problem] = problems(page(*(shapes if first else reversed(shapes))))
+    assert problem == '"Liner hanger" is struck by a line of liner'
+
+
+def test_a_text_on_a_ground_of_its_own_is_struck_only_by_what_comes_later():
+    text, line = Text(10, 20, "Liner hanger", backed=True), Path((((5, 19.5), (60, 19.5)),), LINE)
+
+    assert problems(page(line, text)) == []
+    assert problems(page(text, line)) == ['"Liner hanger" is struck by a line of liner']
+
+
+def test_a_letter_on_its_disc_is_free_of_the_lines_below_it():
+    line, disc, letter = (
+        Path((((5, 20), (60, 20)),), LINE),
+        Dots(((20, 20),), 1.55, INK),
+        Text(19.3, 20.8, "b"),
+    )
+
+    assert problems(page(line, disc, letter)) == []
+    assert problems(page(disc, line, letter)) == ['"b" is struck by a line of liner']
+
+
+def test_a_text_under_a_later_panel_is_found():
+    panel = Path((((5, 10), (60, 10), (60, 30), (5, 30)),), INK, closed=True)
+
+    assert problems(page(Text(10, 20, "Liner hanger"), panel)) == ['"Liner hanger" is covered by liner']
+    assert problems(page(panel, Text(10, 20, "Liner hanger"))) == []
+
+
+def test_the_edge_of_a_later_fill_strikes_a_text():
+    wedge = Path((((12, 19), (60, 10), (60, 30)),), INK, closed=True)
+
+    assert problems(page(Text(10, 20, "Liner hanger"), wedge)) == [
+        '"Liner hanger" is struck by a line of liner'
+    ]
+
+
+def test_a_ground_that_cuts_a_wall_is_found():
+    wall = Path((((15, 5), (15, 40)),), Style(stroke="#000000", width_mm=0.35))
+
+    assert problems(page(wall, Text(10, 20, "Liner hanger", backed=True))) == [
+        'the ground of "Liner hanger" cuts a wall of liner'
+    ]
