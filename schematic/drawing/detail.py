@@ -271,8 +271,8 @@ def stage(
     return Stage(heading, made, axis - half, names, Group("", "Remarks on the detail", tuple(shapes)))
 
 
-def title(letter: str, words: str, ratios: str, rect: Rect, system: System) -> tuple[Group, float]:
-    """The line above a detail and the level below it; the scales take a line of their own where they must."""
+def mark(letter: str, words: str, rect: Rect) -> tuple[list[Shape], float, float]:
+    """The letter of a detail on black and its name; where the rest of the line may start; its baseline."""
     x, y = rect.left_mm, rect.top_mm
     square = ((x, y), (x + _SQUARE_MM, y), (x + _SQUARE_MM, y + _SQUARE_MM), (x, y + _SQUARE_MM))
     base = y + 3.05
@@ -281,8 +281,13 @@ def title(letter: str, words: str, ratios: str, rect: Rect, system: System) -> t
         Text(x + 0.5 * _SQUARE_MM, base - 0.3, letter, bold=True, colour=WHITE, anchor="middle"),
         Text(x + _SQUARE_MM + 1.6, base, words, size_pt=MEDIUM_PT, bold=True),
     ]
-    free = x + _SQUARE_MM + 1.6 + width_mm(words, MEDIUM_PT, bold=True) + 2.2
-    below = y + TITLE_MM
+    return shapes, x + _SQUARE_MM + 1.6 + width_mm(words, MEDIUM_PT, bold=True) + 2.2, base
+
+
+def title(letter: str, words: str, ratios: str, rect: Rect, system: System) -> tuple[Group, float]:
+    """The line above a detail and the level below it; the scales take a line of their own where they must."""
+    shapes, free, base = mark(letter, words, rect)
+    x, below = rect.left_mm, rect.top_mm + TITLE_MM
     units = f"{unit_of('tally', system)} and {unit_of('diameter', system)}"
     for text in (
         f"true scale: {ratios}; {units}",

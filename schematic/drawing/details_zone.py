@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.detail import Detail
 from schematic.drawing.fills import Rect
@@ -14,12 +12,12 @@ from schematic.drawing.liner_top_detail import liner_top_detail
 from schematic.drawing.palette import BLACK, FINE_MM, LIGHT_GREY, OUTLINE_MM, WHITE
 from schematic.drawing.range_detail import range_detail
 from schematic.drawing.scene import Group, Path, Style, Text
+from schematic.drawing.section_view import leans, section_view
 from schematic.drawing.shoe_track_detail import shoe_track_detail
 from schematic.drawing.text import Box, box_mm
-from schematic.drawing.zones import abreast
+from schematic.drawing.zones import abreast, stacked
 from schematic.units import System
 
-_LEANS_RAD = math.radians(5.0)
 _TOP_MM = 32.0
 _SQUARE_MM = 2.3
 _LANE_MM = 3.2  # from the bracket to the labels
@@ -29,11 +27,7 @@ _GAP_MM = 4.0
 
 def detail_count(evaluation: Evaluation) -> int:
     """Liner top and shoe track; of a deviated well the true path as well."""
-    return 2
-
-
-def _leans(evaluation: Evaluation) -> bool:
-    return max(row[1] for row in evaluation.plan.depth.path.stations) > _LEANS_RAD
+    return 3 if leans(evaluation) else 2
 
 
 def draw_details(
@@ -43,6 +37,8 @@ def draw_details(
     a = liner_top_detail(evaluation, places[0], system, "A")
     b = shoe_track_detail(evaluation, places[1], system, "B")
     groups = [*a.groups, *b.groups]
+    if len(places) > 2:
+        groups += section_view(evaluation, places[2], system, "C")
     lines = tuple(
         (
             (left.right_mm + 0.5 * _GAP_MM, left.top_mm + 2.0),
@@ -61,7 +57,11 @@ def details_page(
     """A page of details, with the job below where the first page has no room; whether that told all."""
     bottom = paper.title_mm - (JOB_MM + 4.0 if with_job else 5.0)
     rect = Rect(MARGIN_MM, _TOP_MM, paper.right_mm, bottom)
-    places = abreast(rect, 2)
+    count = detail_count(evaluation)
+    places = abreast(rect, count)
+    if count > 2 and not paper.landscape:
+        upper, lower = stacked(rect, 2)
+        places = (*abreast(upper, 2), lower)
     groups, ties = draw_details(evaluation, places, system)
     if not with_job:
         return groups, ties, True

@@ -87,8 +87,8 @@ class _Column(NamedTuple):
 _PARTS = _Column("parts", 38.6, 0.8, 50.0)
 _VOLUMES = _Column("volumes", 18.2, 0.4, 24.0)
 _PRESSURE = _Column("pressure", 18.3, 0.9, 34.0)
-_PATH = _Column("path", 17.0, 0.5, 24.0)
-_CALIPER = _Column("caliper", 17.0, 0.5, 24.0)
+_PATH = _Column("path", 24.0, 0.5, 32.0)
+_CALIPER = _Column("caliper", 18.0, 0.5, 24.0)
 _ROCK = _Column("rock", 16.7, 0.4, 26.0)
 
 

@@ -227,7 +227,7 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
     if rathole > 0.0:
-        lines[0] += f"; rathole {show(rathole, 'depth', system)}"
+        lines[0] += f"; rathole {_joined(show(rathole, 'depth', system))}"
     add(
         last.path,
         f"{size(last.bit_m, system)} hole to {_depth(depth.td_md_m, system)}",

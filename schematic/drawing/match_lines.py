@@ -16,7 +16,7 @@ from schematic.drawing.well_zone import Range, WellZone, well_zone
 from schematic.drawing.zones import Zones
 from schematic.units import System, number
 
-_LINE_MM = 5.2  # below the last depth of a page
+_LINE_MM = 9.2  # below the last depth of a page
 _LONG_M = 30.0  # longer parts may be cut within
 
 

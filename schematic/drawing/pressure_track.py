@@ -35,6 +35,7 @@ _LEAK_OFF_MM = 0.7
 _INSET_MM = (0.8, 0.6)  # of the axis in its column, left and right
 _SAMPLES = 40  # of the static column, which is no straight line as EMW
 _HATCH_MM = 3.2  # least width of what is outside the window
+_WIDE_MM, _WIDE_INSET_MM = 19.0, 2.6  # where another track may follow
 _CLEAR_MM = 0.45  # from a name to a line
 Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 Line = tuple[Point, ...]
@@ -188,7 +189,8 @@ def pressure_track(
 ) -> list[Group]:
     """The window; nothing where the file gives no pressures."""
     plan = evaluation.plan
-    left_mm, right_mm = column_mm[0] + _INSET_MM[0], column_mm[1] - _INSET_MM[1]
+    left_mm = column_mm[0] + _INSET_MM[0]
+    right_mm = column_mm[1] - (_INSET_MM[1] if column_mm[1] - column_mm[0] < _WIDE_MM else _WIDE_INSET_MM)
     limit = head_mm + PITCH_MM + 1.4
     top_md, end_md = frame.scale.md_m(max(limit, frame.scale.levels_mm[0])), frame.scale.bottom_md_m
     points = sorted(plan.formation.pressures, key=lambda p: p.md_m)

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import Depths
 from schematic.drawing import captions, findings, head, left_labels, page, right_labels
+from schematic.drawing.caliper_track import caliper_track
 from schematic.drawing.clip import clipped
 from schematic.drawing.column import column, half_width
 from schematic.drawing.flags import flags
@@ -15,10 +16,12 @@ from schematic.drawing.frame import Frame, ScaleKind, carried_on, frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import WELL_TOP_MM, Grid, Paper, grid
 from schematic.drawing.palette import OUTLINE_MM
+from schematic.drawing.path_track import path_track
 from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.rock_track import rock_height, rock_track
 from schematic.drawing.ruler_track import depth_track
 from schematic.drawing.scene import Group, Text
+from schematic.drawing.section_view import leans
 from schematic.drawing.text import Box, box_mm
 from schematic.drawing.volumes_track import volumes_track
 from schematic.drawing.zones import Zones
@@ -26,8 +29,7 @@ from schematic.units import System
 
 _TRACKS_MM = 48.0  # the tracks begin here, or below the last finding
 _FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
-_MATCH_MM = 7.0  # for the match line at the foot of a page
-_LEANS_RAD = math.radians(5.0)
+_MATCH_MM = 10.5  # for the match line at the foot of a page
 
 Range = tuple[float, float]  # measured depths; infinite where it is the end of the well [m]
 EVERYWHERE: Range = (-math.inf, math.inf)
@@ -47,9 +49,9 @@ def _grid(evaluation: Evaluation, paper: Paper, right_mm: float) -> Grid:
     hole = plan.depth.hole
     return grid(
         paper,
-        leaning=max(row[1] for row in plan.depth.path.stations) > _LEANS_RAD,
+        leaning=leans(evaluation),
         pressure=bool(plan.formation.pressures),
-        path=max(row[1] for row in plan.depth.path.stations) > _LEANS_RAD,
+        path=leans(evaluation),
         caliper=hole.diameter_m.values != hole.gauge_m.values,
         rock=bool(plan.formation.tops),
         right_mm=right_mm,
@@ -143,6 +145,10 @@ def _tracks(
     groups = volumes_track(evaluation, drawn, columns.volumes_mm, system, head_mm, bottom_mm)
     if columns.pressure_mm:
         groups += pressure_track(evaluation, drawn, columns.pressure_mm, system, head_mm)
+    if columns.path_mm:
+        groups += path_track(evaluation, drawn, columns.path_mm, system, head_mm)
+    if columns.caliper_mm:
+        groups += caliper_track(evaluation, drawn, columns.caliper_mm, system, head_mm)
     if columns.rock_mm:
         groups += rock_track(evaluation, drawn, columns.rock_mm, system, head_mm)
     return groups

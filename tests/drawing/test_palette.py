@@ -177,7 +177,14 @@ def test_faint_colours_are_texture_light_rules_and_panels_that_lines_bound():
                     continue
                 faint = {shape.style.stroke, shape.style.fill} & set(palette.FAINT)
                 if palette.LIGHT_GREY in faint:
-                    assert group.part in ("", "formation", "formation.pressures"), page
+                    assert group.part in (
+                        "",
+                        "formation",
+                        "formation.pressures",
+                        "installation",
+                        "survey",
+                        "hole",
+                    ), page
                     assert isinstance(shape, Dots) or shape.style.fill is None
                 if palette.FLAT_GREY in faint:
                     lines = {
