@@ -45,6 +45,7 @@ class Words(NamedTuple):
     y: float
     text: str
     fill: str
+    upward: bool
 
 
 class Part(NamedTuple):
@@ -69,13 +70,15 @@ def read(svg: bytes) -> tuple[Part, ...]:
             group.get("data-part", ""),
             group.get("aria-label", ""),
             tuple(_line(path) for path in group.iter(f"{NS}path")),
-            tuple(
-                Words(float(text.get("x")), float(text.get("y")), text.text or "", text.get("fill", ""))
-                for text in group.iter(f"{NS}text")
-            ),
+            tuple(_words(text) for text in group.iter(f"{NS}text")),
         )
         for group in root.iter(f"{NS}g")
     )
+
+
+def _words(text: ElementTree.Element) -> Words:
+    upward = "rotate" in text.get("transform", "")
+    return Words(float(text.get("x")), float(text.get("y")), text.text or "", text.get("fill", ""), upward)
 
 
 def _line(path: ElementTree.Element) -> Line:
