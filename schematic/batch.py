@@ -87,7 +87,7 @@ def draw_many(
     """
     planned = targets(files, folder, form)
     Path(folder).mkdir(exist_ok=True)
-    count = min(processes or _cores(), len(planned), _MOST_PROCESSES)
+    count = min(processes or cores(), len(planned), _MOST_PROCESSES)
     done: dict[Path, Drawn] = {}
     # spawned, not forked: alike on every system, and safe beside threads
     pool = ProcessPoolExecutor(max(count, 1), get_context("spawn"), _begin)
@@ -103,7 +103,7 @@ def draw_many(
     return tuple(done[file] for file in planned)
 
 
-def _cores() -> int:
+def cores() -> int:
     """How many processors this process may use."""
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
 

@@ -376,6 +376,9 @@ def in_system(value_si: float, kind: str, system: System) -> float:
     return to_unit(value_si, unit_of(kind, system), KINDS[kind][0])
 
 
+_HALVES_UP = 1.0 + 1e-12  # a half is rounded up, as spreadsheets do, on whichever side of it its float lies
+
+
 def number(value_si: float, kind: str, system: System, thousands: str = "") -> str:
     """An SI value as printed digits without the unit.
 
@@ -383,7 +386,7 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     since a shoe track of 4.67 bbl is not 4.7.
     """
     style = _style(kind, system)
-    value = in_system(value_si, kind, system)
+    value = in_system(value_si, kind, system) * _HALVES_UP
     decimals = style.decimals
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2

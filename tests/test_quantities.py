@@ -224,6 +224,12 @@ def test_small_volumes_keep_their_second_decimal():
     assert number(9.996 * BARREL_M3, "volume", "field") == "10.0"
 
 
+def test_a_half_is_rounded_up_as_a_spreadsheet_does():
+    """8.25 in are 209.55 mm by the definition of the inch, and no float is exactly that."""
+    assert number(8.25 * INCH_M, "diameter", "metric") == "209.6"
+    assert number(-8.25 * INCH_M, "diameter", "metric") == "-209.6"
+
+
 def test_no_minus_nought_is_printed():
     assert number(-1e-9, "length", "field") == "0.0"
 

@@ -33,13 +33,14 @@ def caliper_track(
     if top >= bottom or bottom <= start:
         return []
     lines = [_line(curve, frame, made, max(top, start), bottom, system) for curve in curves]
-    shapes: list[Shape] = drawn_axis(made, f"Hole, {unit_of('diameter', system)}")
+    shapes: list[Shape] = []
     if lines[2] != lines[3]:
         outline = (*lines[2], *reversed(lines[3]))
         shapes.append(Path(hatch(outline, _BAND_MM, rising=True), Style(stroke=GREY, width_mm=FINE_MM)))
     shapes.append(Path((lines[1],), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
     shapes.append(Path((lines[0],), Style(stroke=BLACK, width_mm=OUTLINE_MM)))
-    return [Group("hole", "Hole against bit", tuple(shapes))]
+    head = tuple(drawn_axis(made, f"Hole, {unit_of('diameter', system)}"))
+    return [Group("", "Axis of the hole's size", head), Group("hole", "Hole against bit", tuple(shapes))]
 
 
 def _line(

@@ -365,6 +365,9 @@ def left_column(
     ends: list[Point] = []
     texts: list[list[Shape]] = []
     reached = 0.0
+    near = [label for label in labels if label.end_mm >= knee_mm]
+    # a leader that may end anywhere on its stretch ends above all that must end at one depth further down
+    floors = [min(frame.y(later.high_md_m) for later in near[n:]) for n in range(len(near))]
     for label, top in zip(labels, tops, strict=True):
         lines = [
             Text(left_mm, top + 2.1 + PITCH_MM * row, line, bold=row < label.bold)
@@ -375,7 +378,7 @@ def left_column(
         low, high = frame.y(label.low_md_m), frame.y(label.high_md_m)
         aim = min(max(start_y, low + 0.15 * (high - low)), high - 0.15 * (high - low)) if high > low else low
         if label.end_mm >= knee_mm:
-            aim = reached = max(aim, reached)
+            aim = reached = max(min(aim, floors.pop(0)), reached)
         ends.append((label.end_mm, aim))
         texts.append(list(lines))
     return with_leaders(labels, starts, ends, texts, knee_mm)

@@ -15,7 +15,7 @@ from schematic.export import CAUTION
 from schematic.export.report import open_points
 from schematic.export.tables import Cell, Column, Table, findings_table, liner_table, tables
 from schematic.outcome import Figure
-from schematic.units import KINDS, System, in_system, unit_of
+from schematic.units import System, in_system, number, unit_of
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
@@ -106,7 +106,7 @@ def _fill(sheet: Worksheet, table: Table, system: System) -> None:
             cell = cells[number - 1]
             if isinstance(cell, Figure):
                 made = sheet.cell(row, number, in_system(cell.si, cell.kind, system))
-                made.number_format = _format(cell.kind, system)
+                made.number_format = _format(cell, system)
                 widest = max(widest, 10)
             elif cell is not None:
                 _put(sheet, row, number, cell).alignment = Alignment(wrap_text=True, vertical="top")
@@ -125,10 +125,10 @@ def _put(sheet: Worksheet, row: int, column: int, text: str) -> Any:  # noqa: AN
     return cell
 
 
-def _format(kind: str, system: System) -> str:
-    _dimension, field, metric = KINDS[kind]
-    decimals = (field if system == "field" else metric).decimals
-    return "0" if decimals <= 0 else "0." + "0" * decimals
+def _format(figure: Figure, system: System) -> str:
+    """As many decimals as are printed elsewhere."""
+    decimals = len(number(figure.si, figure.kind, system).partition(".")[2])
+    return "0" if decimals == 0 else "0." + "0" * decimals
 
 
 def _sums(sheet: Worksheet, count: int) -> None:

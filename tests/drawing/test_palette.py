@@ -33,6 +33,7 @@ BY_FORM = {  # nearer than that for somebody: told apart by form alone
     ("GREEN", "RETRIEVED_GREY"): "dots against outlined steel",
     ("GREY", "RETRIEVED_GREY"): "fine lines against outlined steel",
 }
+OF_THE_WELL = ("liner", "strings", "hole", "cement", "running string", "fluids")
 GROUND_MM = 0.5  # smaller dots are texture, not a ground
 
 
@@ -177,14 +178,8 @@ def test_faint_colours_are_texture_light_rules_and_panels_that_lines_bound():
                     continue
                 faint = {shape.style.stroke, shape.style.fill} & set(palette.FAINT)
                 if palette.LIGHT_GREY in faint:
-                    assert group.part in (
-                        "",
-                        "formation",
-                        "formation.pressures",
-                        "installation",
-                        "survey",
-                        "hole",
-                    ), page
+                    assert group.part.partition(".")[0] not in OF_THE_WELL, (page, group.part)
+                    assert shape.style.width_mm <= palette.FINE_MM
                     assert isinstance(shape, Dots) or shape.style.fill is None
                 if palette.FLAT_GREY in faint:
                     lines = {

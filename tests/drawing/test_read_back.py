@@ -1,0 +1,139 @@
+"""What a sheet says in figures is what it shows: depths and diameters read back from its SVG alone.
+
+A depth is read through the ruler of the page: ticks with their figures, and the equal blocks between them. The
+resolution that the sheet states is one block of the ruler: within a block of a stretched interval each part has
+its own scale. Where a block has one scale, a depth must read to the last printed digit.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from typing import Any, NamedTuple
+
+import pytest
+
+from schematic.verbs import demos, load_text, render, sheet
+from tests.drawing.svg_reader import THIN, Part, Ruler, figure, read, ruler
+
+BLUE = "#0072b2"
+FILE_MM = 0.0006  # levels stand in the file to a thousandth
+DIAMETER_MM = 0.1
+SHOWN = re.compile(rf"(?:shoe|Top of cement|Highest top|Kick-off|End of build) (\d[\d.{THIN}]*)")
+
+
+class Told(NamedTuple):
+    """A depth that the sheet prints, and the level at which it shows it."""
+
+    what: str
+    text: str
+    level: float
+
+
+class Drawing(NamedTuple):
+    """A drawing with a ruler of its own."""
+
+    name: str
+    parts: tuple[Part, ...]
+    ruler: Ruler
+    told: tuple[Told, ...]
+
+
+def page(name: str, scale: str, **manner: Any) -> tuple[Part, ...]:
+    """The first page of a demo well, read from its SVG."""
+    return read(render(sheet(load_text(demos()[name]), scale, **manner), ".svg")[0])
+
+
+def tops_of_liner_parts(parts: tuple[Part, ...]) -> Iterator[Told]:
+    """The top of each part: printed beside its name, shown by the upper end of its body."""
+    liner = [part for part in parts if part.part.startswith("liner.assembly.")]
+    for label in (part for part in liner if part.words):
+        printed = next(words.text for words in label.words if figure(words.text) is not None)
+        bodies = [p for p in liner if p.part == label.part and not p.words and p.lines]
+        levels = [y for body in bodies for line in body.lines for _x, y in line.points]
+        if levels:
+            yield Told(f"top of {label.title}", printed, min(levels))
+
+
+def shoe_of_the_liner(parts: tuple[Part, ...]) -> Iterator[Told]:
+    """The shoe of the liner: printed below its parts, shown by the foot of the lowest body."""
+    [shoe] = [part for part in parts if part.part == "liner.shoe"]
+    printed = next(words.text for words in shoe.words if figure(words.text) is not None)
+    bodies = [p for p in parts if p.part.startswith("liner.assembly.") and not p.words]
+    yield Told(
+        "liner shoe", printed, max(y for body in bodies for line in body.lines for _x, y in line.points)
+    )
+
+
+def what_leaders_point_at(parts: tuple[Part, ...]) -> Iterator[Told]:
+    """Shoes, tops of cement, ends of hole sections, kick-off: printed in the label, shown by the leader's dot."""
+    for label in parts:
+        dots = [line for line in label.lines if line.circles]
+        found = SHOWN.search(label.text)
+        if found and len(dots) == 1 and not label.part.startswith("liner.assembly."):
+            yield Told(label.title, found.group(1), dots[0].points[0][1])
+
+
+def tops_of_rock(parts: tuple[Part, ...]) -> Iterator[Told]:
+    """Tops of rock units, all but the first, which may lie above the head of its track."""
+    units = [part for part in parts if part.part == "formation" and len(part.words) > 1]
+    for unit in units[1:]:
+        flat = [run for line in unit.lines if line.stroke == "#000000" for run in line.runs]
+        level = min(run[0][1] for run in flat if len(run) == 2 and run[0][1] == run[1][1])
+        yield Told(f"top of {unit.title}", unit.words[0].text, level)
+
+
+def main_column(name: str, scale: str) -> Drawing:
+    parts = page(name, scale)
+    kinds: tuple[Callable[[tuple[Part, ...]], Iterator[Told]], ...]
+    kinds = (tops_of_liner_parts, shoe_of_the_liner, what_leaders_point_at, tops_of_rock)
+    told = tuple(told for kind in kinds for told in kind(parts))
+    return Drawing(f"{name}, {scale}", parts, ruler(parts), told)
+
+
+READ = [(name, scale) for name in demos() for scale in ("fitted", "true")]
+OVERLAP_MM = 0.05  # of one solid onto the next; the foot of the shoe reaches this far
+
+
+def half_digit(text: str) -> float:
+    """Half of the last printed digit."""
+    return 0.5 * 10.0 ** -len(text.partition(".")[2])
+
+
+@pytest.fixture(scope="module", params=READ, ids=lambda param: " ".join(param))
+def drawing(request) -> Drawing:
+    return main_column(*request.param)
+
+
+def test_the_ruler_never_turns_round_and_its_figures_are_true(drawing):
+    assert list(drawing.ruler.levels) == sorted(drawing.ruler.levels)
+    assert list(drawing.ruler.depths) == sorted(set(drawing.ruler.depths))
+    assert len(drawing.ruler.ticks) > 15
+
+
+def test_every_depth_that_is_printed_is_shown_there(drawing):
+    """To the last printed digit where a block has one scale, else within the block."""
+    ruler = drawing.ruler
+    assert len(drawing.told) > 10
+    for what, text, level in drawing.told:
+        least = half_digit(text) + min(half_digit(text), 0.05) + FILE_MM * 2.0 * ruler.per_mm(level)
+        if what == "liner shoe":
+            least += OVERLAP_MM * ruler.per_mm(level)
+        within = max(ruler.block(level), least) if ruler.stretched(level) else least
+        assert abs(ruler.depth(level) - figure(text)) <= within, (what, text, ruler.depth(level))
+
+
+def test_both_scales_tell_the_same_depths():
+    for name in demos():
+        fitted, true = (main_column(name, scale) for scale in ("fitted", "true"))
+        assert {(told.what, told.text) for told in fitted.told} == {
+            (told.what, told.text) for told in true.told
+        }
+
+
+def test_a_shifted_part_is_found():
+    """The reading itself can fail: a label moved by two millimetres tells another depth."""
+    drawing = main_column("brindlewick-4.yaml", "true")
+    told = next(told for told in drawing.told if told.what == "top of Hydraulic hanger")
+
+    assert abs(drawing.ruler.depth(told.level + 2.0) - figure(told.text)) > 100.0
