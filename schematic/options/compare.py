@@ -6,22 +6,16 @@ place, so that every alternative goes the way of any other file: one reader, one
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
 from schematic.depth.resolve import resolve
-from schematic.export.tables import (
-    Cell,
-    Column,
-    Table,
-    displacement_table,
-    laps_table,
-    slurry_table,
-    tops_table,
-    volumes_table,
-)
+from schematic.export.tables import Cell, Column, Table
+from schematic.options.figures import figures, not_computed
+from schematic.options.words import follows, moved
 from schematic.outcome import Figure, Found, NotChecked, sentence
-from schematic.units import System, show
+from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError, Problem
@@ -47,11 +41,26 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
         When the well as written has problems; those of an option stay with the option.
     """
     made = [Alternative(AS_WRITTEN, evaluate(resolve(document)), ())]
-    for index, option in enumerate(document.content.options or ()):
+    if not document.content.options:
+        return tuple(made)
+    bare = edit.remove(document.text, "options")  # an alternative is a well by itself
+    for index, option in enumerate(document.content.options):
         try:
-            text = document.text
-            for path, value in option.change.items():
-                text = _changed(document, index, text, path, value)
+            text = bare
+            for number, path in enumerate(option.without or ()):
+                text = _edited(
+                    document,
+                    (index, "without", number),
+                    lambda text, path=path: edit.remove(text, path),
+                    text,
+                )
+            for path, value in (option.change or {}).items():
+                text = _edited(
+                    document,
+                    (index, "change", path),
+                    lambda text, path=path, value=value: edit.put(text, path, value),
+                    text,
+                )
             made.append(
                 Alternative(
                     option.name, evaluate(resolve(read_text(text, document.file, document.folder))), ()
@@ -62,92 +71,133 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
     return tuple(made)
 
 
-def _changed(document: Document, index: int, text: str, path: str, value: object) -> str:
-    """The text with one value of an option put in; a problem at the option's line where it cannot be."""
-    place = ("options", index, "change", path)
-    if not isinstance(value, str):
-        raise InputError(
-            (document.problem(place, "several values", "one value", "change them one by one, path by path"),)
-        )
+def _edited(document: Document, place: tuple[str | int, ...], change: Callable[[str], str], text: str) -> str:
+    """The text after one change of an option; a problem at the option's line where it cannot be made."""
     try:
-        return edit.set(text, path, value)
+        return change(text)
     except (edit.EditError, PathError) as error:
         raise InputError(
-            (document.problem(place, str(error), "a path to one value of this file", "mend the path"),)
+            (
+                document.problem(
+                    ("options", *place), str(error), "a path to a value of this file", "mend the path"
+                ),
+            )
         ) from None
 
 
-def figures(evaluation: Evaluation) -> dict[str, Figure]:
-    """The figures by which alternatives are told apart, each with its name, in the order of the tables."""
-    liner = evaluation.plan.depth.liner
-    found = {
-        "liner top": Figure(liner.top_md_m, "tally"),
-        "liner shoe": Figure(liner.shoe_md_m, "tally"),
-        "liner length": Figure(liner.shoe_md_m - liner.top_md_m, "tally"),
-        "joints of liner": Figure(float(sum(p.joints for p in liner.parts if p.kind == "joint")), "count"),
-    }
-    for row in laps_table(evaluation).rows:
-        _add(found, f"lap, {row[0]}", row[1])
-    for row in volumes_table(evaluation).rows:
-        name, volume = f"volume of {row[0]}", row[4]
-        if isinstance(volume, Figure):
-            already = found.get(name)
-            found[name] = Figure(volume.si + (already.si if already else 0.0), "volume")
-    for table, of in ((displacement_table(evaluation), "displacement"), (slurry_table(evaluation), "cement")):
-        for row in table.rows if table else ():
-            _add(found, f"{of}, {row[0]}", row[1])
-            _add(found, f"{of}, {row[0]}, {table.columns[2].head if table else ''}", row[2])
-    tops = tops_table(evaluation)
-    for row in tops.rows if tops else ():
-        _add(found, f"top of cement, {row[0]}", row[1])
-    return found
-
-
-def _add(found: dict[str, Figure], name: str, cell: Cell) -> None:
-    if isinstance(cell, Figure):
-        found[name] = cell
-
-
 def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
-    """One row for each figure that is not the same in all alternatives, a column for each of them."""
-    able = [(one.name, figures(one.evaluation)) for one in compared if one.evaluation is not None]
-    names = dict.fromkeys(name for _name, found in able for name in found)
+    """One row for each figure that is not the same in all alternatives, a column for each of them.
+
+    A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "none" where
+    there is no such thing.
+    """
+    able = [
+        (one.name, one.evaluation, figures(one.evaluation)) for one in compared if one.evaluation is not None
+    ]
+    names = dict.fromkeys(name for _name, _evaluation, found in able for name in found)
     rows: list[tuple[Cell, ...]] = []
     for name in names:
-        printed = [
-            show(found[name].si, found[name].kind, system) if name in found else "not computed"
-            for _name, found in able
+        cells: list[Cell] = [
+            found[name] if name in found else _absent(evaluation, name, system)
+            for _n, evaluation, found in able
         ]
-        if len(set(printed)) > 1:
-            rows.append((name, *printed))
-    return Table("What differs", (Column("what"), *(Column(name) for name, _found in able)), tuple(rows))
+        printed = {
+            cell if isinstance(cell, str) else show(cell.si, cell.kind, system) for cell in cells if cell
+        }
+        if len(printed) > 1:
+            unit = next(unit_of(cell.kind, system) for cell in cells if isinstance(cell, Figure))
+            rows.append((name, unit, *cells))
+    return Table(
+        "What differs",
+        (Column("what"), Column("unit"), *(Column(name) for name, _e, _f in able)),
+        tuple(rows),
+    )
+
+
+def _absent(evaluation: Evaluation, name: str, system: System) -> str:
+    """Why a figure is not there."""
+    topic = name.partition(",")[0].removeprefix("volume of ")
+    if topic.startswith(("slurry", "cement", "static EMW", "U-tube")):
+        topic = "cement"
+    if topic == "strokes":
+        topic = "displacement"
+    for one in not_computed(evaluation, system):
+        if name == one.what or topic in one.what.split(", "):
+            return "not computed"
+    return "none"
+
+
+def not_computed_table(compared: tuple[Alternative, ...], system: System) -> Table:
+    """What is not computed, of which alternative, and what it would need."""
+    found: dict[tuple[str, str], list[str]] = {}
+    able = [one for one in compared if one.evaluation is not None]
+    for one in able:
+        assert one.evaluation is not None
+        for lacking in not_computed(one.evaluation, system):
+            found.setdefault((lacking.what, ", ".join(lacking.needs)), []).append(one.name)
+    rows = tuple(
+        (what, needs, "all" if len(names) == len(able) else ", ".join(names))
+        for (what, needs), names in found.items()
+    )
+    return Table("Not computed", (Column("what"), Column("needs"), Column("of")), rows)
+
+
+def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
+    """Each option against the well as written, in words: what moves, then what follows from it."""
+    base, *others = compared
+    assert base.evaluation is not None
+    old = figures(base.evaluation)
+    rows: list[tuple[Cell, ...]] = []
+    for other in others:
+        if other.evaluation is None:
+            rows += [
+                (other.name, f"cannot be: {problem.found}; accepted: {problem.accepted}")
+                for problem in other.problems
+            ]
+            continue
+        new = figures(other.evaluation)
+        shifts = "; ".join(moved(old, new, system))
+        said = [shifts] if shifts else []
+        said += follows(other.evaluation, old, new, system)
+        rows += [(other.name, sentence_case(text)) for text in said or ["nothing that is computed differs"]]
+    return Table("In words, against the well as written", (Column("option"), Column("what")), tuple(rows))
 
 
 def findings_that_differ(compared: tuple[Alternative, ...], system: System) -> Table:
     """What each option brings or takes away of the findings of the well as written, in words."""
     base, *others = [one for one in compared if one.evaluation is not None]
     assert base.evaluation is not None
-    before = _findings(base.evaluation, system)
     rows: list[tuple[Cell, ...]] = []
     for other in others:
         assert other.evaluation is not None
-        after = _findings(other.evaluation, system)
-        unknown = {o.rule for o in other.evaluation.outcomes if isinstance(o.answer, NotChecked)}
-        for mine, theirs, change in ((after, before, "appears"), (before, after, "goes")):
-            rows += [
-                # what goes for want of an input has not gone
-                (
-                    other.name,
-                    "not checked" if mine is before and rule in unknown else change,
-                    severity,
-                    rule,
-                    what,
-                )
-                for (rule, subject), (severity, what) in mine.items()
-                if (rule, subject) not in theirs
-            ]
+        rows += [(other.name, *row) for row in findings_between(base.evaluation, other.evaluation, system)]
     heads = ("option", "finding", "severity", "rule", "what")
     return Table("Findings that differ", tuple(Column(head) for head in heads), tuple(rows))
+
+
+def findings_between(old: Evaluation, new: Evaluation, system: System) -> list[tuple[str, str, str, str]]:
+    """What the new way brings, takes away or changes of the findings: how, severity, rule, words.
+
+    What goes for want of an input has not gone: it is "not checked".
+    """
+    before, after = _findings(old, system), _findings(new, system)
+    unknown = {o.rule for o in new.outcomes if isinstance(o.answer, NotChecked)}
+    rows = [
+        ("appears", severity, rule, what)
+        for (rule, subject), (severity, what) in after.items()
+        if (rule, subject) not in before
+    ]
+    rows += [
+        ("not checked" if rule in unknown else "goes", severity, rule, what)
+        for (rule, subject), (severity, what) in before.items()
+        if (rule, subject) not in after
+    ]
+    for key, (severity, what) in after.items():
+        if key in before and before[key] != (severity, what):
+            was_severity, was = before[key]
+            told_before = was if severity == was_severity else f"{was_severity}, {was}"
+            rows.append(("changes", severity, key[0], f"{what}; was: {told_before}"))
+    return rows
 
 
 def _findings(evaluation: Evaluation, system: System) -> dict[tuple[str, str], tuple[str, str]]:
