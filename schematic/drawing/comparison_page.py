@@ -15,7 +15,7 @@ from schematic.drawing.head import name_lines
 from schematic.drawing.labels import place
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule
 from schematic.drawing.palette import BLACK, BLUE, HEAVY_MM
-from schematic.drawing.scene import Group, Scene, Shape, Text
+from schematic.drawing.scene import Group, Point, Scene, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.drawing.title_block import CAUTION, NOT_A_BASIS, title_block
 from schematic.units import System, unit_of
@@ -100,12 +100,15 @@ def labels(
     """Labels beside a well, two lines each, with leaders from the left of the text to what is named."""
     ordered = sorted(marks, key=lambda mark: mark.md_m)
     texts = [
-        [*wrap(mark.name, right_mm - left_mm, bold=True), *wrap(mark.figures, right_mm - left_mm)] for mark in ordered
+        [*wrap(mark.name, right_mm - left_mm, bold=True), *wrap(mark.figures, right_mm - left_mm)]
+        for mark in ordered
     ]
     heights = [PITCH_MM * len(lines) for lines in texts]
     targets = [frame.y(mark.md_m) - 1.9 for mark in ordered]
     tops = place(targets, heights, *between_mm, captions.GAP_MM)
-    made, starts, ends = [], [], []
+    made: list[list[Shape]] = []
+    starts: list[Point] = []
+    ends: list[Point] = []
     for mark, top, lines in zip(ordered, tops, texts, strict=True):
         bold = len(wrap(mark.name, right_mm - left_mm, bold=True))
         starts.append((left_mm - 0.6, top + 2.0 - captions.X_HEIGHT_MM))
@@ -125,4 +128,4 @@ def labels(
     as_labels = [
         captions.Label(mark.part, (mark.name,), 1, mark.md_m, mark.md_m, mark.end_mm) for mark in ordered
     ]
-    return captions.with_leaders(as_labels, starts, ends, list(made), left_mm - _LEADER_MM)
+    return captions.with_leaders(as_labels, starts, ends, made, left_mm - _LEADER_MM)

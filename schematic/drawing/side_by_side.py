@@ -117,7 +117,7 @@ def options_sheet(alternatives: Sequence[Alternative], system: System, paper: Pa
         widest_mm=_widest_mm(slots[0][0]),
         hatch_mm=ROCK_WIDTH_MM,
     )
-    bodies = [
+    bodies: list[tuple[str, list[Group], Frame | None]] = [
         ("options", _wells(page, frame, system, sheet, rows, names, columns_of(differs, page)), frame)
         for page in slots
     ]
@@ -178,7 +178,11 @@ def _letter(count: int) -> str:
 def columns_of(differs: Table, page: Sequence[_Slot]) -> dict[str, int]:
     """Where the column of each alternative of a page stands in the table of what differs."""
     heads = [column.head for column in differs.columns]
-    return {slot.alternative.name: heads.index(slot.alternative.name) for slot in page if slot.alternative.evaluation}
+    return {
+        slot.alternative.name: heads.index(slot.alternative.name)
+        for slot in page
+        if slot.alternative.evaluation
+    }
 
 
 def _heads(slot: _Slot) -> list[Shape]:
@@ -249,7 +253,9 @@ def _column(slot: _Slot, frame: Frame, system: System, base: Evaluation, letters
         lines: list[tuple[str, bool]] = [("Cannot be:", True)]
         for problem in one.problems:
             for text in (problem.found, f"accepted: {problem.accepted}", f"mend: {problem.mend}"):
-                lines += [(line, False) for line in wrap(sentence_case(text), slot.right_mm - slot.left_mm - 1.0)]
+                lines += [
+                    (line, False) for line in wrap(sentence_case(text), slot.right_mm - slot.left_mm - 1.0)
+                ]
         y = frame.scale.levels_mm[0] + 4.0
         most = max(int((frame.scale.levels_mm[-1] - y) / PITCH_MM), 2)
         if len(lines) > most:
@@ -258,7 +264,10 @@ def _column(slot: _Slot, frame: Frame, system: System, base: Evaluation, letters
             Group(
                 "",
                 f"{one.name}: cannot be",
-                tuple(Text(slot.left_mm, y + PITCH_MM * n, text, bold=bold) for n, (text, bold) in enumerate(lines)),
+                tuple(
+                    Text(slot.left_mm, y + PITCH_MM * n, text, bold=bold)
+                    for n, (text, bold) in enumerate(lines)
+                ),
             )
         ]
     drawn = well(one.evaluation, frame, system, one.name)
@@ -290,14 +299,28 @@ def _marks(one: Alternative, frame: Frame, system: System, base: Evaluation) -> 
 
     host_r = frame.r(depth.host.id_m)
     body = frame.r(liner.od_m)
-    mark("cement.planned top", "cement top", plan.cement.planned_top_md_m, old.cement.planned_top_md_m, host_r, False)
+    mark(
+        "cement.planned top",
+        "cement top",
+        plan.cement.planned_top_md_m,
+        old.cement.planned_top_md_m,
+        host_r,
+        False,
+    )
     mark("liner", "liner top", liner.top_md_m, old.depth.liner.top_md_m, body, True)
     hanger = liner.find("liner hanger")
     if hanger is not None:
         middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)
         figures = number(hanger.bottom_md_m, "depth", system, THIN)
         made.append(Mark(hanger.path, "hanger base", figures, middle, frame.axis_mm + body, True))
-    mark(depth.host.path, "host shoe", depth.host.shoe_md_m, old.depth.host.shoe_md_m, frame.r(depth.host.od_m), False)
+    mark(
+        depth.host.path,
+        "host shoe",
+        depth.host.shoe_md_m,
+        old.depth.host.shoe_md_m,
+        frame.r(depth.host.od_m),
+        False,
+    )
     collar = liner.find("landing collar")
     if collar is not None:
         seat = "landing collar" + (", ball seat" if plan.job.seat == "landing collar" else "")
@@ -323,7 +346,9 @@ def _lap(evaluation: Evaluation, frame: Frame, system: System) -> Group:
     """The lap as a dimension line on the left of the well."""
     depth = evaluation.plan.depth
     top, bottom = frame.y(depth.liner.top_md_m), frame.y(min(depth.host.shoe_md_m, depth.liner.shoe_md_m))
-    beside = [s.shoe_md_m for s in depth.strings if depth.liner.top_md_m <= s.shoe_md_m < depth.host.shoe_md_m]
+    beside = [
+        s.shoe_md_m for s in depth.strings if depth.liner.top_md_m <= s.shoe_md_m < depth.host.shoe_md_m
+    ]
     beside += [depth.liner.top_md_m, depth.host.shoe_md_m - 1.0]
     widest = max(half_width(evaluation, frame, md) for md in beside)
     x = frame.axis_mm - widest - ROCK_WIDTH_MM - 1.2
@@ -355,7 +380,9 @@ def _flags(one: Alternative, frame: Frame, letters: Letters, written: Sequence[G
         spot = free(columns, frame.y(md), levels, placed, lines, boxes)
         placed.append(spot)
         letter = letters[outcome.rule, outcome.subject.path]
-        groups.append(Group(outcome.subject.path, f"{one.name}: finding {letter}", tuple(flag(*spot, letter, found))))
+        groups.append(
+            Group(outcome.subject.path, f"{one.name}: finding {letter}", tuple(flag(*spot, letter, found)))
+        )
     return groups
 
 
@@ -368,12 +395,17 @@ def _rows_under(
 ) -> Group:
     """The rows that differ, each figure under its well; bold where it is not that of the well as written."""
     y = paper.title_mm - FOOT_MM - _rows_height(rows) + 3.6
-    shapes: list[Shape] = [rule(y - 3.8, OUTLINE_MM, right=paper.right_mm), Text(LEFT_MM, y, "What differs", bold=True)]
+    shapes: list[Shape] = [
+        rule(y - 3.8, OUTLINE_MM, right=paper.right_mm),
+        Text(LEFT_MM, y, "What differs", bold=True),
+    ]
     unit_at = page[0].axis_mm + _VALUE_MM - 20.0
     for row in rows:
         y += _ROW_MM
         shapes.append(Text(LEFT_MM, y, str(row[0])))
-        shapes.append(Text(unit_at, y, "m\u00b3" if row[1] == "m3" else str(row[1]), colour=GREY, anchor="end"))
+        shapes.append(
+            Text(unit_at, y, "m\u00b3" if row[1] == "m3" else str(row[1]), colour=GREY, anchor="end")
+        )
         first = ""
         for slot in page:
             if slot.alternative.name not in columns:
@@ -398,7 +430,10 @@ def _findings(alternatives: Sequence[Alternative], letters: Letters, system: Sys
             same = [o for o in one.evaluation.findings if (o.rule, o.subject.path) == (rule_, path)]
             if same:
                 having.append((one.name, same[0]))
-        found = min((o.answer for _name, o in having if isinstance(o.answer, Found)), key=lambda f: order.index(f.severity))
+        found = min(
+            (o.answer for _name, o in having if isinstance(o.answer, Found)),
+            key=lambda f: order.index(f.severity),
+        )
         names = "all" if len(having) == len(able) else ", ".join(name for name, _o in having)
         what = sentence_case(sentence(found.headline, found.figures, system))
         waived = having[0][1].waived
@@ -414,4 +449,3 @@ def _part(differs: Table, page: Sequence[Alternative]) -> Table:
     kept = [0, 1, *(heads.index(one.name) for one in page if one.evaluation is not None)]
     columns = tuple(differs.columns[i] for i in kept)
     return Table(differs.title, columns, tuple(tuple(row[i] for i in kept) for row in differs.rows))
-

@@ -60,7 +60,9 @@ def table_pages(
         head, *rows = _rows(table, paper.right_mm - LEFT_MM, system)
         need = _TITLE_MM + PITCH_MM * (head.lines + rows[0].lines)
         whole = _TITLE_MM + sum(PITCH_MM * row.lines + _ROW_GAP_MM for row in (head, *rows))
-        fresh = whole <= bottom - TOP_MM < whole + y - TOP_MM  # it would be cut here, on a page of its own not
+        fresh = (
+            whole <= bottom - TOP_MM < whole + y - TOP_MM
+        )  # it would be cut here, on a page of its own not
         if (y + need > bottom or fresh) and pages[-1]:
             pages.append([])
             y = TOP_MM

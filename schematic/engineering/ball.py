@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from schematic.depth.nest import running_tube
 from schematic.depth.plan import Plan
 from schematic.engineering.volumes import LINER, LINER_FROM_TOP, RUNNING, RUNNING_TO_TOP, JobVolumes
-from schematic.depth.nest import running_tube
 from schematic.outcome import MissingInput
 from schematic.units import DEGREE_RAD, FOOT_M
 

@@ -1,8 +1,8 @@
 """What liner and running string weigh in mud: simple sums of weight by length, with buoyancy.
 
 The same mud stands inside and outside: factor 1 less mud density over that of steel, 7850 kg/m3. No drag, no
-pressure. What pulls along the hole is taken by true vertical depth. A part whose weight the file does not give
-is left out of the sum and named.
+pressure. What pulls along the hole is taken by true vertical depth. A part whose weight the file does not
+give is left out of the sum and named.
 """
 
 from __future__ import annotations

@@ -7,11 +7,14 @@ place, so that every alternative goes the way of any other file: one reader, one
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
 from schematic.depth.resolve import resolve
+from schematic.export import CAUTION
 from schematic.export.tables import Cell, Column, Table
+from schematic.export.tables import as_data as table_data
 from schematic.options.figures import figures, not_computed
 from schematic.options.words import follows, moved
 from schematic.outcome import Figure, Found, NotChecked, sentence
@@ -48,19 +51,9 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
         try:
             text = bare
             for number, path in enumerate(option.without or ()):
-                text = _edited(
-                    document,
-                    (index, "without", number),
-                    lambda text, path=path: edit.remove(text, path),
-                    text,
-                )
+                text = _edited(document, (index, "without", number), partial(edit.remove, text, path))
             for path, value in (option.change or {}).items():
-                text = _edited(
-                    document,
-                    (index, "change", path),
-                    lambda text, path=path, value=value: edit.put(text, path, value),
-                    text,
-                )
+                text = _edited(document, (index, "change", path), partial(edit.put, text, path, value))
             made.append(
                 Alternative(
                     option.name, evaluate(resolve(read_text(text, document.file, document.folder))), ()
@@ -71,10 +64,10 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
     return tuple(made)
 
 
-def _edited(document: Document, place: tuple[str | int, ...], change: Callable[[str], str], text: str) -> str:
+def _edited(document: Document, place: tuple[str | int, ...], change: Callable[[], str]) -> str:
     """The text after one change of an option; a problem at the option's line where it cannot be made."""
     try:
-        return change(text)
+        return change()
     except (edit.EditError, PathError) as error:
         raise InputError(
             (
@@ -183,31 +176,58 @@ def findings_between(old: Evaluation, new: Evaluation, system: System) -> list[t
     before, after = _findings(old, system), _findings(new, system)
     unknown = {o.rule for o in new.outcomes if isinstance(o.answer, NotChecked)}
     rows = [
-        ("appears", severity, rule, what)
-        for (rule, subject), (severity, what) in after.items()
-        if (rule, subject) not in before
+        ("appears", severity, key[0], what + waived)
+        for key, (severity, what, waived) in after.items()
+        if key not in before
     ]
     rows += [
-        ("not checked" if rule in unknown else "goes", severity, rule, what)
-        for (rule, subject), (severity, what) in before.items()
-        if (rule, subject) not in after
+        ("not checked" if key[0] in unknown else "goes", severity, key[0], what + waived)
+        for key, (severity, what, waived) in before.items()
+        if key not in after
     ]
-    for key, (severity, what) in after.items():
-        if key in before and before[key] != (severity, what):
-            was_severity, was = before[key]
+    for key, (severity, what, waived) in after.items():
+        if key in before and before[key][:2] != (severity, what):
+            was_severity, was, _waived = before[key]
             told_before = was if severity == was_severity else f"{was_severity}, {was}"
-            rows.append(("changes", severity, key[0], f"{what}; was: {told_before}"))
+            rows.append(("changes", severity, key[0], f"{what}{waived}; was: {told_before}"))
     return rows
 
 
-def _findings(evaluation: Evaluation, system: System) -> dict[tuple[str, str], tuple[str, str]]:
+def _findings(evaluation: Evaluation, system: System) -> dict[tuple[str, str], tuple[str, str, str]]:
+    """Of each finding by rule and subject: its severity, its words, who waived it."""
     said = {}
     for outcome in evaluation.findings:
         found = outcome.answer
         assert isinstance(found, Found)
-        waived = f" (waived by {outcome.waived})" if outcome.waived else ""
         said[outcome.rule, outcome.subject.path] = (
             found.severity.value,
-            sentence(found.headline, found.figures, system) + waived,
+            sentence(found.headline, found.figures, system),
+            f" (waived by {outcome.waived})" if outcome.waived else "",
         )
     return said
+
+
+def tables_of(compared: tuple[Alternative, ...], system: System) -> tuple[Table, ...]:
+    """All tables of a comparison of options, in words first."""
+    return (
+        in_words(compared, system),
+        what_differs(compared, system),
+        findings_that_differ(compared, system),
+        not_computed_table(compared, system),
+    )
+
+
+def as_data(compared: tuple[Alternative, ...], system: System) -> dict[str, object]:
+    """A comparison of options for JSON: which well, the tables, and why an option cannot be."""
+    base = compared[0].evaluation
+    assert base is not None
+    identity = base.plan.identity
+    return {
+        "well": identity.name,
+        "file": identity.file,
+        "file hash": identity.file_hash,
+        "units": system,
+        "tables": [table_data(table, system) for table in tables_of(compared, system)],
+        "refused": {one.name: [str(problem) for problem in one.problems] for one in compared if one.problems},
+        "caution": CAUTION,
+    }

@@ -1,10 +1,12 @@
 """The figures by which two ways to do a well are told apart, each with its name, in the order of the trade.
 
-Where it hangs, what it laps, what passes, what is pumped, what it weighs, how the ball goes. What needs drag or
-friction of flow is not among them: see :func:`not_computed`.
+Where it hangs, what it laps, what passes, what is pumped, what it weighs, how the ball goes. What needs drag
+or friction of flow is not among them: see :func:`not_computed`.
 """
 
 from __future__ import annotations
+
+from contextlib import suppress
 
 from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
@@ -160,13 +162,11 @@ def _columns(evaluation: Evaluation, found: Figures) -> None:
 
 def _weights(evaluation: Evaluation, found: Figures) -> None:
     plan = evaluation.plan
-    try:
+    with suppress(MissingInput):
         liner = liner_weight(plan)
         found["liner, in air"] = Figure(liner.air_n, "force")
         found[IN_MUD] = Figure(liner.buoyed_n, "force")
         found[ON_HOOK] = Figure(liner.along_n, "force")
-    except MissingInput:
-        pass
     try:
         string = string_weight(plan)
     except MissingInput:
@@ -177,10 +177,8 @@ def _weights(evaluation: Evaluation, found: Figures) -> None:
         if needed is not None:
             found[SET_DOWN] = Figure(needed, "force")
             found[SPARE] = Figure(string.along_n - needed, "force")
-    try:
+    with suppress(MissingInput):
         found[PUMP_OUT] = Figure(pump_out_n(plan), "force")
-    except MissingInput:
-        pass
 
 
 def _ball(evaluation: Evaluation, found: Figures) -> None:

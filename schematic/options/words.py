@@ -1,7 +1,8 @@
 """What one way to do a well is against another, in the words of the trade, from the same figures.
 
-First what moves and by how much, then what follows from it. A difference is that of unrounded figures, printed
-at the resolution of its kind; one that prints as nought is said only where the figures print differently.
+First what moves and by how much, then what follows from it. A difference is that of unrounded figures,
+printed at the resolution of its kind; one that prints as nought is said only where the figures print
+differently.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from schematic.engineering.ball import FALL_M_PER_S
 from schematic.options import figures as told
 from schematic.options.figures import Figures
 from schematic.outcome import Figure, meets
-from schematic.units import System, number, show, size, unit_of
+from schematic.units import System, in_system, number, show, size, unit_of
 
 
 class Phrase(NamedTuple):
@@ -31,7 +32,9 @@ PHRASES = {
     told.LENGTH: Phrase("liner longer by {d}", "liner shorter by {d}"),
     told.JOINTS: Phrase("{d} joints more", "{d} joints fewer"),
     told.LAP: Phrase("lap longer by {d}", "lap shorter by {d}"),
-    told.INCLINATION: Phrase("{d} more inclination at its top", "{d} less inclination at its top"),
+    told.INCLINATION: Phrase(
+        "{d} more inclination at the liner top", "{d} less inclination at the liner top"
+    ),
     told.BIT: Phrase("bit larger by {d}", "bit smaller by {d}"),
     told.DRIFT: Phrase("proven drift of the host larger by {d}", "proven drift of the host smaller by {d}"),
     told.HOLE_GAP: Phrase("gap in hole larger by {d}", "gap in hole smaller by {d}"),
@@ -39,24 +42,35 @@ PHRASES = {
     told.LOST: Phrase("{d} more of the host's bore lost", "{d} less of the host's bore lost"),
     told.CEMENT: Phrase("cement {d} more", "cement {d} less"),
     told.IN_LAP: Phrase("cement in the lap {d} more", "cement in the lap {d} less"),
-    told.IN_HOLE: Phrase("in open hole {d} more", "in open hole {d} less"),
-    told.ABOVE_TOP: Phrase("above the liner top {d} more", "above the liner top {d} less"),
+    told.IN_HOLE: Phrase("cement in open hole {d} more", "cement in open hole {d} less"),
+    told.ABOVE_TOP: Phrase("cement above the liner top {d} more", "cement above the liner top {d} less"),
     told.EXCESS: Phrase("excess {d} more", "excess {d} less"),
-    told.REVERSED: Phrase("to reverse out {d} more", "to reverse out {d} less"),
+    told.REVERSED: Phrase("{d} more cement to reverse out", "{d} less cement to reverse out"),
     told.BUMP: Phrase("displacement {d} more", "displacement {d} less"),
     told.IN_MUD: Phrase("liner heavier by {d} in mud", "liner lighter by {d} in mud"),
 }
 
 
-def difference(before: Figure, after: Figure, system: System) -> str | None:
-    """By how much two figures differ, without sign; None when it prints as nought and so do they as equal."""
+def difference(before: Figure, after: Figure, system: System, *, fine: bool = False) -> str | None:
+    """By how much two figures differ, without sign; None when it prints as nought and so do they as equal.
+
+    Volumes have the decimals of their kind; with *fine* one more where both figures are small enough to print
+    it.
+    """
     printed = show(abs(after.si - before.si), after.kind, system)
+    ends = [number(one.si, one.kind, system) for one in (before, after)]
+    unit = unit_of(after.kind, system)
+    if after.kind == "volume":
+        large = number(100.0, after.kind, system)
+        decimals = min(_decimals(end) for end in (ends if fine else [*ends, large]))
+        by = in_system(after.si, after.kind, system) - in_system(before.si, before.kind, system)
+        printed = f"{abs(by):.{decimals}f} {unit}"
     if any(digit in printed.split(" ")[0] for digit in "123456789"):
         return printed
-    if show(before.si, before.kind, system) == show(after.si, after.kind, system):
+    if ends[0] == ends[1]:
         return None
     step = 10.0 ** -_decimals(printed)
-    return f"under {step:.{_decimals(printed)}f} {unit_of(after.kind, system)}".rstrip()
+    return f"under {step:.{_decimals(printed)}f} {unit}".rstrip()
 
 
 def _decimals(printed: str) -> int:
@@ -65,7 +79,7 @@ def _decimals(printed: str) -> int:
 
 def signed(before: Figure, after: Figure, system: System) -> str:
     """The difference with its sign, as a table prints it."""
-    text = difference(before, after, system)
+    text = difference(before, after, system, fine=True)
     if text is None:
         return ""
     if text.startswith("under"):
@@ -175,14 +189,19 @@ def _push(two: _Two) -> list[str]:
         word = "more" if spare >= 0.0 else "less"
         words = (
             f"the string above the liner weighs {two.now(told.STRING)} in mud along the hole, "
-            f"{show(abs(spare), 'force', two.system)} {word} than the {two.now(told.SET_DOWN)} that set the packer"
+            f"{show(abs(spare), 'force', two.system)} {word} than the {two.now(told.SET_DOWN)} that set the "
+            "packer"
         )
         if told.PUMP_OUT in two.new:
             words += f"; {two.now(told.PUMP_OUT)} push the tool up as the seat shears"
         said.append(words)
-    if two.differs(told.ON_HOOK):
+    leans = told.IN_MUD in two.old and any(
+        difference(way[told.ON_HOOK], way[told.IN_MUD], two.system) for way in two[:2]
+    )
+    if two.differs(told.ON_HOOK) and leans:
         said.append(
-            f"{two.now(told.ON_HOOK)} of the liner hang on the hook{two.was(told.ON_HOOK, ' (was ', ')')}: "
+            f"{two.now(told.ON_HOOK)} of the liner's {two.now(told.IN_MUD)} in mud hang on the hook"
+            f"{two.was(told.ON_HOOK, ' (was ', ')')}: "
             "what the weight shows as the hanger sets, without drag"
         )
     return said
@@ -193,7 +212,8 @@ def _ball(two: _Two) -> list[str]:
     if two.differs(told.SEAT):
         words = f"the ball has its seat at {two.now(told.SEAT)}"
         if told.FALL in two.new:
-            words += f": it falls {two.now(told.FALL)}{two.was(told.FALL, ' (was ', ')')} at {show(FALL_M_PER_S, 'speed', two.system)}"
+            words += f": it falls {two.now(told.FALL)}{two.was(told.FALL, ' (was ', ')')}"
+            words += f" at {show(FALL_M_PER_S, 'speed', two.system)}"
             words += f", or {two.now(told.PUMPED)} are pumped" if told.PUMPED in two.new else ""
         elif told.PUMPED in two.new:
             words += f": {two.now(told.PUMPED)} have to be pumped, the hole leans too much for it to fall"
