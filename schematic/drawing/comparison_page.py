@@ -8,14 +8,15 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import captions
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, height_words, wrap
-from schematic.drawing.column import column
+from schematic.drawing.column import column, half_width
 from schematic.drawing.frame import Frame
+from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import Grid, Paper, grid
 from schematic.drawing.head import name_lines
 from schematic.drawing.labels import place
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule
 from schematic.drawing.palette import BLACK, BLUE, HEAVY_MM
-from schematic.drawing.scene import Group, Point, Scene, Shape, Text
+from schematic.drawing.scene import Group, Path, Point, Scene, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.drawing.title_block import CAUTION, NOT_A_BASIS, title_block
 from schematic.units import System, unit_of
@@ -86,12 +87,42 @@ def page_scene(
 
 
 def well(evaluation: Evaluation, frame: Frame, system: System, name: str) -> list[Group]:
-    """The main column of a well at the axis of its frame, each group named after the way it belongs to."""
-    return [
-        Group(group.part, f"{name}: {group.title}", group.shapes, group.description)
-        for group in column(evaluation, frame, system).groups
-        if group.shapes and group.title not in ("Mud",)
+    """The main column of a well at the axis of its frame, each group named after the way it belongs to.
+
+    The frame may go on below the well; marks of the scale end with it.
+    """
+    depth = evaluation.plan.depth
+    foot = frame.y(max(depth.td_md_m, depth.liner.shoe_md_m)) + ROCK_WIDTH_MM
+    made = []
+    for group in column(evaluation, frame, system).groups:
+        if group.title == "Mud":
+            continue
+        shapes = group.shapes
+        if group.title == "scale changes":
+            shapes = tuple(
+                shape._replace(runs=tuple(run for run in shape.runs if run[0][1] < foot))
+                for shape in shapes
+                if isinstance(shape, Path)
+            )
+        if shapes:
+            made.append(Group(group.part, f"{name}: {group.title}", shapes, group.description))
+    return made
+
+
+def below_what_sticks_out(evaluation: Evaluation, frame: Frame, reach_mm: float) -> float:
+    """The level below a conductor that sticks out further than *reach_mm* from the axis; else the top."""
+    wide = [
+        string.shoe_md_m
+        for string in evaluation.plan.depth.strings
+        if half_width(evaluation, frame, string.shoe_md_m) + ROCK_WIDTH_MM > reach_mm
     ]
+    return max((frame.y(md) + ROCK_WIDTH_MM + 1.0 for md in wide), default=frame.scale.levels_mm[0])
+
+
+def reach_mm(evaluation: Evaluation, frame: Frame) -> float:
+    """How far the well sticks out from its axis at most, its hatch counted."""
+    depths = [string.shoe_md_m for string in evaluation.plan.depth.strings]
+    return max(half_width(evaluation, frame, md) for md in depths) + ROCK_WIDTH_MM
 
 
 def labels(

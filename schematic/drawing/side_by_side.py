@@ -13,7 +13,15 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.column import half_width
 from schematic.drawing.common_scale import common_frame
-from schematic.drawing.comparison_page import RULER_TO_MM, Mark, labels, page_scene, plain_grid, well
+from schematic.drawing.comparison_page import (
+    RULER_TO_MM,
+    Mark,
+    below_what_sticks_out,
+    labels,
+    page_scene,
+    plain_grid,
+    well,
+)
 from schematic.drawing.findings import FLAG_MM, flag
 from schematic.drawing.flags import free
 from schematic.drawing.frame import Frame
@@ -272,7 +280,8 @@ def _column(slot: _Slot, frame: Frame, system: System, base: Evaluation, letters
         ]
     drawn = well(one.evaluation, frame, system, one.name)
     marks = _marks(one, frame, system, base)
-    between = _below_what_sticks_out(one.evaluation, frame, slot.labels_mm), frame.scale.levels_mm[-1] + 3.0
+    beside = below_what_sticks_out(one.evaluation, frame, slot.labels_mm - slot.axis_mm - 1.0)
+    between = beside, frame.scale.levels_mm[-1] + 3.0
     named = labels(marks, frame, slot.labels_mm, slot.right_mm, between)
     lap = _lap(one.evaluation, frame, system)
     return [*drawn, *named, lap, *_flags(one, frame, letters, (*named, lap))]
@@ -330,16 +339,6 @@ def _marks(one: Alternative, frame: Frame, system: System, base: Evaluation) -> 
     if plan.job.seat == "running tool":
         made = [m._replace(name="liner top, ball seat in tool") if m.name == "liner top" else m for m in made]
     return made
-
-
-def _below_what_sticks_out(evaluation: Evaluation, frame: Frame, labels_mm: float) -> float:
-    """Where labels may begin: below a conductor that sticks out over them."""
-    wide = [
-        string.shoe_md_m
-        for string in evaluation.plan.depth.strings
-        if frame.axis_mm + half_width(evaluation, frame, string.shoe_md_m) + ROCK_WIDTH_MM > labels_mm - 1.0
-    ]
-    return max((frame.y(md) + ROCK_WIDTH_MM + 1.0 for md in wide), default=frame.scale.levels_mm[0])
 
 
 def _lap(evaluation: Evaluation, frame: Frame, system: System) -> Group:

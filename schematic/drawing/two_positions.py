@@ -11,15 +11,22 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import DOT_MM, GAP_MM, PITCH_MM, THIN, wrap
 from schematic.drawing.common_scale import common_frame
-from schematic.drawing.comparison_page import RULER_TO_MM, page_scene, plain_grid, well
+from schematic.drawing.comparison_page import (
+    RULER_TO_MM,
+    below_what_sticks_out,
+    page_scene,
+    plain_grid,
+    reach_mm,
+    well,
+)
 from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import A4, Paper
-from schematic.drawing.labels import ColumnTooFullError, place
+from schematic.drawing.labels import ColumnTooFullError, cross, place
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule, unit_text
 from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, GREY, WHITE
 from schematic.drawing.ruler_track import depth_track, places
-from schematic.drawing.scene import Dots, Group, Path, Shape, Sheet, Style, Text
+from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
 from schematic.drawing.table_pages import FOOT_MM, table_pages
 from schematic.export.tables import Table
 from schematic.options.differences import Differences, found, in_sentences, tables_of
@@ -31,7 +38,6 @@ _TOP_MM = 38.0
 _WELL_MM = 31.0  # width of a well with its hatch
 _MIDDLE_MM = 33.0  # between the wells, for what moved
 _NAMES_MM = 29.2
-_LEAST_WORDS_MM = 34.0
 _LEADER_MM = 3.0
 _DOWN_MM = 2.0  # from the top of a block to its first baseline
 
@@ -50,9 +56,6 @@ class _Moved(NamedTuple):
 
 def difference_sheet(both: Differences, system: System, paper: Paper = A4) -> Sheet:
     """The pages of a comparison: both positions with what changed in words, then the tables."""
-    left, right = RULER_TO_MM + 3.0 + 0.5 * _WELL_MM, RULER_TO_MM + 3.0 + 1.5 * _WELL_MM + _MIDDLE_MM
-    words_left = right + 0.5 * _WELL_MM + 4.0
-    room = paper.right_mm - words_left
     bottom = paper.title_mm - FOOT_MM - ROCK_WIDTH_MM
     frame = common_frame(
         (both.old, both.new),
@@ -62,6 +65,10 @@ def difference_sheet(both: Differences, system: System, paper: Paper = A4) -> Sh
         widest_mm=_WELL_MM,
         hatch_mm=ROCK_WIDTH_MM,
     )
+    left = RULER_TO_MM + max(0.5 * _WELL_MM + 3.0, reach_mm(both.old, frame) + 0.6)
+    right = left + _WELL_MM + _MIDDLE_MM
+    words_left = right + max(0.5 * _WELL_MM + 4.0, reach_mm(both.new, frame) + 2.0)
+    room = paper.right_mm - words_left
     old, new = frame._replace(axis_mm=left), frame._replace(axis_mm=right)
     grid = plain_grid(paper)
     depth = both.new.plan.depth
@@ -70,8 +77,8 @@ def difference_sheet(both: Differences, system: System, paper: Paper = A4) -> Sh
         Text(LEFT_MM, _NAMES_MM, "Depth", bold=True),
         Text(at.md_mm, _NAMES_MM, f"MD, {unit_text('depth', system)}", bold=True, anchor="end"),
         Text(at.tvd_mm, _NAMES_MM, "TVD", bold=True),
-        *_issue("before", both.old, left - 0.5 * _WELL_MM),
-        *_issue("now", both.new, right - 0.5 * _WELL_MM),
+        *_issue("before", both.old, left - 0.5 * _WELL_MM, both.other_well),
+        *_issue("now", both.new, right - 0.5 * _WELL_MM, both.other_well),
         Text(0.5 * (left + right), _NAMES_MM, "What moved", bold=True, anchor="middle"),
         Text(words_left, _NAMES_MM, "What changed", bold=True),
         rule(_TOP_MM - 3.4, FINE_MM, right=paper.right_mm),
@@ -81,7 +88,7 @@ def difference_sheet(both: Differences, system: System, paper: Paper = A4) -> Sh
         depth_track(frame, grid, depth.path, (depth.host.shoe_md_m, depth.liner.shoe_md_m)),
         *_ghost(well(both.old, old, system, "before")),
         *well(both.new, new, system, "now"),
-        *_between(_key_depths(both, frame), old, new, system),
+        *_between(_key_depths(both, frame), old, new, _labels_from(both, frame), system),
     ]
     said, left_over = _words(_beside(both, system), words_left, room, paper)
     groups.append(said)
@@ -100,12 +107,19 @@ def difference_sheet(both: Differences, system: System, paper: Paper = A4) -> Sh
     )
 
 
-def _issue(word: str, evaluation: Evaluation, left_mm: float) -> list[Shape]:
-    """Which issue stands below: its revision and file."""
+def _labels_from(both: Differences, frame: Frame) -> float:
+    """Where the names between the wells may begin: below conductors that stick out over them."""
+    reach = 0.5 * _WELL_MM + _LEADER_MM
+    return max(below_what_sticks_out(one, frame, reach) for one in (both.old, both.new))
+
+
+def _issue(word: str, evaluation: Evaluation, left_mm: float, named: bool) -> list[Shape]:
+    """Which issue stands below: its revision and file; its well where the two are not of one."""
     identity = evaluation.plan.identity
     revision = f"revision {identity.revision.number}" if identity.revision else "no revision"
+    head = f"{word.capitalize()}: {identity.name}" if named else word.capitalize()
     return [
-        Text(left_mm, _NAMES_MM, word.capitalize(), MEDIUM_PT, bold=True),
+        Text(left_mm, _NAMES_MM, fit(head, _WELL_MM + 3.0, MEDIUM_PT, True), MEDIUM_PT, bold=True),
         Text(left_mm, _NAMES_MM + 3.4, fit(f"{revision}, file {identity.file_hash}", _WELL_MM + 6.0)),
     ]
 
@@ -193,7 +207,7 @@ def _said(one: _Moved, system: System) -> str:
     return f"{'down' if one.new_md_m > one.old_md_m else 'up'} {by} to {now}"
 
 
-def _between(marks: Sequence[_Moved], old: Frame, new: Frame, system: System) -> list[Group]:
+def _between(marks: Sequence[_Moved], old: Frame, new: Frame, top_mm: float, system: System) -> list[Group]:
     """Names and moves between the wells, each with a line to both; what stands where it stood in grey."""
     left, right = old.axis_mm + 0.5 * _WELL_MM + _LEADER_MM, new.axis_mm - 0.5 * _WELL_MM - _LEADER_MM
     middle = 0.5 * (left + right)
@@ -207,17 +221,17 @@ def _between(marks: Sequence[_Moved], old: Frame, new: Frame, system: System) ->
         return sum(ends) / len(ends)
 
     targets = [level(one) - 0.5 * height for one, height in zip(marks, heights, strict=True)]
-    span = old.scale.levels_mm[0], old.scale.levels_mm[-1] + 3.0
+    span = top_mm, old.scale.levels_mm[-1] + 3.0
     try:
         tops = place(targets, heights, *span, GAP_MM)
     except ColumnTooFullError:
         return []
+    levels = [top + 0.5 * height for top, height in zip(tops, heights, strict=True)]
+    legs = _legs(marks, levels, (old, left), (new, right))
     groups = []
-    for one, top, lines in zip(marks, tops, texts, strict=True):
+    for index, (one, top, lines) in enumerate(zip(marks, tops, texts, strict=True)):
         bold = len(wrap(one.name, right - left, bold=True))
-        moves = not lines[-1].endswith("as before")
-        ink = BLACK if moves else GREY
-        at = top + 0.5 * PITCH_MM * len(lines)
+        ink = GREY if lines[-1].endswith("as before") else BLACK
         shapes: list[Shape] = [
             Text(
                 middle,
@@ -229,18 +243,44 @@ def _between(marks: Sequence[_Moved], old: Frame, new: Frame, system: System) ->
             )
             for row, line in enumerate(lines)
         ]
-        line = Style(stroke=GREY, width_mm=FINE_MM)
-        for frame, md, radius, start, side in (
-            (old, one.old_md_m, one.old_mm, left, 1.0),
-            (new, one.new_md_m, one.new_mm, right, -1.0),
-        ):
-            if md is None:
-                continue
-            end = (frame.axis_mm + side * radius, frame.y(md))
-            shapes.append(Path((((start, at), end),), line))
-            shapes.append(Dots((end,), DOT_MM, Style(fill=BLACK)))
+        mine = [leg for of, leg in legs if of == index]
+        shapes.append(Path(tuple(mine), Style(stroke=GREY, width_mm=FINE_MM)))
+        shapes.append(Dots(tuple(leg[-1] for leg in mine), DOT_MM, Style(fill=BLACK)))
         groups.append(Group(one.part, f"{one.name}, {_said(one, system)}", tuple(shapes)))
     return groups
+
+
+_Leg = tuple[int, tuple[Point, Point]]  # of which mark, from its text to the well
+
+
+def _legs(
+    marks: Sequence[_Moved], levels_mm: Sequence[float], old: tuple[Frame, float], new: tuple[Frame, float]
+) -> list[_Leg]:
+    """The lines from the texts to both wells. Where one thing moved past another their lines would cross:
+    those that cross most are left out, of equals those of what did not move.
+    """
+    kept: list[_Leg] = []
+    for (frame, start), side in ((old, 1.0), (new, -1.0)):
+        legs: list[_Leg] = []
+        for index, one in enumerate(marks):
+            md, radius = (one.old_md_m, one.old_mm) if side > 0.0 else (one.new_md_m, one.new_mm)
+            if md is not None:
+                end = (frame.axis_mm + side * radius, frame.y(md))
+                legs.append((index, ((start, levels_mm[index]), end)))
+        while True:
+            crossings = [
+                (sum(cross(leg, other) for _o, other in legs), leg_) for leg_ in legs for leg in (leg_[1],)
+            ]
+            most = max(
+                crossings,
+                key=lambda entry: (entry[0], marks[entry[1][0]].old_md_m == marks[entry[1][0]].new_md_m),
+                default=None,
+            )
+            if most is None or most[0] == 0:
+                break
+            legs.remove(most[1])
+        kept += legs
+    return kept
 
 
 def _beside(both: Differences, system: System) -> list[tuple[str, bool]]:

@@ -158,7 +158,7 @@ class MovedPart(NamedTuple):
 
 
 def parts(both: Differences, system: System) -> tuple[MovedPart, ...]:
-    """The liner's parts of both issues, matched by kind, name and count from the shoe up; from the top down."""
+    """The liner's parts of both, matched by kind, name and count from the shoe up; from the top down."""
 
     def keyed(evaluation: Evaluation) -> Mapping[tuple[str, str, int], LinerPart]:
         made: dict[tuple[str, str, int], LinerPart] = {}

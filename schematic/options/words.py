@@ -225,8 +225,9 @@ def _ball(two: _Two) -> list[str]:
         else:
             said.append("the setting pressure neither loads the liner nor tests it")
     if two.differs(told.LEAST_BORE):
-        said.append(
-            f"the running string has a least bore of {two.now(told.LEAST_BORE)}"
-            f"{two.was(told.LEAST_BORE, ' (was ', ')')}, which debris can bridge"
-        )
+        words = f"the least bore of the running string is {two.now(told.LEAST_BORE)}"
+        words += two.was(told.LEAST_BORE, " (was ", ")")
+        if told.LEAST_BORE in two.old and two.new[told.LEAST_BORE].si < two.old[told.LEAST_BORE].si:
+            words += ", sooner bridged by debris"
+        said.append(words)
     return said
