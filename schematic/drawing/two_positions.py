@@ -117,10 +117,10 @@ def _issue(word: str, evaluation: Evaluation, left_mm: float, named: bool) -> li
     """Which issue stands below: its revision and file; its well where the two are not of one."""
     identity = evaluation.plan.identity
     revision = f"revision {identity.revision.number}" if identity.revision else "no revision"
-    head = f"{word.capitalize()}: {identity.name}" if named else word.capitalize()
+    below = f"{identity.name}, {revision}" if named else f"{revision}, file {identity.file_hash}"
     return [
-        Text(left_mm, _NAMES_MM, fit(head, _WELL_MM + 3.0, MEDIUM_PT, True), MEDIUM_PT, bold=True),
-        Text(left_mm, _NAMES_MM + 3.4, fit(f"{revision}, file {identity.file_hash}", _WELL_MM + 6.0)),
+        Text(left_mm, _NAMES_MM, word.capitalize(), MEDIUM_PT, bold=True),
+        Text(left_mm, _NAMES_MM + 3.4, fit(below, _WELL_MM + 6.0)),
     ]
 
 

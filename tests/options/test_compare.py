@@ -9,9 +9,11 @@ import pytest
 
 from schematic import check, cli, options
 from schematic.options.compare import AS_WRITTEN, figures, findings_that_differ, what_differs
-from schematic.units import FOOT_M
-from schematic.verbs import demos, load_text
+from schematic.outcome import Figure
+from schematic.units import FOOT_M, show
+from schematic.verbs import demos, draw_options, load_text
 from schematic.wellfile import edit
+from schematic.wellfile.problem import InputError
 
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
 
@@ -25,6 +27,7 @@ def with_options(text: str, *written: str) -> str:
 def test_an_option_is_the_file_with_its_values_put_in():
     base, short, _seat = options(load_text(BRINDLEWICK))
     by_hand = edit.set(BRINDLEWICK, "liner.lap", "150 ft")
+    by_hand = edit.set(by_hand, "cement.planned top", "9500 ft")
     by_hand = edit.set(by_hand, "running string.assembly.drill pipe.length", "9296 ft")
     twin = check(load_text(by_hand))
 
@@ -38,9 +41,16 @@ def test_only_what_differs_is_told_with_its_unit():
 
     rows = {row[0]: row[1:] for row in what_differs(compared, "field").rows}
 
-    assert rows["liner top"] == ("9480.0 ft", "9700.0 ft", "9480.0 ft")  # 9850 less 370, and less 150
+    unit, *tops = rows["liner top"]
+    assert unit == "ft"
+    # 9850 less 370, and less 150
+    assert [show(top.si, top.kind, "field") for top in tops] == ["9480.0 ft", "9700.0 ft", "9480.0 ft"]
     assert "liner shoe" not in rows  # the same in all
-    assert all(len(set(cells)) > 1 for cells in rows.values())
+    printed = [
+        [show(c.si, c.kind, "field") if isinstance(c, Figure) else c for c in row[1:]]
+        for row in rows.values()
+    ]
+    assert all(len(set(cells)) > 1 for cells in printed)
     lap = figures(compared[1].evaluation)["lap, liner top to host shoe"]
     assert lap.si == pytest.approx(150 * FOOT_M)
 
@@ -64,7 +74,9 @@ def test_a_finding_that_goes_for_want_of_an_input_has_not_gone():
     """With a lap of 150 ft the slips stand below the couplings that the file lists."""
     rows = findings_that_differ(options(load_text(BRINDLEWICK)), "field").rows
 
-    assert ("short lap", "not checked", "slip-depth-not-proved") in {(row[0], row[1], row[3]) for row in rows}
+    assert ("lap of 150 ft", "not checked", "slip-depth-not-proved") in {
+        (row[0], row[1], row[3]) for row in rows
+    }
 
 
 @pytest.mark.parametrize(
@@ -73,7 +85,8 @@ def test_a_finding_that_goes_for_want_of_an_input_has_not_gone():
         ("{liner.lap: 160}", "a number without a unit"),
         ("{liner.lap: 9900 ft}", "above the datum"),
         ("{liner.host: none}", "conductor, surface casing"),
-        ("{liner.lap: {a: b}}", "change them one by one"),
+        ("{liner.lap: {a: b}}", "several keys"),
+        ("{liner.assembly.liner hanger.length: [1, 2]}", "a list"),
     ],
 )
 def test_an_option_that_cannot_be_keeps_its_problem_and_the_others_are_compared(change, found):
@@ -105,9 +118,15 @@ def test_the_command_tells_options_in_every_form(tmp_path, monkeypatch, capsys):
     assert status == 0
     assert "What differs" in out
     status, out, _err = run(monkeypatch, capsys, str(file), "--format", "json", "--units", "metric")
-    assert {table["title"] for table in json.loads(out)["tables"]} == {"What differs", "Findings that differ"}
+    titles = {table["title"] for table in json.loads(out)["tables"]}
+    assert titles >= {
+        "What differs",
+        "Findings that differ",
+        "In words, against the well as written",
+        "Not computed",
+    }
     status, out, _err = run(monkeypatch, capsys, str(file), "--format", "csv")
-    assert "short lap" in out
+    assert "lap of 150 ft" in out
 
 
 def test_a_file_without_options_says_how_to_write_one(tmp_path, monkeypatch, capsys):
@@ -118,3 +137,75 @@ def test_a_file_without_options_says_how_to_write_one(tmp_path, monkeypatch, cap
 
     assert status == 2
     assert "options: [{name: ..., change:" in err
+
+
+def test_an_option_may_take_out_and_put_in_what_has_several_parts():
+    seat = next(one for one in options(load_text(BRINDLEWICK)) if one.name == "seat in the running tool")
+    by_hand = edit.remove(BRINDLEWICK, "liner.assembly.landing collar.ball seat")
+    by_hand = edit.set(by_hand, "installation.seat", "running tool")
+    by_hand = by_hand.replace(
+        "  circulate up to:",
+        "  running tool seat: {ball: 1 3/4 in, seat: 1.50 in, shears at: 3400 psi +/- 10 %}\n  circulate up to:",
+    )
+
+    assert seat.evaluation.outcomes == check(load_text(by_hand)).outcomes
+
+
+@pytest.mark.parametrize("written", ["{name: x}", "{name: x, without: []}", "{name: x, change: {}}"])
+def test_an_option_that_changes_nothing_is_refused(written):
+    with pytest.raises(InputError, match="nothing that differs"):
+        load_text(with_options(BRINDLEWICK, written))
+
+
+def test_what_an_option_takes_out_has_to_be_there():
+    with pytest.raises(InputError, match="ball seats"):
+        load_text(with_options(BRINDLEWICK, "{name: x, without: [liner.assembly.landing collar.ball seats]}"))
+
+
+def test_what_is_not_there_is_none_and_what_lacks_an_input_is_not_computed():
+    text = with_options(
+        BRINDLEWICK,
+        "{name: low top, change: {cement.planned top: 9600 ft}}",
+        "{name: no excess, without: [cement.excess]}",
+    )
+
+    rows = {row[0]: row[2:] for row in what_differs(options(load_text(text)), "field").rows}
+
+    assert rows["cement above liner top"][1] == "none"  # planned to stand below the liner top
+    assert rows["cement, total"][2] == "not computed"
+
+
+def test_a_finding_of_other_measure_is_told_as_changed():
+    rows = findings_that_differ(options(load_text(demos()["sollivane-a7.yaml"])), "metric").rows
+
+    changed = {(row[0], row[3]): row[4] for row in rows if row[1] == "changes"}
+
+    assert changed["8 3/8 in hole", "gap-in-hole-small"].endswith(
+        "was: landing collar, plug latch in 215.9 mm hole: gap 21.4 mm"
+    )
+
+
+@pytest.mark.parametrize("suffix", [".svg", ".pdf", ".png", ".xlsx", ".json"])
+def test_options_go_into_a_file_of_every_kind(suffix, tmp_path):
+    written = draw_options(load_text(BRINDLEWICK), tmp_path / f"options{suffix}")
+
+    assert written[0].stat().st_size > 1000
+    assert all(path.exists() for path in written)
+
+
+def test_the_workbook_holds_numbers_as_numbers(tmp_path):
+    from openpyxl import load_workbook
+
+    draw_options(load_text(BRINDLEWICK), tmp_path / "options.xlsx")
+    sheet = load_workbook(tmp_path / "options.xlsx")["What differs"]
+
+    rows = {row[0]: row[1:] for row in sheet.iter_rows(values_only=True)}
+    assert rows["liner top"][0] == "ft"
+    assert rows["liner top"][1:4] == pytest.approx((9480.0, 9700.0, 9480.0))
+
+
+def test_a_file_that_has_a_wrong_end_is_refused_before_anything_is_read(tmp_path, monkeypatch, capsys):
+    status, _out, err = run(monkeypatch, capsys, str(tmp_path / "none.yaml"), "-o", "options.doc")
+
+    assert status == 2
+    assert ".xlsx" in err
