@@ -309,9 +309,9 @@ def explain(file: str, path: str | None, units: Any, form: str) -> None:  # noqa
 def options(file: str, out: str | None, style: Any, units: Any, form: str) -> None:  # noqa: ANN401
     """Compare the options of a well FILE: what differs, in words, and which findings appear or go."""
     from schematic import verbs
+    from schematic.comparison import compare
     from schematic.export import tables
     from schematic.export.workbook import NoLibrary
-    from schematic.options import compare
 
     _known_suffix(out, verbs.OPTIONS_SUFFIXES)
     compared = verbs.options(file)
@@ -369,8 +369,8 @@ def diff(
 ) -> None:
     """Tell what changed from the well file OLD to NEW. Status 0: nothing, 1: something did."""
     from schematic import verbs
+    from schematic.comparison import differences
     from schematic.export import tables
-    from schematic.options import differences
 
     _known_suffix(out, verbs.DRAWING_SUFFIXES)
     both = verbs.diff(old, new)

@@ -21,11 +21,11 @@ from schematic.wellfile.files import write_atomically
 from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
+    from schematic.comparison.compare import Alternative
+    from schematic.comparison.differences import Differences
     from schematic.drawing.scene import Sheet
     from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
-    from schematic.options.compare import Alternative
-    from schematic.options.differences import Differences
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
@@ -81,7 +81,7 @@ def volumes(source: Source) -> tuple[Table, ...]:
 
 def options(source: Source) -> tuple[Alternative, ...]:
     """The well as written and each of its options, evaluated; an option that cannot be keeps its problems."""
-    from schematic.options.compare import alternatives
+    from schematic.comparison.compare import alternatives
 
     return alternatives(load(source))
 
@@ -202,7 +202,7 @@ def draw_options(
     OSError
         When the file cannot be written; nothing is then left half written.
     """
-    from schematic.options.compare import as_data, tables_of
+    from schematic.comparison.compare import as_data, tables_of
 
     compared = source if isinstance(source, tuple) else options(source)
     base = compared[0].evaluation
@@ -227,7 +227,7 @@ def draw_options(
 
 def diff(old: Source, new: Source) -> Differences:
     """What changed between two issues of a well: both evaluated, and what is written otherwise."""
-    from schematic.options.differences import differences
+    from schematic.comparison.differences import differences
 
     return differences(load(old), load(new))
 

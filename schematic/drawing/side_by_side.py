@@ -10,6 +10,15 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
+from schematic.comparison import figures as told
+from schematic.comparison.compare import (
+    AS_WRITTEN,
+    Alternative,
+    findings_that_differ,
+    in_words,
+    not_computed_table,
+    what_differs,
+)
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.column import half_width
 from schematic.drawing.common_scale import common_frame
@@ -35,15 +44,6 @@ from schematic.drawing.table_pages import FOOT_MM, printed, table_pages
 from schematic.drawing.text import box_mm, width_mm
 from schematic.export.report import counts
 from schematic.export.tables import Column, Table
-from schematic.options import figures as told
-from schematic.options.compare import (
-    AS_WRITTEN,
-    Alternative,
-    findings_that_differ,
-    in_words,
-    not_computed_table,
-    what_differs,
-)
 from schematic.outcome import Figure, Found, Severity, sentence
 from schematic.units import System, number, sentence_case, size
 

@@ -9,6 +9,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
+from schematic.comparison.differences import Differences, found, in_sentences, tables_of
+from schematic.comparison.words import difference
 from schematic.drawing.captions import DOT_MM, GAP_MM, PITCH_MM, THIN, wrap
 from schematic.drawing.common_scale import common_frame
 from schematic.drawing.comparison_page import (
@@ -29,8 +31,6 @@ from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
 from schematic.drawing.table_pages import FOOT_MM, table_pages
 from schematic.export.tables import Table
-from schematic.options.differences import Differences, found, in_sentences, tables_of
-from schematic.options.words import difference
 from schematic.outcome import Figure
 from schematic.units import System, number, sentence_case, size
 

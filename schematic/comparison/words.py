@@ -10,9 +10,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
+from schematic.comparison import figures as told
+from schematic.comparison.figures import Figures
 from schematic.engineering.ball import FALL_M_PER_S
-from schematic.options import figures as told
-from schematic.options.figures import Figures
 from schematic.outcome import Figure, meets
 from schematic.units import System, in_system, number, show, size, unit_of
 

@@ -10,9 +10,9 @@ import sys
 import pytest
 
 from schematic import check, cli, diff
-from schematic.options.differences import computed, found, in_sentences, parts_changed, tables_of, written
-from schematic.options.figures import figures
-from schematic.options.words import difference
+from schematic.comparison.differences import computed, found, in_sentences, parts_changed, tables_of, written
+from schematic.comparison.figures import figures
+from schematic.comparison.words import difference
 from schematic.outcome import Figure
 from schematic.units import FOOT_M, KINDS, in_system
 from schematic.verbs import demos, draw_diff, load_text

@@ -9,12 +9,12 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
+from schematic.comparison.compare import findings_between
+from schematic.comparison.figures import figures
+from schematic.comparison.words import difference, follows, moved, signed
 from schematic.depth.plan import LinerPart
 from schematic.depth.resolve import resolve
 from schematic.export.tables import Cell, Column, Table, part_name
-from schematic.options.compare import findings_between
-from schematic.options.figures import figures
-from schematic.options.words import difference, follows, moved, signed
 from schematic.outcome import Figure
 from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile.nodes import Mapping as Keys

@@ -11,12 +11,12 @@ from functools import partial
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
+from schematic.comparison.figures import figures, not_computed
+from schematic.comparison.words import follows, moved
 from schematic.depth.resolve import resolve
 from schematic.export import CAUTION
 from schematic.export.tables import Cell, Column, Table
 from schematic.export.tables import as_data as table_data
-from schematic.options.figures import figures, not_computed
-from schematic.options.words import follows, moved
 from schematic.outcome import Figure, Found, NotChecked, sentence
 from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile import edit
