@@ -22,6 +22,13 @@ _PIPE_UNITS = click.option(
 _FORMAT = click.option(
     "--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True
 )
+_STYLE = click.option(
+    "--style",
+    type=click.Choice(["colour", "grey"]),
+    default="colour",
+    show_default=True,
+    help="Inks: the same drawing in colour or in greys.",
+)
 _COLOURS = {"error": "red", "warning": "yellow", "advice": "cyan"}
 
 
@@ -161,13 +168,7 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     metavar="RANGE",
     help='Add a page with a depth range at true scale: "9400 ft to 9560 ft"; may be given again.',
 )
-@click.option(
-    "--style",
-    type=click.Choice(["colour", "grey"]),
-    default="colour",
-    show_default=True,
-    help="Inks: the same drawing in colour or in greys.",
-)
+@_STYLE
 @_UNITS
 @_FORMAT
 def draw(
@@ -200,10 +201,7 @@ def draw(
             "it is for a folder; of one file the name tells the format", param_hint="--as"
         )
     file = files[0]
-    if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
-        raise click.BadParameter(
-            f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
-        )
+    _known_suffix(out, verbs.DRAWING_SUFFIXES)
     evaluation = verbs.check(file)
     try:  # before printing: a reader that goes away loses nothing
         pages = verbs.draw(evaluation, out, scale, units, paper, landscape, details, style)
@@ -302,34 +300,103 @@ def explain(file: str, path: str | None, units: Any, form: str) -> None:  # noqa
 
 @commands.command()
 @_FILE
+@click.option(
+    "-o", "--out", type=click.Path(), help="Where to, instead of the screen: .svg, .png, .pdf, .xlsx, .json."
+)
+@_STYLE
 @_UNITS
 @_FORMAT
-def options(file: str, units: Any, form: str) -> None:  # noqa: ANN401
-    """Compare the options of a well FILE: what differs, and which findings appear or go."""
+def options(file: str, out: str | None, style: Any, units: Any, form: str) -> None:  # noqa: ANN401
+    """Compare the options of a well FILE: what differs, in words, and which findings appear or go."""
     from schematic import verbs
+    from schematic.comparison import compare
     from schematic.export import tables
-    from schematic.options import compare
+    from schematic.export.workbook import NoLibrary
 
+    _known_suffix(out, verbs.OPTIONS_SUFFIXES)
     compared = verbs.options(file)
     base = compared[0].evaluation
     assert base is not None
     if len(compared) == 1:
         _stop(f"{file} has no options: add 'options: [{{name: ..., change: {{liner.lap: 150 m}}}}]'")
     system = units or base.plan.identity.system
-    made = (compare.what_differs(compared, system), compare.findings_that_differ(compared, system))
-    if form == "json":
-        refused = {one.name: [str(problem) for problem in one.problems] for one in compared if one.problems}
-        _as_json(base, system, tables=[tables.as_data(table, system) for table in made], refused=refused)
+    if out is not None:
+        try:
+            for page in verbs.draw_options(compared, out, system, style):
+                _talk(f"written: {page}")
+        except NoLibrary as error:
+            _stop(str(error))
+    elif form == "json":
+        click.echo(json.dumps(compare.as_data(compared, system), indent=2, ensure_ascii=False))
     elif form == "csv":
-        click.echo(tables.as_csv(made, system), nl=False)
+        click.echo(tables.as_csv(compare.tables_of(compared, system), system), nl=False)
     else:
         click.echo(_heading(base, system))
-        for table in made:
-            click.echo(f"\n{tables.as_text(table, system) if table.rows else table.title + ': none'}")
+        _echo_tables(compare.tables_of(compared, system), system)
     for one in compared:
         if one.problems:
             _talk(f"\noption {one.name} cannot be:\n" + "\n".join(str(problem) for problem in one.problems))
     sys.exit(1 if any(one.problems for one in compared) else 0)
+
+
+def _known_suffix(out: str | None, suffixes: tuple[str, ...]) -> None:
+    if out is not None and Path(out).suffix.lower() not in suffixes:
+        raise click.BadParameter(f"{out!r} ends with none of {', '.join(suffixes)}", param_hint="-o")
+
+
+def _echo_tables(made: Any, system: Any) -> None:  # noqa: ANN401
+    """Tables for a terminal; one without rows says that there is nothing."""
+    from schematic.export import tables
+
+    for table in made:
+        click.echo(f"\n{tables.as_text(table, system) if table.rows else table.title + ': none'}")
+
+
+@commands.command()
+@click.argument("old", type=click.Path())
+@click.argument("new", type=click.Path())
+@click.option("-o", "--out", type=click.Path(), help="Draw both positions as well: .svg, .png, .pdf.")
+@_STYLE
+@_UNITS
+@_FORMAT
+def diff(
+    old: str,
+    new: str,
+    out: str | None,
+    style: Any,  # noqa: ANN401
+    units: Any,  # noqa: ANN401
+    form: str,
+) -> None:
+    """Tell what changed from the well file OLD to NEW. Status 0: nothing, 1: something did."""
+    from schematic import verbs
+    from schematic.comparison import differences
+    from schematic.export import tables
+
+    _known_suffix(out, verbs.DRAWING_SUFFIXES)
+    both = verbs.diff(old, new)
+    system = units or both.new.plan.identity.system
+    drawn = verbs.draw_diff(both, out, system, style=style) if out is not None else ()
+    made = differences.tables_of(both, system)
+    if both.other_well:
+        names = both.old.plan.identity.name, both.new.plan.identity.name
+        _talk(f"These are two wells: {names[0]} and {names[1]}.")
+    if form == "json":
+        before = both.old.plan.identity
+        _as_json(
+            both.new,
+            system,
+            old={"well": before.name, "file": before.file, "file hash": before.file_hash},
+            changed=both.any,
+            tables=[tables.as_data(table, system) for table in made],
+        )
+    elif form == "csv":
+        click.echo(tables.as_csv(made, system), nl=False)
+    else:
+        click.echo(f"before: {_heading(both.old, system)}\nnow:    {_heading(both.new, system)}")
+        _echo_tables(made, system)
+    for page in drawn:
+        _talk(f"drawn: {page}")
+    sys.exit(1 if both.any else 0)
 
 
 @commands.command()

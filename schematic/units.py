@@ -356,6 +356,8 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "share": ("ratio", Print("%", 1, True), Print("%", 1, True)),
     "yield": ("volume per mass", Print("ft3/sk", 2), Print("m3/t", 3)),
     "time": ("time", Print("h", 1), Print("h", 1)),
+    "minutes": ("time", Print("min", 0), Print("min", 0)),
+    "speed": ("speed", Print("ft/min", 0), Print("m/min", 0)),
     "count": ("ratio", Print("", 0), Print("", 0)),
     "tonnes": ("ratio", Print("", 1), Print("", 1)),
 }

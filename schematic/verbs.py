@@ -6,6 +6,7 @@ Each takes a well file: its path, or a :class:`Document` that was read before.
 from __future__ import annotations
 
 import inspect
+import json
 from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
@@ -20,22 +21,27 @@ from schematic.wellfile.files import write_atomically
 from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
+    from schematic.comparison.compare import Alternative
+    from schematic.comparison.differences import Differences
     from schematic.drawing.scene import Sheet
     from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
-    from schematic.options.compare import Alternative
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
 PaperName = Literal["a4", "a3", "letter", "tabloid"]
 
 DRAWING_SUFFIXES = (".svg", ".png", ".pdf")
+OPTIONS_SUFFIXES = (*DRAWING_SUFFIXES, ".xlsx", ".json")
 
 __all__ = [
     "RulePage",
     "check",
     "demos",
+    "diff",
     "draw",
+    "draw_diff",
+    "draw_options",
     "explain",
     "explainable",
     "load",
@@ -75,7 +81,7 @@ def volumes(source: Source) -> tuple[Table, ...]:
 
 def options(source: Source) -> tuple[Alternative, ...]:
     """The well as written and each of its options, evaluated; an option that cannot be keeps its problems."""
-    from schematic.options.compare import alternatives
+    from schematic.comparison.compare import alternatives
 
     return alternatives(load(source))
 
@@ -157,16 +163,96 @@ def draw(
     OSError
         When the file cannot be written; nothing is then left half written.
     """
-    target = Path(out)
     evaluation = source if isinstance(source, Evaluation) else check(source)
-    pages = sheet(evaluation, scale, system, paper, landscape, details, style)
-    contents = render(pages, target.suffix.lower())
+    return _write_pages(sheet(evaluation, scale, system, paper, landscape, details, style), Path(out))
+
+
+def _write_pages(pages: Sheet, target: Path) -> tuple[Path, ...]:
+    """Pages into files: one for PDF, else one a page, the further ones with a number."""
     written: list[Path] = []
-    for index, content in enumerate(contents):
+    for index, content in enumerate(render(pages, target.suffix.lower())):
         page = target if index == 0 else target.with_stem(f"{target.stem}-{index + 1}")
         write_atomically(page, content)
         written.append(page)
     return tuple(written)
+
+
+def _inked(pages: Sheet, style: Inks) -> Sheet:
+    from schematic.drawing.styles import in_grey
+
+    return in_grey(pages) if style == "grey" else pages
+
+
+def draw_options(
+    source: Source | tuple[Alternative, ...],
+    out: str | Path,
+    system: System | None = None,
+    style: Inks = "colour",
+) -> tuple[Path, ...]:
+    """Put the options of a well side by side into a file: drawn, as a workbook (.xlsx), or as data (.json).
+
+    Raises
+    ------
+    InputError
+        With all problems of the well as written.
+    NoLibrary
+        When a workbook is wanted and openpyxl is not installed.
+    ValueError
+        When the suffix is not known.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.comparison.compare import as_data, tables_of
+
+    compared = source if isinstance(source, tuple) else options(source)
+    base = compared[0].evaluation
+    assert base is not None  # or the options would not have been compared
+    target, shown = Path(out), system or base.plan.identity.system
+    suffix = target.suffix.lower()
+    if suffix in DRAWING_SUFFIXES:
+        from schematic.drawing.side_by_side import options_sheet
+
+        return _write_pages(_inked(options_sheet(compared, shown), style), target)
+    if suffix == ".xlsx":
+        from schematic.export.workbook import workbook_of
+
+        write_atomically(target, workbook_of(base, tables_of(compared, shown), shown))
+    elif suffix == ".json":
+        text = json.dumps(as_data(compared, shown), indent=2, ensure_ascii=False)
+        write_atomically(target, f"{text}\n".encode())
+    else:
+        raise ValueError(f"{suffix!r} is none of {', '.join(OPTIONS_SUFFIXES)}")
+    return (target,)
+
+
+def diff(old: Source, new: Source) -> Differences:
+    """What changed between two issues of a well: both evaluated, and what is written otherwise."""
+    from schematic.comparison.differences import differences
+
+    return differences(load(old), load(new))
+
+
+def draw_diff(
+    both: Differences,
+    out: str | Path,
+    system: System | None = None,
+    paper: PaperName = "a4",
+    style: Inks = "colour",
+) -> tuple[Path, ...]:
+    """Draw both positions and what changed into a file; its suffix names the format.
+
+    Raises
+    ------
+    ValueError
+        When the suffix is not known.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.drawing.grid import PAPERS
+    from schematic.drawing.two_positions import difference_sheet
+
+    shown = system or both.new.plan.identity.system
+    return _write_pages(_inked(difference_sheet(both, shown, PAPERS[paper]), style), Path(out))
 
 
 def tabulate(source: Source | Evaluation, out: str | Path, system: System | None = None) -> Path:

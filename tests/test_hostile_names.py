@@ -23,10 +23,10 @@ from pydantic import BaseModel
 
 from schematic import cli, verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.comparison import compare
 from schematic.drawing import overlap
 from schematic.drawing.scene import Text
 from schematic.export import explanation, report, tables, workbook
-from schematic.options import compare
 from schematic.wellfile import fields
 from schematic.wellfile.model import WellFile
 from schematic.wellfile.nodes import plain

@@ -81,7 +81,7 @@ def strip_block_m(system: System, depth_m: float) -> float:
     return block_m(system, depth_m) * (10.0 if system == "field" else 5.0)
 
 
-def _ratio(depth: Depths, hatch_mm: float, widest_mm: float) -> int:
+def ratio_of(depth: Depths, hatch_mm: float, widest_mm: float) -> int:
     """The largest ratio that keeps the well within its width."""
     outer = max(string.od_m for string in depth.strings)
     conductors = [s for s in depth.strings if s.od_m == outer] if len(depth.strings) > 1 else []
@@ -136,13 +136,26 @@ def short_parts(depth: Depths, top_md_m: float, bottom_md_m: float, round_m: flo
     return kept
 
 
-def _range_bottom_m(evaluation: Evaluation, deepest_m: float, system: System) -> float:
+def range_bottom_m(evaluation: Evaluation, system: System) -> float:
     """The end of the drawn range: below the hole where rock close under it has a name."""
+    depth = evaluation.plan.depth
+    deepest_m = max(depth.td_md_m, depth.liner.shoe_md_m)
     near = [top.md_m for top in evaluation.plan.formation.tops if deepest_m < top.md_m <= deepest_m + 61.0]
     if not near:
         return deepest_m
     block = block_m(system, deepest_m)
     return math.ceil((max(near) + 1.0) / block - 1e-9) * block
+
+
+def coarse_to_m(evaluation: Evaluation, step_m: float) -> float:
+    """Where the interesting depth begins: above the liner and all cement of the job, a round depth."""
+    depth = evaluation.plan.depth
+    tops = [min(depth.liner.top_md_m, depth.liner.parts[0].top_md_m) - _ABOVE_LINER_M]
+    if evaluation.cement and evaluation.cement.top_string_in_md_m is not None:
+        tops.append(evaluation.cement.top_string_in_md_m - step_m)
+    if evaluation.plan.cement.planned_top_md_m is not None:
+        tops.append(evaluation.plan.cement.planned_top_md_m - step_m)
+    return math.floor(min(tops) / (5 * step_m)) * 5 * step_m
 
 
 def frame(
@@ -158,18 +171,12 @@ def frame(
 ) -> Frame:
     """The frame of a well's main column, from the datum to the bottom, or of a part of it."""
     depth = evaluation.plan.depth
-    deepest = max(depth.td_md_m, depth.liner.shoe_md_m)
-    bottom = _range_bottom_m(evaluation, deepest, system) if bottom_md_m is None else bottom_md_m
-    ratio, axis_mm, top_mm = _ratio(depth, hatch_mm, grid.widest_mm), grid.axis_mm, WELL_TOP_MM
+    bottom = range_bottom_m(evaluation, system) if bottom_md_m is None else bottom_md_m
+    ratio, axis_mm, top_mm = ratio_of(depth, hatch_mm, grid.widest_mm), grid.axis_mm, WELL_TOP_MM
     if kind == "true":
         return Frame(true_scale(top_md_m, bottom, top_mm, bottom_mm), kind, ratio, axis_mm, system)
     step = round_step_m(system, bottom)
-    tops = [min(depth.liner.top_md_m, depth.liner.parts[0].top_md_m) - _ABOVE_LINER_M]
-    if evaluation.cement and evaluation.cement.top_string_in_md_m is not None:
-        tops.append(evaluation.cement.top_string_in_md_m - step)
-    if evaluation.plan.cement.planned_top_md_m is not None:
-        tops.append(evaluation.plan.cement.planned_top_md_m - step)
-    coarse_to = math.floor(min(tops) / (5 * step)) * 5 * step
+    coarse_to = coarse_to_m(evaluation, step)
     scale = fitted_scale(
         top_md_m,
         bottom,

@@ -33,7 +33,7 @@ def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
         shapes.append(Text(right, 19.3, word, anchor="end"))
         right -= max(width_mm(figure, LARGE_PT, True), width_mm(word, SMALL_PT)) + 6.0
     room = right - LEFT_MM
-    shapes += _name(identity.name, room)
+    shapes += name_lines(identity.name, room)
     liner_size = size(depth.liner.od_m, system)
     path = depth.path
     steepest = max(row[1] for row in path.stations)
@@ -65,7 +65,7 @@ def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
     return Group("well", identity.name, tuple(shapes))
 
 
-def _name(name: str, room_mm: float) -> list[Shape]:
+def name_lines(name: str, room_mm: float) -> list[Shape]:
     """The well's name as large as it fits: in one line, in two smaller ones, in three small ones."""
     if width_mm(name, LARGE_PT, True) <= room_mm:
         return [Text(LEFT_MM, 14.2, name, LARGE_PT, bold=True)]

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -39,6 +40,19 @@ def workbook(evaluation: Evaluation, system: System) -> bytes:
     NoLibrary
         When openpyxl is not installed.
     """
+    tally = liner_table(evaluation).title
+    parts = (*tables(evaluation), findings_table(evaluation, system), *open_points(evaluation))
+    return workbook_of(evaluation, parts, system, summed=tally)
+
+
+def workbook_of(evaluation: Evaluation, parts: Sequence[Table], system: System, *, summed: str = "") -> bytes:
+    """A workbook of any tables behind the first sheet of a well; *summed* is the table that gets live sums.
+
+    Raises
+    ------
+    NoLibrary
+        When openpyxl is not installed.
+    """
     try:
         from openpyxl import Workbook
     except ImportError:
@@ -48,15 +62,10 @@ def workbook(evaluation: Evaluation, system: System) -> bytes:
     identity = evaluation.plan.identity
     book.properties.title = f"{identity.name}, {identity.state}"
     taken: set[str] = set()
-    for table in (
-        _cover(evaluation, system),
-        *tables(evaluation),
-        findings_table(evaluation, system),
-        *open_points(evaluation),
-    ):
+    for table in (_cover(evaluation, system), *parts):
         sheet = book.create_sheet(_title(table.title, taken))
         _fill(sheet, table, system)
-        if table.title == liner_table(evaluation).title:
+        if table.title == summed:
             _sums(sheet, len(table.rows))
     out = io.BytesIO()
     book.save(out)

@@ -20,7 +20,7 @@ from schematic.wellfile.problem import InputError
 from schematic.wellfile.quoting import EditError, Value, as_read, flow_form
 from schematic.wellfile.tree import parse
 
-__all__ = ["EditError", "Value", "insert", "remove", "set"]
+__all__ = ["EditError", "Value", "insert", "put", "remove", "set"]
 
 
 def set(text: str, path: str, value: str) -> str:  # noqa: A001 - the word of the trade for this edit
@@ -50,6 +50,33 @@ def set(text: str, path: str, value: str) -> str:  # noqa: A001 - the word of th
         raise EditError(f"'{place}' is not made of keys: '{steps[-1]}' cannot be added to it")
     step = normalised(steps[-1]) if found is None else found
     return _verified(root, results, lambda tree: _put(tree, parent, step, value))
+
+
+def put(text: str, path: str, value: Value) -> str:
+    """The text with *value*, of any shape, at *path*: it takes the place of what stands there.
+
+    One text is set as by `set`. What has several parts becomes the last entry of its mapping, in braces or
+    brackets. An item of a list is not replaced by several parts: EditError.
+    """
+    if isinstance(value, str):
+        return set(text, path, value)
+    root = parse(text, "the text")
+    steps = split(path)
+    parent = locate(root, steps[:-1])
+    found = next_step(root, parent, steps[-1])
+    holder, _ = at(root, parent)
+    if not isinstance(holder, Mapping):
+        raise EditError(
+            f"'{spell(root, parent)}' is not made of keys: '{steps[-1]}' cannot hold several values"
+        )
+    if found is not None:
+        text = remove(text, path)
+        root = parse(text, "the text")
+        holder, _ = at(root, parent)
+        assert isinstance(holder, Mapping)  # the last one out leaves braces
+    step = normalised(steps[-1]) if found is None else found
+    results = splices.with_entry(text, holder, str(step), value)
+    return _verified(root, results, lambda tree: _put(tree, parent, step, as_read(value)))
 
 
 def insert(text: str, path: str, value: Value, before: int | str | None = None) -> str:

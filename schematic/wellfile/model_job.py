@@ -317,10 +317,19 @@ class Waiver(Section):
 
 
 class Option(Section):
-    """An alternative: a name and what it changes, path by path."""
+    """An alternative: a name, what it takes out, and what it changes, path by path."""
 
     name: Text
-    change: dict[str, Any] = Field(min_length=1)
+    without: list[Text] | None = None
+    change: dict[str, Any] | None = None
+
+    @model_validator(mode="after")
+    def _something(self) -> Option:
+        if not self.without and not self.change:
+            raise refuse(
+                "nothing that differs", "'change', 'without' or both", "write e.g. change: {liner.lap: 150 m}"
+            )
+        return self
 
 
 class Measurement(Section):

@@ -182,11 +182,15 @@ def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Pr
     """Options whose paths lead nowhere: neither to a value of the file nor to a key that may be added."""
     problems: list[Problem] = []
     for index, option in enumerate(content.options or ()):
-        for path in option.change:
+        places: list[tuple[Loc, str]] = [
+            (("without", n), path) for n, path in enumerate(option.without or ())
+        ]
+        places += [(("change", path), path) for path in option.change or ()]
+        for place, path in places:
             try:
                 steps = paths.split(path)
                 loc = paths.locate(root, steps[:-1])
-                model = _model_at(loc)
+                model = _model_at(loc) if place[0] == "change" else None
                 known = [field.alias or "" for field in model.model_fields.values()] if model else []
                 if tree.normalised(steps[-1]) not in known:
                     paths.find(root, path)
@@ -195,7 +199,7 @@ def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Pr
                     _problem(
                         file,
                         root,
-                        ("options", index, "change", path),
+                        ("options", index, *place),
                         str(error),
                         "a path to a value of this file, such as 'liner.lap'",
                         "name keys and list items as they stand in the file",

@@ -39,9 +39,10 @@ def filled(text: str, empty: Scalar, written: list[str]) -> list[str]:
     return [f"{text[: empty.start]} {form}{text[empty.start :]}" for form in written]
 
 
-def with_entry(text: str, mapping: Mapping, key: str, value: str) -> list[str]:
-    """A new last entry."""
-    lines = [f"{key_form(key)}: {form}" for form in forms(value, flow=mapping.flow)]
+def with_entry(text: str, mapping: Mapping, key: str, value: Value) -> list[str]:
+    """A new last entry; what has several parts is written in braces or brackets."""
+    written = forms(value, flow=mapping.flow) if isinstance(value, str) else [flow_form(value)]
+    lines = [f"{key_form(key)}: {form}" for form in written]
     if mapping.flow:
         return [_last_pair(text, mapping, line) for line in lines]
     indent = " " * (mapping.column - 1)

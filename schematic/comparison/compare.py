@@ -1,0 +1,233 @@
+"""Alternatives of a well: each resolved and checked like the well itself, and what differs between them.
+
+An option of a well file is a name and what it changes, path by path. Its text is the well's text edited in
+place, so that every alternative goes the way of any other file: one reader, one engine, no twin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import NamedTuple
+
+from schematic.checks.evaluate import Evaluation, evaluate
+from schematic.comparison.figures import figures, not_computed
+from schematic.comparison.words import follows, moved
+from schematic.depth.resolve import resolve
+from schematic.export import CAUTION
+from schematic.export.tables import Cell, Column, Table
+from schematic.export.tables import as_data as table_data
+from schematic.outcome import Figure, Found, NotChecked, sentence
+from schematic.units import System, sentence_case, show, unit_of
+from schematic.wellfile import edit
+from schematic.wellfile.path import PathError
+from schematic.wellfile.problem import InputError, Problem
+from schematic.wellfile.read import Document, read_text
+
+AS_WRITTEN = "as written"
+
+
+class Alternative(NamedTuple):
+    """One way to do the well: its name, and its evaluation or the problems that keep it from having one."""
+
+    name: str
+    evaluation: Evaluation | None
+    problems: tuple[Problem, ...]
+
+
+def alternatives(document: Document) -> tuple[Alternative, ...]:
+    """The well as written, then each of its options in the order of the file.
+
+    Raises
+    ------
+    InputError
+        When the well as written has problems; those of an option stay with the option.
+    """
+    made = [Alternative(AS_WRITTEN, evaluate(resolve(document)), ())]
+    if not document.content.options:
+        return tuple(made)
+    bare = edit.remove(document.text, "options")  # an alternative is a well by itself
+    for index, option in enumerate(document.content.options):
+        try:
+            text = bare
+            for number, path in enumerate(option.without or ()):
+                text = _edited(document, (index, "without", number), partial(edit.remove, text, path))
+            for path, value in (option.change or {}).items():
+                text = _edited(document, (index, "change", path), partial(edit.put, text, path, value))
+            made.append(
+                Alternative(
+                    option.name, evaluate(resolve(read_text(text, document.file, document.folder))), ()
+                )
+            )
+        except InputError as error:
+            made.append(Alternative(option.name, None, error.problems))
+    return tuple(made)
+
+
+def _edited(document: Document, place: tuple[str | int, ...], change: Callable[[], str]) -> str:
+    """The text after one change of an option; a problem at the option's line where it cannot be made."""
+    try:
+        return change()
+    except (edit.EditError, PathError) as error:
+        raise InputError(
+            (
+                document.problem(
+                    ("options", *place), str(error), "a path to a value of this file", "mend the path"
+                ),
+            )
+        ) from None
+
+
+def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
+    """One row for each figure that is not the same in all alternatives, a column for each of them.
+
+    A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "none" where
+    there is no such thing.
+    """
+    able = [
+        (one.name, one.evaluation, figures(one.evaluation)) for one in compared if one.evaluation is not None
+    ]
+    names = dict.fromkeys(name for _name, _evaluation, found in able for name in found)
+    rows: list[tuple[Cell, ...]] = []
+    for name in names:
+        cells: list[Cell] = [
+            found[name] if name in found else _absent(evaluation, name, system)
+            for _n, evaluation, found in able
+        ]
+        printed = {
+            cell if isinstance(cell, str) else show(cell.si, cell.kind, system) for cell in cells if cell
+        }
+        if len(printed) > 1:
+            unit = next(unit_of(cell.kind, system) for cell in cells if isinstance(cell, Figure))
+            rows.append((name, unit, *cells))
+    return Table(
+        "What differs",
+        (Column("what"), Column("unit"), *(Column(name) for name, _e, _f in able)),
+        tuple(rows),
+    )
+
+
+def _absent(evaluation: Evaluation, name: str, system: System) -> str:
+    """Why a figure is not there."""
+    topic = name.partition(",")[0].removeprefix("volume of ")
+    if topic.startswith(("slurry", "cement", "static EMW", "U-tube")):
+        topic = "cement"
+    if topic == "strokes":
+        topic = "displacement"
+    for one in not_computed(evaluation, system):
+        if name == one.what or topic in one.what.split(", "):
+            return "not computed"
+    return "none"
+
+
+def not_computed_table(compared: tuple[Alternative, ...], system: System) -> Table:
+    """What is not computed, of which alternative, and what it would need."""
+    found: dict[tuple[str, str], list[str]] = {}
+    able = [one for one in compared if one.evaluation is not None]
+    for one in able:
+        assert one.evaluation is not None
+        for lacking in not_computed(one.evaluation, system):
+            found.setdefault((lacking.what, ", ".join(lacking.needs)), []).append(one.name)
+    rows = tuple(
+        (what, needs, "all" if len(names) == len(able) else ", ".join(names))
+        for (what, needs), names in found.items()
+    )
+    return Table("Not computed", (Column("what"), Column("needs"), Column("of")), rows)
+
+
+def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
+    """Each option against the well as written, in words: what moves, then what follows from it."""
+    base, *others = compared
+    assert base.evaluation is not None
+    old = figures(base.evaluation)
+    rows: list[tuple[Cell, ...]] = []
+    for other in others:
+        if other.evaluation is None:
+            rows += [
+                (other.name, f"cannot be: {problem.found}; accepted: {problem.accepted}")
+                for problem in other.problems
+            ]
+            continue
+        new = figures(other.evaluation)
+        shifts = "; ".join(moved(old, new, system))
+        said = [shifts] if shifts else []
+        said += follows(other.evaluation, old, new, system)
+        rows += [(other.name, sentence_case(text)) for text in said or ["nothing that is computed differs"]]
+    return Table("In words, against the well as written", (Column("option"), Column("what")), tuple(rows))
+
+
+def findings_that_differ(compared: tuple[Alternative, ...], system: System) -> Table:
+    """What each option brings or takes away of the findings of the well as written, in words."""
+    base, *others = [one for one in compared if one.evaluation is not None]
+    assert base.evaluation is not None
+    rows: list[tuple[Cell, ...]] = []
+    for other in others:
+        assert other.evaluation is not None
+        rows += [(other.name, *row) for row in findings_between(base.evaluation, other.evaluation, system)]
+    heads = ("option", "finding", "severity", "rule", "what")
+    return Table("Findings that differ", tuple(Column(head) for head in heads), tuple(rows))
+
+
+def findings_between(old: Evaluation, new: Evaluation, system: System) -> list[tuple[str, str, str, str]]:
+    """What the new way brings, takes away or changes of the findings: how, severity, rule, words.
+
+    What goes for want of an input has not gone: it is "not checked".
+    """
+    before, after = _findings(old, system), _findings(new, system)
+    unknown = {o.rule for o in new.outcomes if isinstance(o.answer, NotChecked)}
+    rows = [
+        ("appears", severity, key[0], what + waived)
+        for key, (severity, what, waived) in after.items()
+        if key not in before
+    ]
+    rows += [
+        ("not checked" if key[0] in unknown else "goes", severity, key[0], what + waived)
+        for key, (severity, what, waived) in before.items()
+        if key not in after
+    ]
+    for key, (severity, what, waived) in after.items():
+        if key in before and before[key][:2] != (severity, what):
+            was_severity, was, _waived = before[key]
+            told_before = was if severity == was_severity else f"{was_severity}, {was}"
+            rows.append(("changes", severity, key[0], f"{what}{waived}; was: {told_before}"))
+    return rows
+
+
+def _findings(evaluation: Evaluation, system: System) -> dict[tuple[str, str], tuple[str, str, str]]:
+    """Of each finding by rule and subject: its severity, its words, who waived it."""
+    said = {}
+    for outcome in evaluation.findings:
+        found = outcome.answer
+        assert isinstance(found, Found)
+        said[outcome.rule, outcome.subject.path] = (
+            found.severity.value,
+            sentence(found.headline, found.figures, system),
+            f" (waived by {outcome.waived})" if outcome.waived else "",
+        )
+    return said
+
+
+def tables_of(compared: tuple[Alternative, ...], system: System) -> tuple[Table, ...]:
+    """All tables of a comparison of options, in words first."""
+    return (
+        in_words(compared, system),
+        what_differs(compared, system),
+        findings_that_differ(compared, system),
+        not_computed_table(compared, system),
+    )
+
+
+def as_data(compared: tuple[Alternative, ...], system: System) -> dict[str, object]:
+    """A comparison of options for JSON: which well, the tables, and why an option cannot be."""
+    base = compared[0].evaluation
+    assert base is not None
+    identity = base.plan.identity
+    return {
+        "well": identity.name,
+        "file": identity.file,
+        "file hash": identity.file_hash,
+        "units": system,
+        "tables": [table_data(table, system) for table in tables_of(compared, system)],
+        "refused": {one.name: [str(problem) for problem in one.problems] for one in compared if one.problems},
+        "caution": CAUTION,
+    }

@@ -1,0 +1,239 @@
+"""The figures by which two ways to do a well are told apart, each with its name, in the order of the trade.
+
+Where it hangs, what it laps, what passes, what is pumped, what it weighs, how the ball goes. What needs drag
+or friction of flow is not among them: see :func:`not_computed`.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from schematic.checks.case import drift_m
+from schematic.checks.evaluate import Evaluation
+from schematic.engineering.ball import ball_trip
+from schematic.engineering.volumes import ABOVE, SHOE_TRACK
+from schematic.engineering.weights import liner_weight, pump_out_n, string_weight
+from schematic.export.tables import (
+    Cell,
+    displacement_table,
+    laps_table,
+    slurry_table,
+    static_table,
+    tops_table,
+    u_tube_table,
+)
+from schematic.outcome import Figure, Found, MissingInput, Passed, Uncomputed
+from schematic.units import System
+
+Figures = dict[str, Figure]
+
+LINER_TOP = "liner top"
+HANGER = "hanger, base"
+SHOE = "liner shoe"
+LENGTH = "liner length"
+JOINTS = "joints of liner"
+INCLINATION = "inclination at the liner top"
+LAP = "lap, liner top to host shoe"
+HANGER_LAP = "lap, hanger base to host shoe"
+BIT = "bit below the host"
+DRIFT = "host drift, proven"
+DRIFT_GAP = "host drift over bit"
+HOLE_GAP = "gap in hole, widest part"
+LINER_GAP = "gap to drift, widest part"
+LOST = "host bore lost, on diameter"
+BUMP = "displacement, plug bumps"
+REVERSED = "cement, to reverse out"
+EXCESS = "cement, of it excess"
+CEMENT = "cement, total"
+IN_LAP = "cement in lap"
+IN_HOLE = "cement in open hole"
+ABOVE_TOP = "cement above liner top"
+STRING = "string above the liner, in mud"
+SET_DOWN = "set-down for the packer"
+PUMP_OUT = "pump-out at seat shear"
+SPARE = "string weight over set-down"
+ON_HOOK = "liner on the hook, no drag"
+IN_MUD = "liner, in mud"
+SEAT = "ball seat"
+FALL = "ball falls"
+PUMPED = "ball pumped, volume to seat"
+UNDER_PRESSURE = "liner under setting pressure"
+LEAST_BORE = "least bore of the running string"
+
+
+def figures(evaluation: Evaluation) -> Figures:
+    """All figures that this plan allows."""
+    found: Figures = {}
+    for part in (_place, _passage, _volumes, _columns, _weights, _ball):
+        part(evaluation, found)
+    return found
+
+
+def _add(found: Figures, name: str, cell: Cell) -> None:
+    if isinstance(cell, Figure):
+        found[name] = cell
+
+
+def _place(evaluation: Evaluation, found: Figures) -> None:
+    depth = evaluation.plan.depth
+    liner = depth.liner
+    hanger = liner.find("liner hanger")
+    found[LINER_TOP] = Figure(liner.top_md_m, "tally")
+    if hanger is not None:
+        found[HANGER] = Figure(hanger.bottom_md_m, "tally")
+    found[INCLINATION] = Figure(depth.path.inclination_rad(liner.top_md_m), "inclination")
+    found[SHOE] = Figure(liner.shoe_md_m, "tally")
+    found[LENGTH] = Figure(liner.shoe_md_m - liner.top_md_m, "tally")
+    found[JOINTS] = Figure(float(sum(p.joints for p in liner.parts if p.kind == "joint")), "count")
+    for row in laps_table(evaluation).rows:
+        _add(found, f"lap, {row[0]}", row[1])
+
+
+def _passage(evaluation: Evaluation, found: Figures) -> None:
+    """What has to pass and what passes; gaps are those that the rules compare."""
+    depth = evaluation.plan.depth
+    host, liner = depth.host, depth.liner
+    drift = drift_m(host)
+    below = [s for s in depth.hole.sections if s.bottom_md_m > host.shoe_md_m + 0.01]
+    if below:
+        found[BIT] = Figure(below[0].bit_m, "diameter")
+    if drift is not None:
+        found[DRIFT] = Figure(drift, "diameter")
+    if below and drift is not None:
+        found[DRIFT_GAP] = Figure(drift - below[0].bit_m, "gap")
+    _add(found, HOLE_GAP, _checked(evaluation, "gap-in-hole-small", "gap"))
+    _add(found, LINER_GAP, _checked(evaluation, "gap-to-drift-small", "gap"))
+    found[LOST] = Figure(host.id_m - liner.id_m, "gap")
+    _add(found, "slips to nearest coupling", _checked(evaluation, "slips-near-coupling", "clear"))
+
+
+def _checked(evaluation: Evaluation, rule: str, name: str) -> Cell:
+    """The value that a rule compared for the liner, whether it passed or not."""
+    for outcome in evaluation.outcomes:
+        if outcome.rule == rule and outcome.subject.path == "liner":
+            if isinstance(outcome.answer, Found):
+                return outcome.answer.figures.get(name)
+            if isinstance(outcome.answer, Passed):
+                return outcome.answer.value
+    return None
+
+
+def _volumes(evaluation: Evaluation, found: Figures) -> None:
+    pumped, cement = displacement_table(evaluation), evaluation.cement
+    for space in evaluation.volumes.spaces:
+        # what the sections of the cement and the displacement tell already is not told twice
+        if (pumped if space.side == "inside" and space.name != SHOE_TRACK else cement) is None:
+            name = f"volume of {space.name}"
+            already = found.get(name)
+            found[name] = Figure(space.m3 + (already.si if already else 0.0), "volume")
+    for row in pumped.rows if pumped else ():
+        _add(found, f"displacement, {row[0]}", row[1])
+        _add(found, f"strokes, {row[0]}", row[2])
+    for section in cement.sections if cement else ():
+        name = f"cement in {section.name}" if section.name != ABOVE else ABOVE_TOP
+        already = found.get(name)
+        found[name] = Figure(section.volume_m3 + (already.si if already else 0.0), "volume")
+    slurries = slurry_table(evaluation)
+    totals = ("total", "of it excess", "to reverse out")
+    for row in slurries.rows if slurries else ():
+        assert slurries is not None
+        if row[0] in totals:
+            _add(found, f"cement, {row[0]}", row[1])
+            continue
+        _add(found, f"slurry {row[0]}", row[1])
+        _add(found, f"slurry {row[0]}, {slurries.columns[2].head}", row[2])
+        _add(found, f"slurry {row[0]}, mix water", row[3])
+    if cement and len(cement.slurries) == 1:
+        found.pop(f"slurry {cement.slurries[0].name}", None)  # it is the total
+    tops = tops_table(evaluation)
+    for row in tops.rows if tops else ():
+        _add(found, f"cement top, {row[0]}", row[1])
+
+
+def _columns(evaluation: Evaluation, found: Figures) -> None:
+    static, u_tube = static_table(evaluation), u_tube_table(evaluation)
+    for row in static.rows if static else ():
+        if row[0] in ("host shoe", "liner shoe") and len(row) > 3:
+            _add(found, f"static EMW, {row[0]}, planned", row[2])
+            _add(found, f"static EMW, {row[0]}, no loss", row[3])
+    for row in u_tube.rows if u_tube else ():
+        _add(found, f"U-tube, {row[0]}", row[1])
+
+
+def _weights(evaluation: Evaluation, found: Figures) -> None:
+    plan = evaluation.plan
+    with suppress(MissingInput):
+        liner = liner_weight(plan)
+        found["liner, in air"] = Figure(liner.air_n, "force")
+        found[IN_MUD] = Figure(liner.buoyed_n, "force")
+        found[ON_HOOK] = Figure(liner.along_n, "force")
+    try:
+        string = string_weight(plan)
+    except MissingInput:
+        return
+    if not string.without:
+        found[STRING] = Figure(string.along_n, "force")
+        needed = plan.job.packer_set_down_n
+        if needed is not None:
+            found[SET_DOWN] = Figure(needed, "force")
+            found[SPARE] = Figure(string.along_n - needed, "force")
+    with suppress(MissingInput):
+        found[PUMP_OUT] = Figure(pump_out_n(plan), "force")
+
+
+def _ball(evaluation: Evaluation, found: Figures) -> None:
+    plan = evaluation.plan
+    if plan.job.seat is None and plan.job.hanger_sets_pa is None:
+        return
+    try:
+        trip = ball_trip(plan, evaluation.volumes)
+    except MissingInput:
+        return
+    found[SEAT] = Figure(trip.seat_md_m, "tally")
+    if trip.fall_s is not None:
+        found[FALL] = Figure(trip.fall_s, "minutes")
+    if trip.pumped_m3 is not None:
+        found[PUMPED] = Figure(trip.pumped_m3, "volume")
+    found[UNDER_PRESSURE] = Figure(trip.under_pressure_m, "tally")
+    running = plan.depth.running
+    if running is not None:
+        bores = [
+            bore
+            for part in running.parts
+            if part.kind != "wiper plug"
+            for bore in (part.id_m, part.tool_joint_id_m)
+            if bore is not None
+        ]
+        if plan.job.seat == "running tool" and trip.seat_bore_m is not None:
+            bores.append(trip.seat_bore_m)
+        if bores:
+            found[LEAST_BORE] = Figure(min(bores), "diameter")
+
+
+def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ...]:
+    """What also tells ways to do a well apart and is not computed here, and what it would need."""
+    plan = evaluation.plan
+    made = list(evaluation.missing)
+    try:
+        string = string_weight(plan)
+        if string.without:
+            made.append(Uncomputed(STRING, tuple(f"weight of {name}" for name in string.without)))
+    except MissingInput as error:
+        made.append(Uncomputed(STRING, error.missing))
+    try:
+        liner_weight(plan)
+    except MissingInput as error:
+        made.append(Uncomputed(IN_MUD, error.missing))
+    if plan.job.seat is not None or plan.job.hanger_sets_pa is not None:
+        try:
+            trip = ball_trip(plan, evaluation.volumes)
+            if trip.fall_s is None:
+                made.append(
+                    Uncomputed(FALL, ("a hole of at most 40 deg down to the seat: the ball is pumped",))
+                )
+        except MissingInput as error:
+            made.append(Uncomputed(SEAT, error.missing))
+    made.append(Uncomputed("ECD", ("friction of flow in the annulus at the rate of the job",)))
+    made.append(Uncomputed("weight signal as the hanger sets", ("drag of string and liner",)))
+    made.append(Uncomputed("set-down that reaches the packer", ("drag and buckling of the string",)))
+    return tuple(made)
