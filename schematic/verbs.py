@@ -181,11 +181,22 @@ def tabulate(source: Source | Evaluation, out: str | Path, system: System | None
     OSError
         When the file cannot be written; nothing is then left half written.
     """
-    from schematic.export.workbook import workbook
+    from schematic.export.report import open_points
+    from schematic.export.tables import findings_table
+    from schematic.export.tally import tally_table
+    from schematic.export.workbook import cover, workbook
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
+    shown = system or evaluation.plan.identity.system
+    made = (
+        cover(evaluation, shown),
+        tally_table(evaluation),
+        *tables(evaluation),
+        findings_table(evaluation, shown),
+        *open_points(evaluation),
+    )
     target = Path(out)
-    write_atomically(target, workbook(evaluation, system or evaluation.plan.identity.system))
+    write_atomically(target, workbook(evaluation, made, shown))
     return target
 
 

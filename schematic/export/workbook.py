@@ -1,6 +1,6 @@
-"""The tables of a well as a workbook: one sheet a table, numbers as numbers, live sums in the tally.
+"""The tables of a well as a workbook: one sheet a table, numbers as numbers, the tally live.
 
-Texts that came from a file are data: a cell that begins like a formula is written as text.
+Texts that came from a file are data: every text is written as a text, whatever it begins with.
 """
 
 from __future__ import annotations
@@ -12,27 +12,28 @@ from typing import TYPE_CHECKING, Any
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
-from schematic.export.report import open_points
-from schematic.export.tables import Cell, Column, Table, findings_table, liner_table, tables
+from schematic.export.package import steady
+from schematic.export.tables import Cell, Column, Table, heads
+from schematic.export.tally import TALLY
 from schematic.outcome import Figure
-from schematic.units import KINDS, System, in_system, unit_of
+from schematic.units import System, in_system, number, unit_of
 
 if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _LONGEST_TITLE = 31  # characters of a sheet's name
-_WIDEST = 60
+_WIDEST, _NARROWEST = 60, 9  # characters
+_A4 = 9  # as the format numbers paper
 
 
 class NoLibrary(Exception):
-    """The library that writes workbooks is not installed; says what to install."""
+    """The library that writes a kind of document is not installed; says what to install."""
 
 
-def workbook(evaluation: Evaluation, system: System) -> bytes:
-    """The workbook of a plan as the content of an .xlsx file.
+def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) -> bytes:
+    """Tables of a plan as the content of an .xlsx file; the same tables give the same bytes.
 
-    The first sheet says which well and revision it is, its datum, units and the caution; then come the tables
-    of quantities, what was found, and what is not checked, not computed or assumed.
+    Every sheet prints on the width of a page, the well above it, its heads on every page.
 
     Raises
     ------
@@ -46,24 +47,22 @@ def workbook(evaluation: Evaluation, system: System) -> bytes:
     book: Any = Workbook()
     book.remove(book.active)
     identity = evaluation.plan.identity
-    book.properties.title = f"{identity.name}, {identity.state}"
+    book.properties.title = _plain(f"{identity.name}, {identity.state}")
+    book.properties.creator = "lapline"
     taken: set[str] = set()
-    for table in (
-        _cover(evaluation, system),
-        *tables(evaluation),
-        findings_table(evaluation, system),
-        *open_points(evaluation),
-    ):
+    for table in made:
         sheet = book.create_sheet(_title(table.title, taken))
         _fill(sheet, table, system)
-        if table.title == liner_table(evaluation).title:
-            _sums(sheet, len(table.rows))
+        if table.title == TALLY:
+            _live(sheet, len(table.rows))
+        _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}")
     out = io.BytesIO()
     book.save(out)
-    return out.getvalue()
+    return steady(out.getvalue())
 
 
-def _cover(evaluation: Evaluation, system: System) -> Table:
+def cover(evaluation: Evaluation, system: System) -> Table:
+    """Which well and revision it is, its datum, units and the caution: the first sheet."""
     identity = evaluation.plan.identity
     datum, revision = identity.datum, identity.revision
     height = None if datum.height_m is None else Figure(datum.height_m, "depth")
@@ -83,65 +82,89 @@ def _cover(evaluation: Evaluation, system: System) -> Table:
 
 def _title(text: str, taken: set[str]) -> str:
     """A sheet name that the format allows, and that no other sheet has."""
-    plain = re.sub(r"[\\/*?:\[\]]", " ", text).strip(" '")[:_LONGEST_TITLE] or "table"
-    name, number = plain, 1
+    plain = re.sub(r"[\\/*?:\[\]]", " ", _plain(text)).strip(" '")[:_LONGEST_TITLE].strip(" '") or "table"
+    name, count = plain, 1
     while name.casefold() in taken:
-        number += 1
-        name = f"{plain[: _LONGEST_TITLE - 3]} {number}"
+        count += 1
+        name = f"{plain[: _LONGEST_TITLE - 3]} {count}"
     taken.add(name.casefold())
     return name
 
 
 def _fill(sheet: Worksheet, table: Table, system: System) -> None:
     """Heads with units, then the rows; a figure keeps all its digits and shows those that are printed."""
-    from openpyxl.styles import Alignment, Font
+    from openpyxl.styles import Alignment, Border, Font, Side
 
-    for number, column in enumerate(table.columns, 1):
-        unit = f", {unit_of(column.kind, system)}" if column.kind else ""
-        head = _put(sheet, 1, number, f"{column.head}{unit}")
+    for column, name in enumerate(heads(table, system), 1):
+        figures = any(isinstance(cells[column - 1], Figure) for cells in table.rows)
+        head = _put(sheet, 1, column, name)
         head.font = Font(bold=True)
-        head.alignment = Alignment(wrap_text=True, vertical="top")
-        widest = len(f"{column.head}{unit}")
+        head.border = Border(bottom=Side("thin"))
+        head.alignment = Alignment(wrap_text=True, vertical="bottom", horizontal="right" if figures else None)
+        widest = max([_NARROWEST, *map(len, name.split())] if figures else [_NARROWEST, len(name)])
         for row, cells in enumerate(table.rows, 2):
-            cell = cells[number - 1]
+            cell = cells[column - 1]
             if isinstance(cell, Figure):
-                made = sheet.cell(row, number, in_system(cell.si, cell.kind, system))
-                made.number_format = _format(cell.kind, system)
-                widest = max(widest, 10)
-            elif cell is not None:
-                _put(sheet, row, number, cell).alignment = Alignment(wrap_text=True, vertical="top")
-                widest = max(widest, len(cell))
-        sheet.column_dimensions[sheet.cell(1, number).column_letter].width = min(widest, _WIDEST) + 2
+                made = sheet.cell(row, column, in_system(cell.si, cell.kind, system))
+                made.number_format = _format(cell, system)
+                made.alignment = Alignment(vertical="top", horizontal="right" if figures else "left")
+                continue
+            text = table.blank if cell is None else cell
+            if text:
+                made = _put(sheet, row, column, text)
+                made.alignment = Alignment(wrap_text=True, vertical="top")
+                widest = max(widest, len(text))
+        sheet.column_dimensions[sheet.cell(1, column).column_letter].width = min(widest, _WIDEST) + 2
     sheet.freeze_panes = "A2"
     if table.note:
-        _put(sheet, len(table.rows) + 3, 1, table.note)
+        _put(sheet, len(table.rows) + 4, 1, table.note)
+
+
+def _page(sheet: Worksheet, running: str) -> None:
+    """Landscape, all columns on one page's width, heads on every page, the well and the caution around."""
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.paperSize = _A4
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    assert sheet.sheet_properties.pageSetUpPr is not None
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.print_title_rows = "1:1"
+    text = _plain(running).replace("&", "&&")[:200]  # an ampersand begins a field there
+    sheet.oddHeader.left.text = text
+    sheet.oddHeader.right.text = "&A"
+    sheet.oddFooter.left.text = "Planning aid: competent people verify every figure. See the first sheet."
+    sheet.oddFooter.right.text = "page &P of &N"
+
+
+def _plain(text: str) -> str:
+    """A text without the characters that the format cannot hold."""
+    return re.sub(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]", "", text)
 
 
 def _put(sheet: Worksheet, row: int, column: int, text: str) -> Any:  # noqa: ANN401
     """A text as text, whatever it begins with."""
     cell = sheet.cell(row, column)
-    cell.value = re.sub(r"[\x00-\x08\x0b\x0c\x0e-\x1f]", "", text)
+    cell.value = _plain(text)
     cell.data_type = "s"
     return cell
 
 
-def _format(kind: str, system: System) -> str:
-    _dimension, field, metric = KINDS[kind]
-    decimals = (field if system == "field" else metric).decimals
-    return "0" if decimals <= 0 else "0." + "0" * decimals
+def _format(figure: Figure, system: System) -> str:
+    """As many decimals as the figure is printed with elsewhere."""
+    _whole, _point, decimals = number(figure.si, figure.kind, system).partition(".")
+    return f"0.{'0' * len(decimals)}" if decimals else "0"
 
 
-def _sums(sheet: Worksheet, count: int) -> None:
-    """Below the tally the sum of its lengths, and beside each part the length from the shoe up: both live."""
+def _live(sheet: Worksheet, count: int) -> None:
+    """Lengths and the depth of the shoe are numbers; sums and all other depths follow from them."""
     from openpyxl.styles import Font
 
-    length, cumulative = "D", sheet.max_column + 1
     last = count + 1
-    head = sheet.cell(1, cumulative, "from the shoe up, " + str(sheet.cell(1, 4).value).rpartition(", ")[2])
-    head.font = Font(bold=True)
     for row in range(2, last + 1):
-        cell = sheet.cell(row, cumulative, f"=SUM({length}{row}:{length}${last})")
-        cell.number_format = sheet.cell(row, 4).number_format
-    total = sheet.cell(last + 1, 4, f"=SUM({length}2:{length}{last})")
-    total.number_format, total.font = sheet.cell(2, 4).number_format, Font(bold=True)
-    sheet.cell(last + 1, 1, "sum of the parts").font = Font(bold=True)
+        sheet[f"D{row}"] = f"=SUM(C$2:C{row})"
+        if row > 2:
+            sheet[f"E{row}"] = f"=F{row - 1}"
+        sheet[f"F{row}"] = f"=E{row}-C{row}"
+    total = sheet[f"C{last + 1}"]
+    total.value, total.number_format = f"=SUM(C2:C{last})", sheet["C2"].number_format
+    total.font = Font(bold=True)
+    _put(sheet, last + 1, 2, "sum of the parts").font = Font(bold=True)
