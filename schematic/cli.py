@@ -274,6 +274,27 @@ def volumes(file: str, out: str | None, units: Any, form: str) -> None:  # noqa:
 
 @commands.command()
 @_FILE
+@click.option(
+    "-o", "--out", required=True, type=click.Path(), help="Where to: .pdf, .docx, .xlsx, .csv or .json."
+)
+@_UNITS
+def program(file: str, out: str, units: Any) -> None:  # noqa: ANN401
+    """Write the liner section of a drilling program: schematic, tables, findings, sources."""
+    from schematic import verbs
+    from schematic.export.workbook import NoLibrary
+    from schematic.program.write import SUFFIXES
+
+    if Path(out).suffix.lower() not in SUFFIXES:
+        raise click.BadParameter(f"{out!r} ends with none of {', '.join(SUFFIXES)}", param_hint="-o")
+    try:
+        verbs.program(file, out, units)
+    except NoLibrary as error:
+        _stop(str(error))
+    _talk(f"written: {out}")
+
+
+@commands.command()
+@_FILE
 @click.argument("path", required=False)
 @_UNITS
 @_FORMAT

@@ -43,6 +43,7 @@ __all__ = [
     "new",
     "options",
     "pipe",
+    "program",
     "render",
     "rules",
     "schema",
@@ -197,6 +198,31 @@ def tabulate(source: Source | Evaluation, out: str | Path, system: System | None
     )
     target = Path(out)
     write_atomically(target, workbook(evaluation, made, shown))
+    return target
+
+
+def program(source: Source, out: str | Path, system: System | None = None) -> Path:
+    """Write the liner section of a well's drilling program; the suffix of *out* names the format.
+
+    Raises
+    ------
+    InputError
+        With all problems of the well file.
+    ValueError
+        When the suffix is none of those in ``schematic.program.write.SUFFIXES``.
+    NoLibrary
+        When the library for the format is not installed.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.program import assemble, write
+
+    document = load(source)
+    evaluation = check(document)
+    shown = system or evaluation.plan.identity.system
+    target = Path(out)
+    made = assemble.program(document, evaluation, sheet(evaluation, system=shown), shown)
+    write_atomically(target, write.content(made, evaluation, target.suffix.lower()))
     return target
 
 

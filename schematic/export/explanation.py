@@ -93,7 +93,9 @@ def pieces(evaluation: Evaluation, space: Volume) -> tuple[Piece, ...]:
     liner = evaluation.plan.depth.liner.name
     inner = {ABOVE: RUNNING_STRING, LAP: liner, OPEN_HOLE: liner}.get(space.name, "")
     return tuple(
-        Piece(f"outside {one.inner}, in {one.outer}" if one.inner else f"bore of {one.outer}", top, bottom, area)
+        Piece(
+            f"outside {one.inner}, in {one.outer}" if one.inner else f"bore of {one.outer}", top, bottom, area
+        )
         for one in evaluation.nest.spaces()
         if one.inner == inner
         for top, bottom, area in one.area_m2.clip(space.top_md_m, space.bottom_md_m).steps()

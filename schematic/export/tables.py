@@ -376,7 +376,10 @@ def as_csv(parts: tuple[Table, ...], system: System) -> str:
         writer.writerow([safe_cell(head) for head in heads(table, system)])
         for row in table.rows:
             writer.writerow(
-                [safe_cell(cell) if isinstance(cell, str) else printed(cell, table.blank, system) for cell in row]
+                [
+                    safe_cell(cell) if isinstance(cell, str) else printed(cell, table.blank, system)
+                    for cell in row
+                ]
             )
     return out.getvalue()
 

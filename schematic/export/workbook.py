@@ -7,13 +7,14 @@ from __future__ import annotations
 
 import io
 import re
+import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
 from schematic.export.package import steady
-from schematic.export.tables import Cell, Column, Table, heads
+from schematic.export.tables import Cell, Column, Table, heads, printed
 from schematic.export.tally import TALLY
 from schematic.outcome import Figure
 from schematic.units import System, in_system, number, unit_of
@@ -22,7 +23,8 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _LONGEST_TITLE = 31  # characters of a sheet's name
-_WIDEST, _NARROWEST = 60, 9  # characters
+_WIDEST = 46  # characters
+_ROW_PT = 13.5  # height of a row of one line
 _A4 = 9  # as the format numbers paper
 
 
@@ -55,7 +57,7 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
         _fill(sheet, table, system)
         if table.title == TALLY:
             _live(sheet, len(table.rows))
-        _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}")
+        _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
     return steady(out.getvalue())
@@ -93,34 +95,67 @@ def _title(text: str, taken: set[str]) -> str:
 
 def _fill(sheet: Worksheet, table: Table, system: System) -> None:
     """Heads with units, then the rows; a figure keeps all its digits and shows those that are printed."""
-    from openpyxl.styles import Alignment, Border, Font, Side
+    from openpyxl.styles import Alignment, Border, Side
+    from openpyxl.utils import get_column_letter
 
+    lines: dict[int, int] = {}  # of each row, by its text that takes most
     for column, name in enumerate(heads(table, system), 1):
+        texts = {row: _shown(cells[column - 1], table, system) for row, cells in enumerate(table.rows, 2)}
         figures = any(isinstance(cells[column - 1], Figure) for cells in table.rows)
+        across: dict[str, Any] = {
+            "horizontal": "right" if figures else "left",
+            "wrap_text": True,
+            "indent": int(not figures),
+        }
+        words = name.split() if figures else [name]
+        width = min(max(map(len, (*words, *texts.values()))), _WIDEST) + 3
+        sheet.column_dimensions[get_column_letter(column)].width = width
         head = _put(sheet, 1, column, name)
-        head.font = Font(bold=True)
-        head.border = Border(bottom=Side("thin"))
-        head.alignment = Alignment(wrap_text=True, vertical="bottom", horizontal="right" if figures else None)
-        widest = max([_NARROWEST, *map(len, name.split())] if figures else [_NARROWEST, len(name)])
+        head.font, head.border = _font(bold=True), Border(bottom=Side("thin"))
+        head.alignment = Alignment(vertical="bottom", **across)
+        for row, text in ((1, name), *texts.items()):
+            lines[row] = max(lines.get(row, 1), _lines(text, width))
         for row, cells in enumerate(table.rows, 2):
             cell = cells[column - 1]
             if isinstance(cell, Figure):
                 made = sheet.cell(row, column, in_system(cell.si, cell.kind, system))
-                made.number_format = _format(cell, system)
-                made.alignment = Alignment(vertical="top", horizontal="right" if figures else "left")
+                made.number_format, made.font = _format(cell, system), _font()
+            elif texts[row]:
+                made = _put(sheet, row, column, texts[row])
+            else:
                 continue
-            text = table.blank if cell is None else cell
-            if text:
-                made = _put(sheet, row, column, text)
-                made.alignment = Alignment(wrap_text=True, vertical="top")
-                widest = max(widest, len(text))
-        sheet.column_dimensions[sheet.cell(1, column).column_letter].width = min(widest, _WIDEST) + 2
+            made.alignment = Alignment(vertical="top", **across)
+    for row, count in lines.items():
+        if count > 1:
+            sheet.row_dimensions[row].height = _ROW_PT * count
     sheet.freeze_panes = "A2"
     if table.note:
-        _put(sheet, len(table.rows) + 4, 1, table.note)
+        _note(sheet, len(table.rows) + 4, len(table.columns), table.note)
 
 
-def _page(sheet: Worksheet, running: str) -> None:
+def _note(sheet: Worksheet, row: int, columns: int, text: str) -> None:
+    """A note below the table, as wide as the table; a merged row does not find its height by itself."""
+    from openpyxl.styles import Alignment
+
+    letters = [sheet.cell(1, column).column_letter for column in range(1, columns + 1)]
+    room = sum(sheet.column_dimensions[letter].width for letter in letters)
+    if columns > 1:
+        sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
+    _put(sheet, row, 1, text).alignment = Alignment(wrap_text=True, vertical="top")
+    sheet.row_dimensions[row].height = _ROW_PT * _lines(text, room)
+
+
+def _lines(text: str, width: float) -> int:
+    """How many lines a text takes in a width of so many digits; letters are narrower on the whole."""
+    return len(textwrap.wrap(text, max(int(width) - 1, 1)))
+
+
+def _shown(cell: Cell, table: Table, system: System) -> str:
+    """What a cell shows, to tell its width."""
+    return _plain(printed(cell, table.blank, system))
+
+
+def _page(sheet: Worksheet, running: str, title: str) -> None:
     """Landscape, all columns on one page's width, heads on every page, the well and the caution around."""
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.paperSize = _A4
@@ -128,11 +163,17 @@ def _page(sheet: Worksheet, running: str) -> None:
     assert sheet.sheet_properties.pageSetUpPr is not None
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.print_title_rows = "1:1"
-    text = _plain(running).replace("&", "&&")[:200]  # an ampersand begins a field there
-    sheet.oddHeader.left.text = text
-    sheet.oddHeader.right.text = "&A"
+    sheet.oddHeader.left.text, sheet.oddHeader.right.text = _in_header(running, 140), _in_header(title, 60)
     sheet.oddFooter.left.text = "Planning aid: competent people verify every figure. See the first sheet."
     sheet.oddFooter.right.text = "page &P of &N"
+
+
+def _in_header(text: str, most: int) -> str:
+    """A text for a header, which holds 255 characters in all and where an ampersand begins a field."""
+    cut = _plain(text)
+    while len(cut.replace("&", "&&")) > most:
+        cut = cut[:-1]
+    return cut.replace("&", "&&")
 
 
 def _plain(text: str) -> str:
@@ -145,7 +186,15 @@ def _put(sheet: Worksheet, row: int, column: int, text: str) -> Any:  # noqa: AN
     cell = sheet.cell(row, column)
     cell.value = _plain(text)
     cell.data_type = "s"
+    cell.font = _font()
     return cell
+
+
+def _font(bold: bool = False) -> Any:  # noqa: ANN401
+    """The one font: a font without a name is another one in each program."""
+    from openpyxl.styles import Font
+
+    return Font(name="Arial", size=10, bold=bold)
 
 
 def _format(figure: Figure, system: System) -> str:
@@ -156,8 +205,6 @@ def _format(figure: Figure, system: System) -> str:
 
 def _live(sheet: Worksheet, count: int) -> None:
     """Lengths and the depth of the shoe are numbers; sums and all other depths follow from them."""
-    from openpyxl.styles import Font
-
     last = count + 1
     for row in range(2, last + 1):
         sheet[f"D{row}"] = f"=SUM(C$2:C{row})"
@@ -166,5 +213,5 @@ def _live(sheet: Worksheet, count: int) -> None:
         sheet[f"F{row}"] = f"=E{row}-C{row}"
     total = sheet[f"C{last + 1}"]
     total.value, total.number_format = f"=SUM(C2:C{last})", sheet["C2"].number_format
-    total.font = Font(bold=True)
-    _put(sheet, last + 1, 2, "sum of the parts").font = Font(bold=True)
+    total.font = _font(bold=True)
+    _put(sheet, last + 1, 2, "sum of the parts").font = _font(bold=True)

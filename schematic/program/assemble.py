@@ -229,4 +229,4 @@ def _profile(document: Document) -> str:
         node = paths.find(document.root, "limits.profile")
     except paths.PathError:
         return "common practice"
-    return node.value if isinstance(node, tree.Scalar) else "common practice"
+    return node.value or "" if isinstance(node, tree.Scalar) else ""

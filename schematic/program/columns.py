@@ -35,7 +35,7 @@ def lay_out(table: Table, system: System, room_mm: float, size_pt: float, pad_mm
     kept = [i for i in range(len(names)) if any(row[i] for row in body)] or [0]
     figures = tuple(any(isinstance(row[i], Figure) for row in table.rows) for i in kept)
     least, most = [], []
-    for i, counted in zip(kept, figures, strict=True):
+    for i in kept:
         texts = list(dict.fromkeys(row[i] for row in body))
         words = {word for text in texts for word in text.split(" ")}
         longest = max((width_mm(word, size_pt) for word in words), default=0.0)
@@ -57,7 +57,8 @@ def lay_out(table: Table, system: System, room_mm: float, size_pt: float, pad_mm
 
 
 def _raised(head: str) -> str:
-    """A head whose unit has its power raised, as print writes it."""
+    """A head whose unit stays with its word and has its power raised, as print writes it."""
+    head = ",\u00a0".join(head.rsplit(", ", 1))
     return re.sub(r"(?<=m|n|t)([23])$", lambda power: {"2": "\u00b2", "3": "\u00b3"}[power[1]], head)
 
 

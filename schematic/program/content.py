@@ -91,9 +91,7 @@ def clean_table(table: Table) -> Table:
     return Table(
         clean(table.title),
         tuple(Column(clean(column.head), column.kind) for column in table.columns),
-        tuple(
-            tuple(clean(cell) if isinstance(cell, str) else cell for cell in row) for row in table.rows
-        ),
+        tuple(tuple(clean(cell) if isinstance(cell, str) else cell for cell in row) for row in table.rows),
         clean(table.note),
         table.blank,
     )

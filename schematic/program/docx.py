@@ -1,4 +1,4 @@
-"""The program as an editable DOCX: real headings, captions, tables whose heads repeat, pictures at 300 dpi."""
+"""The program as an editable DOCX: real headings, captions, tables whose heads repeat, pictures."""
 
 from __future__ import annotations
 
@@ -27,11 +27,12 @@ _SIDE_MM, _TOP_MM, _BOTTOM_MM = 18.0, 22.0, 24.0
 _PAD_MM = 3.0  # clear in a cell, left and right together
 _INDENT_MM = 2.4  # of a line of workings, for each two spaces
 _A4_MM = (210.0, 297.0)
+_SHORT_ROWS = 16  # a longer table may run over pages
 _DPI = 300.0
 # What is cut from a page of the schematic so that it stands at its own scale inside the margins of its
 # section: it keeps 8 mm clear on every side, and a caption and a running head have to find room there.
 _CUT_SIDE_MM, _CUT_TOP_MM, _CUT_BOTTOM_MM = 7.0, 7.6, 7.4
-_FIRST_DAY = datetime(1980, 1, 1)  # noqa: DTZ001 - the format wants it without a zone
+_FIRST_DAY = datetime(1980, 1, 1)  # the format wants it without a zone
 
 
 def render(program: Program, page_mm: tuple[float, float] = _A4_MM) -> bytes:
@@ -111,7 +112,7 @@ def _styles(document: Any) -> None:  # noqa: ANN401
         style.paragraph_format.space_before, style.paragraph_format.space_after = Pt(before), Pt(after)
         style.paragraph_format.line_spacing = 1.0
     document.styles["Caption"].paragraph_format.keep_with_next = True
-    for border in document.styles["Title"].element.iter(_w("pBdr")):
+    for border in list(document.styles["Title"].element.iter(_w("pBdr"))):
         border.getparent().remove(border)
 
 
@@ -145,12 +146,10 @@ def _page(section: Any, page_mm: tuple[float, float]) -> None:  # noqa: ANN401
 
 def _head_and_foot(section: Any, program: Program) -> None:  # noqa: ANN401
     """Running head with the number of the page; the caution at the foot."""
-    from docx.shared import Mm
-
     section.header.is_linked_to_previous = section.footer.is_linked_to_previous = False
     right = section.page_width - section.left_margin - section.right_margin
     head = section.header.paragraphs[0]
-    _running(head, program.running, right - Mm(0))
+    _running(head, program.running, right)
     _border(head, "bottom")
     foot = section.footer.paragraphs[0]
     foot.text = program.caution
@@ -161,11 +160,9 @@ def _running(paragraph: Any, text: str, right: int) -> None:  # noqa: ANN401
     """The running head: text at the left, "page n of m" as fields at the right."""
     from docx.enum.text import WD_TAB_ALIGNMENT
 
-    stops = paragraph.paragraph_format.tab_stops
-    for stop in (_w("tabs"),):
-        for old in paragraph.style.element.iter(stop):
-            old.getparent().remove(old)
-    stops.add_tab_stop(right, WD_TAB_ALIGNMENT.RIGHT)
+    for old in list(paragraph.style.element.iter(_w("tabs"))):  # the style's own stops are those of Letter
+        old.getparent().remove(old)
+    paragraph.paragraph_format.tab_stops.add_tab_stop(right, WD_TAB_ALIGNMENT.RIGHT)
     paragraph.add_run(f"{text}\t")
     paragraph.add_run("page ")
     _field(paragraph, "PAGE", "1")
@@ -252,7 +249,7 @@ def _cut(picture: NumberedPicture) -> bytes:
         right = whole.width - left
         bottom = whole.height - round(_CUT_BOTTOM_MM * pixels)
         kept = whole.convert("RGB").crop((left, top, right, bottom))
-        kept.quantize(256).save(out, "PNG", dpi=(_DPI, _DPI), optimize=True)
+        kept.quantize(256).save(out, "PNG", dpi=(_DPI, _DPI))
     return out.getvalue()
 
 
@@ -289,27 +286,25 @@ def _table(document: Any, block: NumberedTable, program: Program, room_mm: float
     _rules(table)
     for column, width in zip(table.columns, laid.widths_mm, strict=True):
         column.width = Mm(width)
-    grid = [list(row.cells) for row in table.rows]
-    short = len(rows) <= 16
-    for index, texts in enumerate(rows):
-        properties = table.rows[index]._tr.get_or_add_trPr()
+    style = document.styles["Table Text"].style_id
+    short = len(rows) <= _SHORT_ROWS
+    for index, (row, texts) in enumerate(zip(table.rows, rows, strict=True)):
+        properties = row._tr.get_or_add_trPr()
         properties.append(OxmlElement("w:cantSplit"))
         if index == 0:
             properties.append(OxmlElement("w:tblHeader"))
-        for cell, text, counted, width in zip(
-            grid[index], texts, laid.figures, laid.widths_mm, strict=True
-        ):
+        for cell, text, counted, width in zip(row.cells, texts, laid.figures, laid.widths_mm, strict=True):
             cell.width = Mm(width)
             keep = (short and index < len(rows) - 1) or index < 3
-            _cell(document, cell, text, counted, index == 0, keep)
+            _cell(style, cell, text, counted, index == 0, keep)
 
 
-def _cell(document: Any, cell: Any, text: str, counted: bool, head: bool, keep: bool) -> None:  # noqa: ANN401
+def _cell(style: str, cell: Any, text: str, counted: bool, head: bool, keep: bool) -> None:  # noqa: ANN401
     from docx.enum.table import WD_CELL_VERTICAL_ALIGNMENT
     from docx.enum.text import WD_ALIGN_PARAGRAPH
 
     paragraph = cell.paragraphs[0]
-    paragraph.style = document.styles["Table Text"]
+    paragraph._p.style = style  # by its id: the library's own way looks all styles through each time
     paragraph.add_run(text).bold = head
     paragraph.paragraph_format.keep_with_next = keep
     if counted:
@@ -330,7 +325,7 @@ def _rules(table: Any) -> None:  # noqa: ANN401
         line.set(_w(key), value)
     borders.append(line)
     margins = OxmlElement("w:tblCellMar")
-    for side, width in (("top", 15), ("left", 80), ("bottom", 15), ("right", 80)):  # twentieths of a point
+    for side, width in (("top", 20), ("left", 80), ("bottom", 25), ("right", 80)):  # twentieths of a point
         one = OxmlElement(f"w:{side}")
         one.set(_w("w"), str(width))
         one.set(_w("type"), "dxa")

@@ -74,7 +74,6 @@ def _as_one(parts: list[Piece]) -> list[Piece]:
     return made
 
 
-
 def cement_plan_table(evaluation: Evaluation, system: System) -> Table:
     """The cement job as the file gives it."""
     job, liner = evaluation.plan.cement, evaluation.plan.depth.liner

@@ -1,4 +1,4 @@
-"""What is wrong, open or accepted, and on whose word: findings, waivers, what is not checked, limits, sources."""
+"""What is wrong, open or accepted, and on whose word: findings, waivers, limits, sources."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from schematic.outcome import Found, NotChecked, sentence
 from schematic.program.well_tables import NOT_GIVEN
 from schematic.units import System
 
-ASKED = "What a casing diagram and a drilling program are asked for"
+ASKED = "Asked for, and where it stands"  # by rules on casing diagrams, and of a drilling program
 
 
 def findings_table(evaluation: Evaluation, system: System) -> Table:
@@ -99,7 +99,9 @@ def limits_table(evaluation: Evaluation, profile: str) -> Table:
         (name, limit.text, limit.owner, limit.source) for name, limit in evaluation.plan.limits.items()
     )
     columns = (Column("limit"), Column("figure"), Column("owner"), Column("where it stands, or why"))
-    return Table("Limits", columns, rows, f"profile {profile}, dated {DATED}; local rules go before all of them")
+    return Table(
+        "Limits", columns, rows, f"profile {profile}, dated {DATED}; local rules go before all of them"
+    )
 
 
 _FORMULAS = (
@@ -132,7 +134,8 @@ _FORMULAS = (
     (
         "band of the displacement",
         "pump efficiency as given; volume times compressibility times final pressure",
-        "as the file gives it, else 3e-6 per psi for water, 5e-6 for oil and synthetic fluids: common practice",
+        "as the file gives it, else common practice: 3e-6 per psi for water, 5e-6 for oil and synthetic "
+        "fluids",
     ),
     (
         "pipe dimensions",
@@ -156,8 +159,12 @@ _ITEMS: tuple[tuple[str, tuple[str, ...], str], ...] = (
     ("trajectory: kick-off, greatest inclination, dogleg at the hanger", ("Path",), NOT_GIVEN),
     ("sizes, weights, grades and connections of strings; shoes and liner top", ("Strings",), NOT_GIVEN),
     ("diameter and depth of hole for every drilled interval", ("Hole",), NOT_GIVEN),
-    ("cement behind pipe, top and bottom, and how it is known", ("Bores, and cement behind pipe",), NOT_GIVEN),
-    ("perforations, cement ports, damage, junk", ("Perforations, windows, wear, junk",), NOT_GIVEN),
+    (
+        "cement behind pipe, top and bottom, and how it is known",
+        ("Bores, and cement behind pipe",),
+        NOT_GIVEN,
+    ),
+    ("perforations, cement ports, damage, junk", ("Perforations, wear, junk",), NOT_GIVEN),
     ("equipment in the well; parts of the liner with length, OD and ID", (TALLY,), NOT_GIVEN),
     ("lap from liner top, packer and hanger", ("Laps",), NOT_GIVEN),
     ("smallest drift, greatest OD", ("Smallest bores and greatest OD",), NOT_GIVEN),

@@ -132,7 +132,7 @@ def _around(canvas: Canvas, program: Program, of: int, width: float, height: flo
 
 
 def _fitted(canvas: Canvas, text: str, room: float) -> str:
-    """A text, its beginning cut behind an ellipsis where it does not fit: revision and file stand at its end."""
+    """A text, its beginning cut where it does not fit: revision and file stand at its end."""
     if canvas.stringWidth(text, FONTS[False], 7.0) <= room:
         return text
     while text and canvas.stringWidth(f"\u2026{text}", FONTS[False], 7.0) > room:
@@ -151,7 +151,7 @@ def _styles() -> dict[str, Any]:
         "subtitle": style("subtitle", 11.0, spaceAfter=4.0 * _MM),
         "heading 1": style("heading 1", 13.0, True, spaceBefore=7.0 * _MM, spaceAfter=2.0 * _MM),
         "heading 2": style("heading 2", 10.0, True, spaceBefore=4.0 * _MM, spaceAfter=1.5 * _MM),
-        "plain": style("plain", _TEXT_PT, spaceAfter=1.5 * _MM),
+        "plain": style("plain", _TEXT_PT, spaceBefore=1.5 * _MM, spaceAfter=1.5 * _MM),
         "strong": style("strong", _TEXT_PT, True, spaceAfter=2.0 * _MM),
         "caption": style("caption", _TEXT_PT - 1.0, True, spaceBefore=4.0 * _MM, spaceAfter=1.0 * _MM),
         "note": style("note", SMALL_PT, spaceBefore=1.0 * _MM, spaceAfter=1.0 * _MM),
@@ -187,7 +187,9 @@ def _story(program: Program, room_mm: float) -> list[Flowable]:
     return [*made, *above]
 
 
-def _kept(above: list[Any], block: Block, program: Program, room_mm: float, styles: dict[str, Any]) -> list[Any]:
+def _kept(
+    above: list[Any], block: Block, program: Program, room_mm: float, styles: dict[str, Any]
+) -> list[Any]:
     """A block under its headings: on one page if it is short, else with room for its beginning."""
     from reportlab.platypus import CondPageBreak, KeepTogether
 

@@ -27,7 +27,14 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
     identity = evaluation.plan.identity
     revision = identity.revision
     issue = (
-        (revision.number, revision.date, revision.note, revision.by, revision.checked_by, revision.approved_by)
+        (
+            revision.number,
+            revision.date,
+            revision.note,
+            revision.by,
+            revision.checked_by,
+            revision.approved_by,
+        )
         if revision
         else ("",) * 6
     )
@@ -56,7 +63,7 @@ def _levels(datum: Datum, system: System) -> tuple[tuple[str, str], ...]:
         return "" if si is None else show(si, "depth", system)
 
     ground = "seabed" if datum.water_depth_m is not None else "ground"
-    rows = ((f"{datum.name} above {datum.above}", told(datum.height_m)),)
+    rows: tuple[tuple[str, str], ...] = ((f"{datum.name} above {datum.above}", told(datum.height_m)),)
     rows += ((f"{ground} below {datum.name}", told(datum.ground_md_m)),)
     if datum.water_depth_m is not None:
         rows += (("water depth", told(datum.water_depth_m)),)
@@ -167,7 +174,7 @@ def features_table(evaluation: Evaluation) -> Table:
             ends = Figure(feature.top_md_m, "depth"), Figure(feature.bottom_md_m, "depth")
             rows.append((string.name, feature.what, *ends))
     columns = (Column("string"), Column("feature"), Column("from MD", "depth"), Column("to MD", "depth"))
-    return Table("Perforations, windows, wear, junk", columns, tuple(rows))
+    return Table("Perforations, wear, junk", columns, tuple(rows))
 
 
 def hole_table(evaluation: Evaluation) -> Table:
@@ -238,7 +245,9 @@ def path_table(evaluation: Evaluation) -> Table:
         Column("azimuth", "angle"),
         Column("dogleg below", "dogleg"),
     )
-    note = f"minimum curvature through a survey of {len(path.stations)} stations; below the last it is straight"
+    note = (
+        f"minimum curvature through a survey of {len(path.stations)} stations; below the last it is straight"
+    )
     if not depth.survey_given:
         note = "no survey given: the well is taken as vertical"
     return Table("Path", columns, rows, note)
