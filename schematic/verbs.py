@@ -201,8 +201,10 @@ def tabulate(source: Source | Evaluation, out: str | Path, system: System | None
     return target
 
 
-def program(source: Source, out: str | Path, system: System | None = None) -> Path:
+def program(source: Source, out: str | Path, system: System | None = None, paper: PaperName = "a4") -> Path:
     """Write the liner section of a well's drilling program; the suffix of *out* names the format.
+
+    *paper* is that of the schematic; text stands on A4 beside A3, on Letter beside Tabloid.
 
     Raises
     ------
@@ -215,14 +217,15 @@ def program(source: Source, out: str | Path, system: System | None = None) -> Pa
     OSError
         When the file cannot be written; nothing is then left half written.
     """
+    from schematic.drawing.grid import PAPERS
     from schematic.program import assemble, write
 
     document = load(source)
     evaluation = check(document)
     shown = system or evaluation.plan.identity.system
     target = Path(out)
-    made = assemble.program(document, evaluation, sheet(evaluation, system=shown), shown)
-    write_atomically(target, write.content(made, evaluation, target.suffix.lower()))
+    made = assemble.program(document, evaluation, sheet(evaluation, "fitted", shown, paper), shown)
+    write_atomically(target, write.content(made, evaluation, target.suffix.lower(), PAPERS[paper]))
     return target
 
 

@@ -89,6 +89,7 @@ def _before(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     state = evaluation.plan.identity.state.upper()
     yield Paragraph(f"{state}. {sentence_case(counts(evaluation))}.", "strong")
     yield well_tables.identity_table(evaluation, system)
+    yield from _given(well_tables.revisions_table(evaluation))
 
 
 def _schematic(evaluation: Evaluation, pages: Sheet) -> list[Block]:

@@ -178,7 +178,7 @@ _ITEMS: tuple[tuple[str, tuple[str, ...], str], ...] = (
     ("pressure ladder of the installation", ("Pressures of the installation",), NOT_GIVEN),
     ("planned tests", ("Planned tests",), NOT_GIVEN),
     ("warnings accepted", ("Waivers",), "none"),
-    ("log of revisions", ("Well",), "this revision only: a well file holds no earlier ones"),
+    ("log of revisions", ("Revisions",), NOT_GIVEN),
 )
 
 
@@ -192,10 +192,6 @@ def asked_table(evaluation: Evaluation, numbers: dict[str, int]) -> Table:
         where = f"table {' and '.join(map(str, held))}" if held else otherwise
         if item.startswith("pressure ladder") and held:
             where += ", as given; the margins between its steps are not computed yet"
-        elif item.startswith("log") and evaluation.plan.identity.revision is not None:
-            where = f"table {held[0]}; {otherwise}"
-        elif item.startswith("log"):
-            where = NOT_GIVEN
         elif item.startswith("base of fresh"):
             where = f"rock {', '.join(fresh)} in table {numbers['Rock']}" if fresh else NOT_GIVEN
         elif titles and not held and not otherwise:

@@ -26,19 +26,6 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
     """Which well and revision this is, from where depths are counted, in which units."""
     identity = evaluation.plan.identity
     revision = identity.revision
-    issue = (
-        (
-            revision.number,
-            revision.date,
-            revision.note,
-            revision.by,
-            revision.checked_by,
-            revision.approved_by,
-        )
-        if revision
-        else ("",) * 6
-    )
-    words = ("revision", "revision of", "what changed", "prepared by", "checked by", "approved by")
     units = dict.fromkeys(unit_of(kind, system) for kind in _SHOWN_KINDS)
     rows = (
         ("well", identity.name),
@@ -46,7 +33,7 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
         ("rig", identity.rig),
         ("section", identity.purpose),
         ("state", identity.state),
-        *zip(words, issue, strict=True),
+        ("revision", revision.number if revision else ""),
         ("depths", f"measured depths (MD) below {identity.datum.name} in {unit_of('depth', system)}"),
         *_levels(identity.datum, system),
         ("units", ", ".join(units)),
@@ -54,6 +41,25 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
     )
     filled = tuple((name, value or None) for name, value in rows)
     return Table("Well", (Column("what"), Column("value")), filled, blank=NOT_GIVEN)
+
+
+def revisions_table(evaluation: Evaluation) -> Table:
+    """All revisions with who prepared, checked and approved them, the latest first."""
+    identity = evaluation.plan.identity
+    revisions = (*((identity.revision,) if identity.revision else ()), *identity.earlier)
+    rows = tuple(
+        (
+            one.number,
+            one.date or None,
+            one.by or None,
+            one.checked_by or None,
+            one.approved_by or None,
+            one.note or None,
+        )
+        for one in revisions
+    )
+    names = ("revision", "date", "prepared by", "checked by", "approved by", "what changed")
+    return Table("Revisions", tuple(Column(name) for name in names), rows, blank=NOT_GIVEN)
 
 
 def _levels(datum: Datum, system: System) -> tuple[tuple[str, str], ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 from schematic.checks.evaluate import Evaluation
+from schematic.drawing.grid import A4, PAPERS, Paper
 from schematic.export import CAUTION
 from schematic.export.tables import as_csv, as_data
 from schematic.program.content import NumberedTable, Program
@@ -12,8 +13,10 @@ from schematic.program.content import NumberedTable, Program
 SUFFIXES = (".pdf", ".docx", ".xlsx", ".csv", ".json")
 
 
-def content(program: Program, evaluation: Evaluation, suffix: str) -> str | bytes:
-    """What a file of this suffix holds.
+def content(program: Program, evaluation: Evaluation, suffix: str, paper: Paper = A4) -> str | bytes:
+    """What a file of this suffix holds; *paper* is that of the schematic.
+
+    Text stands on paper that a binder holds: A4 beside A3, Letter beside Tabloid.
 
     Raises
     ------
@@ -25,11 +28,11 @@ def content(program: Program, evaluation: Evaluation, suffix: str) -> str | byte
     if suffix == ".pdf":
         from schematic.program import pdf
 
-        return pdf.render(program)
+        return pdf.render(program, _text_mm(paper))
     if suffix == ".docx":
         from schematic.program import docx
 
-        return docx.render(program)
+        return docx.render(program, _text_mm(paper))
     if suffix == ".xlsx":
         from schematic.export.workbook import workbook
 
@@ -40,6 +43,12 @@ def content(program: Program, evaluation: Evaluation, suffix: str) -> str | byte
     if suffix == ".json":
         return _as_json(program, evaluation)
     raise ValueError(f"{suffix!r} is none of {', '.join(SUFFIXES)}")
+
+
+def _text_mm(paper: Paper) -> tuple[float, float]:
+    """Width and height of the pages of text."""
+    text = PAPERS["letter" if paper.name in ("letter", "tabloid") else "a4"]
+    return text.width_mm, text.height_mm
 
 
 def _as_json(program: Program, evaluation: Evaluation) -> str:

@@ -160,6 +160,13 @@ def test_findings_keep_the_letters_of_the_drawing_and_waivers_name_theirs():
     assert waivers["lap-outside-limits"][4] == "none found"
 
 
+def test_all_revisions_stand_in_a_table_the_latest_first():
+    rows = table(text_of("brindlewick-4"), "Revisions").rows
+
+    assert [row[0] for row in rows] == ["2", "1"]
+    assert rows[0][5] == "lap lengthened"
+
+
 def test_every_limit_stands_with_its_owner_and_a_changed_one_with_who_set_it():
     text = text_of("brindlewick-4").replace(
         "  profile: common practice",

@@ -6,11 +6,14 @@ import json
 import re
 import sys
 import zipfile
+from decimal import ROUND_HALF_UP, Decimal
 from io import BytesIO
 from xml.etree import ElementTree
 
 import pytest
 from click.testing import CliRunner
+from docx import Document
+from pypdf import PdfReader
 
 from schematic import cli, verbs
 from schematic.export.tables import as_data, heads, printed
@@ -105,7 +108,11 @@ def test_a_workbook_shows_the_figures_that_the_tables_print(name):
                 read = sheet.cell(row, column)
                 if isinstance(cell, Figure) and read.data_type != "f":
                     decimals = len(read.number_format.partition(".")[2])
-                    shown = f"{read.value:.{decimals}f}".removeprefix("-")
+                    # what a spreadsheet shows: fifteen digits, halves up
+                    exact = Decimal(f"{read.value:.15g}").quantize(
+                        Decimal(1).scaleb(-decimals), ROUND_HALF_UP
+                    )
+                    shown = f"{exact:f}".removeprefix("-")
                     assert shown == number(cell.si, cell.kind, program.system).removeprefix("-")
                 elif not isinstance(cell, Figure):
                     assert (read.value or "") == printed(cell, block.table.blank, program.system)
@@ -181,7 +188,7 @@ def test_the_schematic_keeps_its_own_size_in_both_documents():
         with Image.open(BytesIO(archive.read(name))) as image:
             assert image.width / picture.width.inches == pytest.approx(300.0, abs=0.3)
             assert image.height / picture.height.inches == pytest.approx(300.0, abs=0.3)
-    assert picture._inline.docPr.get("descr").startswith("Scaled schematic.")
+    assert picture._inline.docPr.get("descr").startswith("Scaled schematic")
 
 
 def test_table_heads_repeat_over_pages_in_the_pdf():
@@ -301,6 +308,32 @@ def test_the_command_writes_every_format_whole(tmp_path, suffix, units):
     assert done.exit_code == 0, done.output
     assert out.stat().st_size > 1000
     assert {path.name for path in tmp_path.iterdir()} == {"well.yaml", f"out{suffix}"}
+
+
+@pytest.mark.parametrize(
+    ("paper", "sheet", "text"),
+    # ISO 216 and ANSI/ASME Y14.1, in mm
+    [
+        ("a3", (297, 420), (210, 297)),
+        ("letter", (215.9, 279.4), (215.9, 279.4)),
+        ("tabloid", (279.4, 431.8), (215.9, 279.4)),
+    ],
+)
+def test_the_schematic_stands_on_the_paper_asked_for_and_text_on_what_a_binder_holds(
+    tmp_path, paper, sheet, text
+):
+    well = tmp_path / "well.yaml"
+    well.write_text(text_of("sketch"), encoding="utf-8")
+    pages = PdfReader(verbs.program(well, tmp_path / "out.pdf", paper=paper)).pages
+    sections = Document(verbs.program(well, tmp_path / "out.docx", paper=paper)).sections
+
+    def millimetres(page):
+        return (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
+
+    assert millimetres(pages[0]) == pytest.approx(text, abs=0.01)
+    assert millimetres(pages[1]) == pytest.approx(sheet, abs=0.01)
+    assert (sections[0].page_width.mm, sections[0].page_height.mm) == pytest.approx(text, abs=0.05)
+    assert (sections[1].page_width.mm, sections[1].page_height.mm) == pytest.approx(sheet, abs=0.05)
 
 
 def test_the_command_names_the_formats_that_it_knows(tmp_path):
