@@ -16,7 +16,9 @@ from schematic.export.tables import (
     laps_table,
     slurry_table,
     spaces_table,
+    static_table,
     tops_table,
+    u_tube_table,
     volumes_table,
 )
 from schematic.export.tally import tally_table
@@ -96,7 +98,7 @@ def _schematic(evaluation: Evaluation, pages: Sheet) -> list[Block]:
     name = clean(evaluation.plan.identity.name)
     many = len(pages.scenes)
     last = f" to {many}" if many > 1 else ""
-    told = f"Figure 1{last} on the next page{'s' if many > 1 else ''}, at the scales stated there."
+    told = f"Figure{'s' if many > 1 else ''} 1{last} on the next page{'s' if many > 1 else ''}, at the scales stated there."
     made: list[Block] = [Heading("Schematic and details"), Paragraph(told)]
     for number, scene in enumerate(pages.scenes, 1):
         of = f", sheet {number} of {many}" if many > 1 else ""
@@ -180,6 +182,8 @@ def _job(document: Document, evaluation: Evaluation, system: System) -> Iterator
     yield from _given(job_tables.leak_off_table(evaluation))
     yield from _given(job_tables.temperatures_table(evaluation))
     yield Heading("Pressures, weights and tests")
+    resting = (static_table(evaluation), u_tube_table(evaluation))
+    yield from (table for table in resting if table is not None and table.rows)
     yield from _given(job_tables.pressures_table(evaluation))
     yield from _given(job_tables.weights_table(evaluation))
     yield from _given(job_tables.tests_table(evaluation))

@@ -111,6 +111,9 @@ def _styles(document: Any) -> None:  # noqa: ANN401
         style.font.color.rgb = RGBColor(0, 0, 0)
         style.paragraph_format.space_before, style.paragraph_format.space_after = Pt(before), Pt(after)
         style.paragraph_format.line_spacing = 1.0
+    for spacing in list(document.styles["Subtitle"].element.iter(_w("spacing"))):
+        if spacing.getparent().tag == _w("rPr"):  # letters set apart
+            spacing.getparent().remove(spacing)
     document.styles["Caption"].paragraph_format.keep_with_next = True
     for border in list(document.styles["Title"].element.iter(_w("pBdr"))):
         border.getparent().remove(border)

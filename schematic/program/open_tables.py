@@ -138,6 +138,11 @@ _FORMULAS = (
         "fluids",
     ),
     (
+        "columns at rest, U-tube",
+        "density times height by true depth; nothing flows, no friction",
+        "hydrostatics",
+    ),
+    (
         "pipe dimensions",
         "looked up by size, weight and grade; dimensions given in the file go before",
         "API 5CT and ISO 11960 dimension tables",
