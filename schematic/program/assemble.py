@@ -35,6 +35,7 @@ from schematic.program.content import (
     clean,
     numbered,
 )
+from schematic.program.well_tables import NOT_GIVEN
 from schematic.units import System, sentence_case, size
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
@@ -98,7 +99,8 @@ def _schematic(evaluation: Evaluation, pages: Sheet) -> list[Block]:
     name = clean(evaluation.plan.identity.name)
     many = len(pages.scenes)
     last = f" to {many}" if many > 1 else ""
-    told = f"Figure{'s' if many > 1 else ''} 1{last} on the next page{'s' if many > 1 else ''}, at the scales stated there."
+    words = ("Figures", "pages") if many > 1 else ("Figure", "page")
+    told = f"{words[0]} 1{last} on the next {words[1]}, at the scales stated there."
     made: list[Block] = [Heading("Schematic and details"), Paragraph(told)]
     for number, scene in enumerate(pages.scenes, 1):
         of = f", sheet {number} of {many}" if many > 1 else ""
@@ -183,7 +185,7 @@ def _job(document: Document, evaluation: Evaluation, system: System) -> Iterator
     yield from _given(job_tables.temperatures_table(evaluation))
     yield Heading("Pressures, weights and tests")
     resting = (static_table(evaluation), u_tube_table(evaluation))
-    yield from (table for table in resting if table is not None and table.rows)
+    yield from (one._replace(blank=NOT_GIVEN) for one in resting if one is not None and one.rows)
     yield from _given(job_tables.pressures_table(evaluation))
     yield from _given(job_tables.weights_table(evaluation))
     yield from _given(job_tables.tests_table(evaluation))
