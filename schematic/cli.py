@@ -29,6 +29,9 @@ _STYLE = click.option(
     show_default=True,
     help="Inks: the same drawing in colour or in greys.",
 )
+_PAPER = click.option(
+    "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid"]), default="a4", show_default=True
+)
 _COLOURS = {"error": "red", "warning": "yellow", "advice": "cyan"}
 
 
@@ -157,9 +160,7 @@ def check(file: str, units: Any, form: str) -> None:  # noqa: ANN401
     show_default=True,
     help="Depth scale of the main column.",
 )
-@click.option(
-    "--paper", type=click.Choice(["a4", "a3", "letter", "tabloid"]), default="a4", show_default=True
-)
+@_PAPER
 @click.option("--landscape", is_flag=True, help="Turn the paper.")
 @click.option(
     "--detail",
@@ -265,6 +266,28 @@ def volumes(file: str, out: str | None, units: Any, form: str) -> None:  # noqa:
         raise click.BadParameter(f"{out!r} does not end with .xlsx", param_hint="-o")
     try:
         verbs.tabulate(file, out, units)
+    except NoLibrary as error:
+        _stop(str(error))
+    _talk(f"written: {out}")
+
+
+@commands.command()
+@_FILE
+@click.option(
+    "-o", "--out", required=True, type=click.Path(), help="Where to: .pdf, .docx, .xlsx, .csv or .json."
+)
+@_PAPER
+@_UNITS
+def program(file: str, out: str, paper: Any, units: Any) -> None:  # noqa: ANN401
+    """Write the liner section of a drilling program: schematic, tables, findings, sources."""
+    from schematic import verbs
+    from schematic.export.workbook import NoLibrary
+    from schematic.program.write import SUFFIXES
+
+    if Path(out).suffix.lower() not in SUFFIXES:
+        raise click.BadParameter(f"{out!r} ends with none of {', '.join(SUFFIXES)}", param_hint="-o")
+    try:
+        verbs.program(file, out, units, paper)
     except NoLibrary as error:
         _stop(str(error))
     _talk(f"written: {out}")

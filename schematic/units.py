@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -355,6 +356,9 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "percent": ("ratio", Print("%", 0), Print("%", 0)),
     "share": ("ratio", Print("%", 1, True), Print("%", 1, True)),
     "yield": ("volume per mass", Print("ft3/sk", 2), Print("m3/t", 3)),
+    "water": ("volume per mass", Print("gal/sk", 2), Print("m3/t", 3)),
+    "viscosity": ("viscosity", Print("cP", 0), Print("cP", 0)),
+    "yield point": ("stress", Print("lbf/100ft2", 0), Print("Pa", 1)),
     "time": ("time", Print("h", 1), Print("h", 1)),
     "minutes": ("time", Print("min", 0), Print("min", 0)),
     "speed": ("speed", Print("ft/min", 0), Print("m/min", 0)),
@@ -384,7 +388,8 @@ _HALVES_UP = 1.0 + 1e-12  # a half is rounded up, as spreadsheets do, on whichev
 def number(value_si: float, kind: str, system: System, thousands: str = "") -> str:
     """An SI value as printed digits without the unit.
 
-    The same quantity reads the same wherever it is printed. Volumes under 10 bbl get a second decimal,
+    The same quantity reads the same wherever it is printed. Halves are rounded up, as the trade and every
+    spreadsheet do: 12 1/4 in is 311.15 mm and prints as 311.2. Volumes under 10 bbl get a second decimal,
     since a shoe track of 4.67 bbl is not 4.7.
     """
     style = _style(kind, system)
@@ -392,9 +397,9 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     decimals = style.decimals
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2
-    if decimals < 0:  # rounded to tens, hundreds
-        value, decimals = round(value, decimals), 0
-    digits = f"{value:,.{decimals}f}"
+    # twelve digits, so that a length that went to metres and back is still the half that was written
+    exact = Decimal(f"{value:.12g}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    digits = f"{exact:,f}"
     if style.trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")
     if not any(digit in digits for digit in "123456789"):

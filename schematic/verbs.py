@@ -49,6 +49,7 @@ __all__ = [
     "new",
     "options",
     "pipe",
+    "program",
     "render",
     "rules",
     "schema",
@@ -214,9 +215,10 @@ def draw_options(
 
         return _write_pages(_inked(options_sheet(compared, shown), style), target)
     if suffix == ".xlsx":
-        from schematic.export.workbook import workbook_of
+        from schematic.export.workbook import cover, workbook
 
-        write_atomically(target, workbook_of(base, tables_of(compared, shown), shown))
+        made = (cover(base, shown), *tables_of(compared, shown))
+        write_atomically(target, workbook(base, made, shown))
     elif suffix == ".json":
         text = json.dumps(as_data(compared, shown), indent=2, ensure_ascii=False)
         write_atomically(target, f"{text}\n".encode())
@@ -267,11 +269,50 @@ def tabulate(source: Source | Evaluation, out: str | Path, system: System | None
     OSError
         When the file cannot be written; nothing is then left half written.
     """
-    from schematic.export.workbook import workbook
+    from schematic.export.report import open_points
+    from schematic.export.tables import findings_table
+    from schematic.export.tally import tally_table
+    from schematic.export.workbook import cover, workbook
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
+    shown = system or evaluation.plan.identity.system
+    made = (
+        cover(evaluation, shown),
+        tally_table(evaluation),
+        *tables(evaluation),
+        findings_table(evaluation, shown),
+        *open_points(evaluation),
+    )
     target = Path(out)
-    write_atomically(target, workbook(evaluation, system or evaluation.plan.identity.system))
+    write_atomically(target, workbook(evaluation, made, shown))
+    return target
+
+
+def program(source: Source, out: str | Path, system: System | None = None, paper: PaperName = "a4") -> Path:
+    """Write the liner section of a well's drilling program; the suffix of *out* names the format.
+
+    *paper* is that of the schematic; text stands on A4 beside A3, on Letter beside Tabloid.
+
+    Raises
+    ------
+    InputError
+        With all problems of the well file.
+    ValueError
+        When the suffix is none of those in ``schematic.program.write.SUFFIXES``.
+    NoLibrary
+        When the library for the format is not installed.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.drawing.grid import PAPERS
+    from schematic.program import assemble, write
+
+    document = load(source)
+    evaluation = check(document)
+    shown = system or evaluation.plan.identity.system
+    target = Path(out)
+    made = assemble.program(document, evaluation, sheet(evaluation, "fitted", shown, paper), shown)
+    write_atomically(target, write.content(made, evaluation, target.suffix.lower(), PAPERS[paper]))
     return target
 
 

@@ -278,3 +278,10 @@ def test_an_unusual_unit_loads_pint_when_it_is_needed():
 )
 def test_units_in_capitals_are_the_same_units(text, dimension, same):
     assert parse(text, dimension).si == pytest.approx(parse(same, dimension).si, rel=1e-15)
+
+
+def test_halves_are_rounded_up_as_spreadsheets_do():
+    # 12.25 x 25.4 = 311.15 and 41.35 ft written, both exact; the last digit by the rule "half up"
+    assert number(12.25 * 0.0254, "diameter", "metric") == "311.2"
+    assert number(41.35 * 0.3048, "tally", "field") == "41.4"
+    assert number(-41.35 * 0.3048, "tally", "field") == "-41.4"

@@ -335,6 +335,11 @@ class TestPlan(NamedTuple):
 
     name: str
     surface_pressure_pa: float | None
+    emw_kg_per_m3: float | None
+    at: str
+    fluid: str
+    hold_s: float | None
+    remark: str
 
 
 class JobPlan(NamedTuple):

@@ -425,7 +425,16 @@ def _job(content: model.WellFile) -> JobPlan:
         hanger_rating_n=_si(hanger.load_rating) if hanger else None,
         dogleg_limit_rad_per_m=_si(job.dogleg_limit) if job else None,
         tests=tuple(
-            TestPlan(test.name, _si(test.surface_pressure)) for test in (job.tests if job else None) or ()
+            TestPlan(
+                test.name,
+                _si(test.surface_pressure),
+                _si(test.emw),
+                test.at or "",
+                test.fluid or "",
+                _si(test.hold),
+                test.remark or "",
+            )
+            for test in (job.tests if job else None) or ()
         ),
     )
 

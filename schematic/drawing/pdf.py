@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 _POINTS_PER_MM = 1.0 / POINT_MM
 _MITER_LIMIT = 4.0  # what SVG takes when nothing is said; PDF would take 10
 _BEZIER_CIRCLE = 0.5523  # (4/3)(sqrt 2 - 1): handle of the cubic that stands for a quarter circle
-_FONTS = {False: "DejaVuSans", True: "DejaVuSans-Bold"}
+FONTS = {False: "DejaVuSans", True: "DejaVuSans-Bold"}
 _registering = Lock()
 
 
@@ -28,9 +28,9 @@ def render(sheet: Sheet) -> bytes:
 
     if not sheet.scenes:
         raise ValueError("a sheet without pages cannot be a PDF")
-    _register_fonts()
+    register_fonts()
     file = BytesIO()
-    canvas = Canvas(file, pageCompression=1, invariant=1, initialFontName=_FONTS[False])
+    canvas = Canvas(file, pageCompression=1, invariant=1, initialFontName=FONTS[False])
     canvas.setTitle(printable(sheet.scenes[0].title))
     canvas.setSubject(printable(sheet.scenes[0].description))
     canvas.setAuthor("lapline")
@@ -40,22 +40,28 @@ def render(sheet: Sheet) -> bytes:
         canvas.setPageSize((scene.width_mm * _POINTS_PER_MM, scene.height_mm * _POINTS_PER_MM))
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(printable(scene.title) or f"Page {number}", key)
-        canvas.setMiterLimit(_MITER_LIMIT)
-        for group in scene.groups:
-            for shape in group.shapes:
-                _draw(canvas, scene, shape)
+        draw_scene(canvas, scene)
         canvas.showPage()
     canvas.save()
     return file.getvalue()
 
 
-def _register_fonts() -> None:
+def draw_scene(canvas: Canvas, scene: Scene) -> None:
+    """Draw a page at its own size, its lower left corner at the origin; the fonts must be registered."""
+    canvas.setMiterLimit(_MITER_LIMIT)
+    for group in scene.groups:
+        for shape in group.shapes:
+            _draw(canvas, scene, shape)
+
+
+def register_fonts() -> None:
+    """Make the one font family known to the library, under the names of :data:`FONTS`."""
     from reportlab.pdfbase.pdfmetrics import getRegisteredFontNames, registerFont
     from reportlab.pdfbase.ttfonts import TTFont
 
     # A font object holds the subsets of the documents being written, so it must never be replaced.
     with _registering:
-        for bold, name in _FONTS.items():
+        for bold, name in FONTS.items():
             if name not in getRegisteredFontNames():
                 registerFont(TTFont(name, str(font_path(bold))))
 
@@ -84,7 +90,7 @@ def _draw_text(canvas: Canvas, scene: Scene, shape: Text) -> None:
     line = canvas.beginText()
     turn = (0, 1, -1, 0) if shape.upward else (1, 0, 0, 1)
     line.setTextTransform(*turn, x, y)
-    line.setFont(_FONTS[shape.bold], shape.size_pt)
+    line.setFont(FONTS[shape.bold], shape.size_pt)
     line.setFillColorRGB(*_rgb(shape.colour))
     line.textOut(shown)
     canvas.drawText(line)

@@ -26,7 +26,7 @@ GROUND_MM = 0.35  # the white ground of a backed text, beyond each end of the ru
 
 _MISSING = ""  # key of the advance of .notdef, drawn for a character that the font lacks
 _SPACES = re.compile("[ \t\n\r\f\v\u2028\u2029]+")
-_UNPRINTABLE = re.compile(
+UNPRINTABLE = re.compile(
     "[\x00-\x1f\x7f-\x9f"  # control characters; most are not allowed in XML 1.0 at all
     "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"  # would turn the reading direction of the rest
     "\ud800-\udfff\ufffe\uffff]"  # not characters
@@ -39,7 +39,7 @@ def printable(text: str) -> str:
     White space shrinks to single spaces and goes at the ends, as a browser would do anyway; control
     characters, direction overrides and lone surrogates become U+FFFD.
     """
-    return _UNPRINTABLE.sub("\ufffd", _SPACES.sub(" ", text).strip(" "))
+    return UNPRINTABLE.sub("\ufffd", _SPACES.sub(" ", text).strip(" "))
 
 
 @cache

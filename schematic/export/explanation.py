@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import RUNNING_STRING
 from schematic.engineering.volumes import (
@@ -14,6 +16,7 @@ from schematic.engineering.volumes import (
     RUNNING,
     RUNNING_TO_TOP,
     SHOE_TRACK,
+    Volume,
 )
 from schematic.outcome import Figure
 from schematic.units import System, UnitError, parse, show
@@ -73,28 +76,48 @@ def _written(document: Document, path: str) -> str | None:
     return f"written from line {node.line} on"
 
 
+class Piece(NamedTuple):
+    """A stretch of a space of one cross-section: where it is, its ends, its area."""
+
+    where: str
+    top_md_m: float
+    bottom_md_m: float
+    area_m2: float
+
+
+VOLUME_FORMULA = "integral of the area over measured depth: bore pi/4 d^2, annulus pi/4 (D^2 - d^2)"
+
+
+def pieces(evaluation: Evaluation, space: Volume) -> tuple[Piece, ...]:
+    """The stretches that a space is the sum of, from the inside out and from the top down."""
+    liner = evaluation.plan.depth.liner.name
+    inner = {ABOVE: RUNNING_STRING, LAP: liner, OPEN_HOLE: liner}.get(space.name, "")
+    return tuple(
+        Piece(
+            f"outside {one.inner}, in {one.outer}" if one.inner else f"bore of {one.outer}", top, bottom, area
+        )
+        for one in evaluation.nest.spaces()
+        if one.inner == inner
+        for top, bottom, area in one.area_m2.clip(space.top_md_m, space.bottom_md_m).steps()
+    )
+
+
 def _volume(evaluation: Evaluation, name: str, system: System) -> str | None:
     spaces = [space for space in evaluation.volumes.spaces if space.name == name]
     if not spaces:
         return None
     total = Figure(sum(space.m3 for space in spaces), "volume")
-    lines = [f"volumes.{name} = {show(total.si, total.kind, system)}"]
-    liner = evaluation.plan.depth.liner.name
-    inner = {ABOVE: RUNNING_STRING, LAP: liner, OPEN_HOLE: liner}.get(name, "")
-    areas = [one for one in evaluation.nest.spaces() if one.inner == inner]
-    lines.append("  integral of the area over measured depth: bore pi/4 d2, annulus pi/4 (D2 - d2)")
+    lines = [f"volumes.{name} = {show(total.si, total.kind, system)}", f"  {VOLUME_FORMULA}"]
     for space in spaces:
         lines.append(
             f"  {show(space.top_md_m, 'tally', system)} to {show(space.bottom_md_m, 'tally', system)}: "
             f"{show(space.m3, 'volume', system)}"
         )
-        for one in areas:
-            piece = one.area_m2.clip(space.top_md_m, space.bottom_md_m)
-            where = f"outside {one.inner}, in {one.outer}" if one.inner else f"bore of {one.outer}"
-            lines += [
-                f"    {where}: {show(area, 'area', system)} over {show(bottom - top, 'tally', system)}"
-                for top, bottom, area in piece.steps()
-            ]
+        lines += [
+            f"    {one.where}: {show(one.area_m2, 'area', system)} over "
+            f"{show(one.bottom_md_m - one.top_md_m, 'tally', system)}"
+            for one in pieces(evaluation, space)
+        ]
     lines += [f"  {note}" for note in evaluation.volumes.notes]
     return "\n".join(lines)
 

@@ -26,12 +26,13 @@ class Column(NamedTuple):
 
 
 class Table(NamedTuple):
-    """A titled table; a row has one cell per column, None is "not known"."""
+    """A titled table; a row has one cell per column, None is "not known" and prints as *blank*."""
 
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
     note: str = ""
+    blank: str = ""
 
 
 def liner_table(evaluation: Evaluation) -> Table:
@@ -328,28 +329,30 @@ def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     return tuple(table for table in made if table is not None and table.rows)
 
 
-def _heads(table: Table, system: System) -> list[str]:
+def heads(table: Table, system: System) -> list[str]:
+    """The heads of the columns, each with the unit of its figures."""
     return [
         f"{column.head}, {unit_of(column.kind, system)}" if column.kind else column.head
         for column in table.columns
     ]
 
 
-def _printed(cell: Cell, system: System) -> str:
+def printed(cell: Cell, blank: str, system: System, thousands: str = "") -> str:
+    """A cell as text; *blank* stands for what is not known."""
     if cell is None:
-        return ""
-    return cell if isinstance(cell, str) else number(cell.si, cell.kind, system)
+        return blank
+    return cell if isinstance(cell, str) else number(cell.si, cell.kind, system, thousands)
 
 
 def as_text(table: Table, system: System) -> str:
     """A table for a terminal: columns aligned, figures to the right, units in the heads."""
-    heads = _heads(table, system)
-    body = [[_printed(cell, system) for cell in row] for row in table.rows]
-    kept = [i for i in range(len(heads)) if any(row[i] for row in body)]
+    names = heads(table, system)
+    body = [[printed(cell, table.blank, system) for cell in row] for row in table.rows]
+    kept = [i for i in range(len(names)) if any(row[i] for row in body)]
     right = {i for i in kept if any(isinstance(row[i], Figure) for row in table.rows)}
-    widths = {i: max(len(heads[i]), *(len(row[i]) for row in body)) for i in kept}
+    widths = {i: max(len(names[i]), *(len(row[i]) for row in body)) for i in kept}
     lines = [table.title]
-    for row in (heads, *body):
+    for row in (names, *body):
         cells = [row[i].rjust(widths[i]) if i in right else row[i].ljust(widths[i]) for i in kept]
         lines.append("  " + "  ".join(cells).rstrip())
     if table.note:
@@ -370,10 +373,13 @@ def as_csv(parts: tuple[Table, ...], system: System) -> str:
         if index:
             writer.writerow([])
         writer.writerow([safe_cell(table.title)])
-        writer.writerow([safe_cell(head) for head in _heads(table, system)])
+        writer.writerow([safe_cell(head) for head in heads(table, system)])
         for row in table.rows:
             writer.writerow(
-                [safe_cell(cell) if isinstance(cell, str) else _printed(cell, system) for cell in row]
+                [
+                    safe_cell(cell) if isinstance(cell, str) else printed(cell, table.blank, system)
+                    for cell in row
+                ]
             )
     return out.getvalue()
 
@@ -418,5 +424,5 @@ def findings_table(evaluation: Evaluation, system: System) -> Table:
                 outcome.waived,
             )
         )
-    heads = ("severity", "rule", "subject", "what", "mend", "whose limit", "waived")
-    return Table("Findings", tuple(Column(head) for head in heads), tuple(rows))
+    names = ("severity", "rule", "subject", "what", "mend", "whose limit", "waived")
+    return Table("Findings", tuple(Column(name) for name in names), tuple(rows))

@@ -1,20 +1,21 @@
-"""The tables of a well as a workbook: one sheet a table, numbers as numbers, live sums in the tally.
+"""The tables of a well as a workbook: one sheet a table, numbers as numbers, the tally live.
 
-Texts that came from a file are data: a cell that begins like a formula is written as text.
+Texts that came from a file are data: every text is written as a text, whatever it begins with.
 """
 
 from __future__ import annotations
 
 import io
 import re
-from collections.abc import Sequence
+import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
-from schematic.export.report import open_points
-from schematic.export.tables import Cell, Column, Table, findings_table, liner_table, tables
+from schematic.export.package import steady
+from schematic.export.tables import Cell, Column, Table, heads, printed
+from schematic.export.tally import TALLY
 from schematic.outcome import Figure
 from schematic.units import System, in_system, number, unit_of
 
@@ -22,31 +23,19 @@ if TYPE_CHECKING:
     from openpyxl.worksheet.worksheet import Worksheet
 
 _LONGEST_TITLE = 31  # characters of a sheet's name
-_WIDEST = 60
+_WIDEST = 46  # characters
+_ROW_PT = 13.5  # height of a row of one line
+_A4 = 9  # as the format numbers paper
 
 
 class NoLibrary(Exception):
-    """The library that writes workbooks is not installed; says what to install."""
+    """The library that writes a kind of document is not installed; says what to install."""
 
 
-def workbook(evaluation: Evaluation, system: System) -> bytes:
-    """The workbook of a plan as the content of an .xlsx file.
+def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) -> bytes:
+    """Tables of a plan as the content of an .xlsx file; the same tables give the same bytes.
 
-    The first sheet says which well and revision it is, its datum, units and the caution; then come the tables
-    of quantities, what was found, and what is not checked, not computed or assumed.
-
-    Raises
-    ------
-    NoLibrary
-        When openpyxl is not installed.
-    """
-    tally = liner_table(evaluation).title
-    parts = (*tables(evaluation), findings_table(evaluation, system), *open_points(evaluation))
-    return workbook_of(evaluation, parts, system, summed=tally)
-
-
-def workbook_of(evaluation: Evaluation, parts: Sequence[Table], system: System, *, summed: str = "") -> bytes:
-    """A workbook of any tables behind the first sheet of a well; *summed* is the table that gets live sums.
+    Every sheet prints on the width of a page, the well above it, its heads on every page.
 
     Raises
     ------
@@ -60,19 +49,22 @@ def workbook_of(evaluation: Evaluation, parts: Sequence[Table], system: System, 
     book: Any = Workbook()
     book.remove(book.active)
     identity = evaluation.plan.identity
-    book.properties.title = f"{identity.name}, {identity.state}"
+    book.properties.title = _plain(f"{identity.name}, {identity.state}")
+    book.properties.creator = "lapline"
     taken: set[str] = set()
-    for table in (_cover(evaluation, system), *parts):
+    for table in made:
         sheet = book.create_sheet(_title(table.title, taken))
         _fill(sheet, table, system)
-        if table.title == summed:
-            _sums(sheet, len(table.rows))
+        if table.title == TALLY:
+            _live(sheet, len(table.rows))
+        _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
-    return out.getvalue()
+    return steady(out.getvalue())
 
 
-def _cover(evaluation: Evaluation, system: System) -> Table:
+def cover(evaluation: Evaluation, system: System) -> Table:
+    """Which well and revision it is, its datum, units and the caution: the first sheet."""
     identity = evaluation.plan.identity
     datum, revision = identity.datum, identity.revision
     height = None if datum.height_m is None else Figure(datum.height_m, "depth")
@@ -92,65 +84,134 @@ def _cover(evaluation: Evaluation, system: System) -> Table:
 
 def _title(text: str, taken: set[str]) -> str:
     """A sheet name that the format allows, and that no other sheet has."""
-    plain = re.sub(r"[\\/*?:\[\]]", " ", text).strip(" '")[:_LONGEST_TITLE] or "table"
-    name, number = plain, 1
+    plain = re.sub(r"[\\/*?:\[\]]", " ", _plain(text)).strip(" '")[:_LONGEST_TITLE].strip(" '") or "table"
+    name, count = plain, 1
     while name.casefold() in taken:
-        number += 1
-        name = f"{plain[: _LONGEST_TITLE - 3]} {number}"
+        count += 1
+        name = f"{plain[: _LONGEST_TITLE - 3]} {count}"
     taken.add(name.casefold())
     return name
 
 
 def _fill(sheet: Worksheet, table: Table, system: System) -> None:
     """Heads with units, then the rows; a figure keeps all its digits and shows those that are printed."""
-    from openpyxl.styles import Alignment, Font
+    from openpyxl.styles import Alignment, Border, Side
+    from openpyxl.utils import get_column_letter
 
-    for number, column in enumerate(table.columns, 1):
-        unit = f", {unit_of(column.kind, system)}" if column.kind else ""
-        head = _put(sheet, 1, number, f"{column.head}{unit}")
-        head.font = Font(bold=True)
-        head.alignment = Alignment(wrap_text=True, vertical="top")
-        widest = len(f"{column.head}{unit}")
+    lines: dict[int, int] = {}  # of each row, by its text that takes most
+    for column, name in enumerate(heads(table, system), 1):
+        texts = {row: _shown(cells[column - 1], table, system) for row, cells in enumerate(table.rows, 2)}
+        figures = any(isinstance(cells[column - 1], Figure) for cells in table.rows)
+        across: dict[str, Any] = {
+            "horizontal": "right" if figures else "left",
+            "wrap_text": True,
+            "indent": int(not figures),
+        }
+        words = name.split() if figures else [name]
+        width = min(max(map(len, (*words, *texts.values()))), _WIDEST) + 3
+        sheet.column_dimensions[get_column_letter(column)].width = width
+        head = _put(sheet, 1, column, name)
+        head.font, head.border = _font(bold=True), Border(bottom=Side("thin"))
+        head.alignment = Alignment(vertical="bottom", **across)
+        for row, text in ((1, name), *texts.items()):
+            lines[row] = max(lines.get(row, 1), _lines(text, width))
         for row, cells in enumerate(table.rows, 2):
-            cell = cells[number - 1]
+            cell = cells[column - 1]
             if isinstance(cell, Figure):
-                made = sheet.cell(row, number, in_system(cell.si, cell.kind, system))
-                made.number_format = _format(cell, system)
-                widest = max(widest, 10)
-            elif cell is not None:
-                _put(sheet, row, number, cell).alignment = Alignment(wrap_text=True, vertical="top")
-                widest = max(widest, len(cell))
-        sheet.column_dimensions[sheet.cell(1, number).column_letter].width = min(widest, _WIDEST) + 2
+                made = sheet.cell(row, column, in_system(cell.si, cell.kind, system))
+                made.number_format, made.font = _format(cell, system), _font()
+            elif texts[row]:
+                made = _put(sheet, row, column, texts[row])
+            else:
+                continue
+            made.alignment = Alignment(vertical="top", **across)
+    for row, count in lines.items():
+        if count > 1:
+            sheet.row_dimensions[row].height = _ROW_PT * count
     sheet.freeze_panes = "A2"
     if table.note:
-        _put(sheet, len(table.rows) + 3, 1, table.note)
+        _note(sheet, len(table.rows) + 4, len(table.columns), table.note)
+
+
+def _note(sheet: Worksheet, row: int, columns: int, text: str) -> None:
+    """A note below the table, as wide as the table; a merged row does not find its height by itself."""
+    from openpyxl.styles import Alignment
+
+    letters = [sheet.cell(1, column).column_letter for column in range(1, columns + 1)]
+    room = sum(sheet.column_dimensions[letter].width for letter in letters)
+    if columns > 1:
+        sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=columns)
+    _put(sheet, row, 1, text).alignment = Alignment(wrap_text=True, vertical="top")
+    sheet.row_dimensions[row].height = _ROW_PT * _lines(text, room)
+
+
+def _lines(text: str, width: float) -> int:
+    """How many lines a text takes in a width of so many digits; letters are narrower on the whole."""
+    return len(textwrap.wrap(text, max(int(width) - 1, 1)))
+
+
+def _shown(cell: Cell, table: Table, system: System) -> str:
+    """What a cell shows, to tell its width."""
+    return _plain(printed(cell, table.blank, system))
+
+
+def _page(sheet: Worksheet, running: str, title: str) -> None:
+    """Landscape, all columns on one page's width, heads on every page, the well and the caution around."""
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.paperSize = _A4
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    assert sheet.sheet_properties.pageSetUpPr is not None
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.print_title_rows = "1:1"
+    sheet.oddHeader.left.text, sheet.oddHeader.right.text = _in_header(running, 140), _in_header(title, 60)
+    sheet.oddFooter.left.text = "Planning aid: competent people verify every figure. See the first sheet."
+    sheet.oddFooter.right.text = "page &P of &N"
+
+
+def _in_header(text: str, most: int) -> str:
+    """A text for a header, which holds 255 characters in all and where an ampersand begins a field."""
+    cut = _plain(text)
+    while len(cut.replace("&", "&&")) > most:
+        cut = cut[:-1]
+    return cut.replace("&", "&&")
+
+
+def _plain(text: str) -> str:
+    """A text without the characters that the format cannot hold."""
+    return re.sub(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]", "", text)
 
 
 def _put(sheet: Worksheet, row: int, column: int, text: str) -> Any:  # noqa: ANN401
     """A text as text, whatever it begins with."""
     cell = sheet.cell(row, column)
-    cell.value = re.sub(r"[\x00-\x08\x0b\x0c\x0e-\x1f]", "", text)
+    cell.value = _plain(text)
     cell.data_type = "s"
+    cell.font = _font()
     return cell
 
 
-def _format(figure: Figure, system: System) -> str:
-    """As many decimals as are printed elsewhere."""
-    decimals = len(number(figure.si, figure.kind, system).partition(".")[2])
-    return "0" if decimals == 0 else "0." + "0" * decimals
-
-
-def _sums(sheet: Worksheet, count: int) -> None:
-    """Below the tally the sum of its lengths, and beside each part the length from the shoe up: both live."""
+def _font(bold: bool = False) -> Any:  # noqa: ANN401
+    """The one font: a font without a name is another one in each program."""
     from openpyxl.styles import Font
 
-    length, cumulative = "D", sheet.max_column + 1
+    return Font(name="Arial", size=10, bold=bold)
+
+
+def _format(figure: Figure, system: System) -> str:
+    """As many decimals as the figure is printed with elsewhere."""
+    _whole, _point, decimals = number(figure.si, figure.kind, system).partition(".")
+    return f"0.{'0' * len(decimals)}" if decimals else "0"
+
+
+def _live(sheet: Worksheet, count: int) -> None:
+    """Lengths and the depth of the shoe are numbers; sums and all other depths follow from them."""
     last = count + 1
-    head = sheet.cell(1, cumulative, "from the shoe up, " + str(sheet.cell(1, 4).value).rpartition(", ")[2])
-    head.font = Font(bold=True)
     for row in range(2, last + 1):
-        cell = sheet.cell(row, cumulative, f"=SUM({length}{row}:{length}${last})")
-        cell.number_format = sheet.cell(row, 4).number_format
-    total = sheet.cell(last + 1, 4, f"=SUM({length}2:{length}{last})")
-    total.number_format, total.font = sheet.cell(2, 4).number_format, Font(bold=True)
-    sheet.cell(last + 1, 1, "sum of the parts").font = Font(bold=True)
+        sheet[f"D{row}"] = f"=SUM(C$2:C{row})"
+        if row > 2:
+            sheet[f"E{row}"] = f"=F{row - 1}"
+        sheet[f"F{row}"] = f"=E{row}-C{row}"
+    total = sheet[f"C{last + 1}"]
+    total.value, total.number_format = f"=SUM(C2:C{last})", sheet["C2"].number_format
+    total.font = _font(bold=True)
+    _put(sheet, last + 1, 2, "sum of the parts").font = _font(bold=True)

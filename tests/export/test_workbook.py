@@ -5,13 +5,16 @@ from __future__ import annotations
 import io
 import re
 import sys
+import zipfile
 
 import openpyxl
 import pytest
 
 from schematic import check, tabulate
-from schematic.export.tables import liner_table, tables
-from schematic.export.workbook import NoLibrary, workbook
+from schematic.export.report import open_points
+from schematic.export.tables import findings_table, tables
+from schematic.export.tally import TALLY, tally_table
+from schematic.export.workbook import NoLibrary, cover, workbook
 from schematic.outcome import Figure
 from schematic.units import in_system
 from schematic.verbs import demos, load_text
@@ -19,19 +22,31 @@ from schematic.verbs import demos, load_text
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
 
 
+def made(text: str = BRINDLEWICK, system="field") -> bytes:
+    """The workbook of a well with all its tables."""
+    evaluation = check(load_text(text, "well.yaml"))
+    quantities = (tally_table(evaluation), *tables(evaluation))
+    whole = (
+        cover(evaluation, system),
+        *quantities,
+        findings_table(evaluation, system),
+        *open_points(evaluation),
+    )
+    return workbook(evaluation, whole, system)
+
+
 def opened(text: str = BRINDLEWICK, system="field"):
     """The workbook of a well, read back by the library."""
-    return openpyxl.load_workbook(io.BytesIO(workbook(check(load_text(text, "well.yaml")), system)))
+    return openpyxl.load_workbook(io.BytesIO(made(text, system)))
 
 
 @pytest.mark.parametrize("name", demos())
 @pytest.mark.parametrize("system", ["field", "metric"])
 def test_every_figure_of_every_table_is_a_number_with_all_its_digits(name, system):
     evaluation = check(load_text(demos()[name], name))
-    book = openpyxl.load_workbook(io.BytesIO(workbook(evaluation, system)))
+    book = openpyxl.load_workbook(io.BytesIO(workbook(evaluation, tables(evaluation), system)))
 
-    sheets = book.worksheets[1:]  # the first is the well's
-    for table, sheet in zip(tables(evaluation), sheets, strict=False):
+    for table, sheet in zip(tables(evaluation), book.worksheets, strict=True):
         for row, cells in enumerate(table.rows, 2):
             for column, cell in enumerate(cells, 1):
                 value = sheet.cell(row, column).value
@@ -46,18 +61,69 @@ def test_heads_carry_their_units():
     assert opened(system="metric")["Volumes"]["E1"].value == "volume, m3"
 
 
-def test_the_sums_of_the_tally_are_live_and_right():
-    evaluation = check(load_text(BRINDLEWICK))
-    sheet = next(s for s in opened().worksheets if s["A1"].value == "part")
-    count = len(liner_table(evaluation).rows)
+def test_lengths_of_the_tally_are_numbers_and_all_else_follows_live():
+    # a spreadsheet of one column of lengths and one depth, worked out by hand: see the formulas' texts
+    sheet = opened()[TALLY]
+    count = len(tally_table(check(load_text(BRINDLEWICK))).rows)
+    last = count + 1
 
-    lengths = [sheet.cell(row, 4).value for row in range(2, count + 2)]
-    assert sheet.cell(count + 2, 4).value == f"=SUM(D2:D{count + 1})"
-    assert sum(lengths) == pytest.approx(3110.0, abs=0.05)  # the trade reference's total
-    for row in range(2, count + 2):
-        first, last = map(int, re.fullmatch(r"=SUM\(D(\d+):D\$(\d+)\)", sheet.cell(row, 7).value).groups())
-        shoe = 12590.0 - sum(lengths[first - 2 : last - 1])
-        assert shoe == pytest.approx(sheet.cell(row, 2).value, abs=1e-6)  # each part's top, from the shoe up
+    lengths = [sheet[f"C{row}"].value for row in range(2, last + 1)]
+    written = [
+        1.8,
+        80.6,
+        1.6,
+        40.2,
+        1.5,
+        None,
+        12.0,
+        9.6,
+        7.9,
+        10.4,
+    ]  # from the shoe up, as the file lists them
+    filled = 3110.0 - sum(
+        one for one in written if one is not None
+    )  # 12600 - 10 - (9850 - 370), less the rest
+    assert lengths == pytest.approx([filled if one is None else one for one in written], abs=1e-6)
+    assert sheet["E2"].value == pytest.approx(12590.0, abs=1e-6)  # hole depth 12600 ft less 10 ft off bottom
+    assert sheet[f"C{last + 1}"].value == f"=SUM(C2:C{last})"
+    for row in range(2, last + 1):
+        assert sheet[f"D{row}"].value == f"=SUM(C$2:C{row})"
+        assert sheet[f"F{row}"].value == f"=E{row}-C{row}"
+        assert row == 2 or sheet[f"E{row}"].value == f"=F{row - 1}"
+
+
+def test_a_figure_shows_the_decimals_that_it_has_elsewhere():
+    volumes = opened()["Volumes"]
+    shown = {volumes.cell(row, 1).value: volumes.cell(row, 5).number_format for row in range(2, 10)}
+
+    assert shown["shoe track"] == "0.00"  # 4.67 bbl is not 4.7
+    assert shown["rathole"] == "0.00"
+    assert shown["running string to its foot"] == "0.0"
+
+
+def test_every_sheet_prints_on_the_width_of_a_page_with_its_heads_on_each():
+    for sheet in opened().worksheets:
+        assert sheet.page_setup.orientation == "landscape"
+        assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) == (1, 0)
+        assert sheet.sheet_properties.pageSetUpPr.fitToPage
+        assert sheet.print_title_rows == "$1:$1"
+        assert sheet.freeze_panes == "A2"
+
+
+def test_an_ampersand_in_a_name_is_no_field_of_the_header():
+    book = opened(BRINDLEWICK.replace("name: Brindlewick 4", 'name: "A&P &D"'))
+
+    assert book.worksheets[0].oddHeader.left.text.startswith("A&&P &&D")
+
+
+def test_the_same_plan_gives_the_same_bytes_whatever_the_hour():
+    first = made()
+
+    assert made() == first
+    with zipfile.ZipFile(io.BytesIO(first)) as archive:
+        assert {part.date_time for part in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+        assert archive.read("docProps/core.xml").count(b">1980-01-01T00:00:00Z</dcterms:") == 2
+        assert b"<Application>lapline<" in archive.read("docProps/app.xml")
 
 
 @pytest.mark.parametrize("name", ["=1+1", "@SUM(A1)", "+1", "-1", "=cmd|' /C calc'!A0"])
@@ -75,7 +141,7 @@ def test_a_name_that_begins_like_a_formula_stays_a_text(name):
         if cell.data_type == "f"
     ]
     assert formulas
-    assert all(re.fullmatch(r"=SUM\(D\d+:D\$?\d+\)", formula) for formula in formulas)
+    assert all(re.fullmatch(r"=SUM\(C\$?2:C\d+\)|=F\d+|=E\d+-C\d+", formula) for formula in formulas)
     assert any(cell.value == name for row in book["Well"].iter_rows() for cell in row)
 
 
@@ -107,4 +173,4 @@ def test_without_the_library_it_says_what_to_install(monkeypatch):
     monkeypatch.setitem(sys.modules, "openpyxl", None)
 
     with pytest.raises(NoLibrary, match=r"lapline\[documents\]"):
-        workbook(check(load_text(BRINDLEWICK)), "field")
+        made()

@@ -1,0 +1,1 @@
+"""Tests of the liner section of a drilling program."""
