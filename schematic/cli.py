@@ -471,6 +471,22 @@ def rules(name: str | None, form: str) -> None:
 
 
 @commands.command()
+@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png or .pdf.")
+@_PAPER
+@_STYLE
+def parts(out: str, paper: Any, style: Any) -> None:  # noqa: ANN401
+    """Draw every part as the sheets draw it, with what it does."""
+    from schematic import verbs
+
+    if Path(out).suffix.lower() not in verbs.DRAWING_SUFFIXES:
+        raise click.BadParameter(
+            f"{out!r} ends with none of {', '.join(verbs.DRAWING_SUFFIXES)}", param_hint="-o"
+        )
+    for page in verbs.parts(out, paper, style):
+        _talk(f"drawn: {page}")
+
+
+@commands.command()
 @click.argument("text", nargs=-1, required=True)
 @_PIPE_UNITS
 @_FORMAT

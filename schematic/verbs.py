@@ -48,6 +48,7 @@ __all__ = [
     "load_text",
     "new",
     "options",
+    "parts",
     "pipe",
     "program",
     "render",
@@ -334,6 +335,22 @@ class RulePage(NamedTuple):
     code: str
     line: str
     page: str
+
+
+def parts(out: str | Path, paper: PaperName = "a4", style: Inks = "colour") -> tuple[Path, ...]:
+    """Draw the plate of all parts, each as a sheet draws it, with what it does.
+
+    Raises
+    ------
+    ValueError
+        When the suffix is not known.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.drawing.grid import PAPERS
+    from schematic.drawing.parts_plate import parts_plate
+
+    return _write_pages(_inked(parts_plate(PAPERS[paper]), style), Path(out))
 
 
 def rules() -> tuple[RulePage, ...]:

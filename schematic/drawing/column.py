@@ -10,7 +10,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import HOLE
 from schematic.depth.plan import CasingString, Hole, LinerPart
-from schematic.drawing import glyphs_liner, glyphs_top, glyphs_well
+from schematic.drawing import glyphs_liner, glyphs_special, glyphs_top, glyphs_well
 from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.fills import Band, Line, Rect, dots, straight_band, zigzag
 from schematic.drawing.frame import Frame
@@ -43,7 +43,6 @@ _PLUG_MM = 3.4
 _STEP_M = 1e-3
 _THIN_MM = 0.4  # on paper; thinner steps of the hole are drawn as one
 _WORDS_MM = 3.6  # from the first line of the mud's name to beyond its last
-_PLAIN = ("crossover", "swivel", "setting sleeve", "debris barrier", "stage collar", "external packer")
 
 
 class Column(NamedTuple):
@@ -208,8 +207,8 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
         return glyphs_liner.joints(place, outer, inner, coupling, levels)
     narrow = min(inner, 0.4 * bore) if part.id_m is None else min(inner, 0.6 * outer)
     if part.kind in ("float shoe", "reamer shoe", "guide shoe"):
-        valves = max(part.valves, 0 if part.kind == "guide shoe" else 1)
-        return glyphs_liner.float_shoe(place, outer, narrow, valves or 1, reamer=part.kind == "reamer shoe")
+        valves = 0 if part.kind == "guide shoe" else max(part.valves, 1)
+        return glyphs_liner.float_shoe(place, outer, narrow, valves, reamer=part.kind == "reamer shoe")
     if part.kind == "float collar":
         return glyphs_liner.float_collar(place, outer, narrow, max(part.valves, 1))
     if part.kind == "landing collar":
@@ -217,15 +216,42 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
         return glyphs_liner.landing_collar(
             place, outer, bore, min(seat, 0.8 * bore), ball_seat=part.seat_m is not None
         )
+    if part.kind == "liner hanger" and "expandable" in part.name.lower():
+        return glyphs_special.expandable_hanger(place, outer, inner, host_mm, is_set=True)
     if part.kind == "liner hanger":
         slips = tuple(frame.y(md) for md in part.slips_md_m) if part.slips_md_m else None
-        return glyphs_top.hanger(
-            place, outer, body, inner, host_mm, is_set=True, slips_mm=(slips[0], slips[1]) if slips else None
+        mechanical = "mechanical" in part.name.lower()
+        shapes = glyphs_top.hanger(
+            place,
+            outer,
+            body,
+            inner,
+            host_mm,
+            is_set=True,
+            slips_mm=(slips[0], slips[1]) if slips else None,
+            drag=mechanical,
         )
+        drag = glyphs_special.mechanical_hanger_drag(place, body, host_mm) if mechanical else ()
+        return (*shapes, *drag)
     if part.kind == "liner top packer":
         return glyphs_top.packer(place, outer, body, inner, host_mm, is_set=True, hold_down=part.hold_down)
     if part.kind == "tie-back receptacle":
         return glyphs_top.receptacle(place, outer, inner, min(bore, inner))
+    if part.kind == "crossover":
+        return glyphs_special.crossover(place, outer, inner, body, bore)
+    if part.kind == "swivel":
+        return glyphs_special.swivel(place, outer, inner)
+    if part.kind == "setting sleeve":
+        return glyphs_special.setting_sleeve(place, outer, inner)
+    if part.kind == "debris barrier":
+        return glyphs_special.debris_barrier(place, outer, inner)
+    if part.kind == "stage collar":
+        return glyphs_special.stage_collar(place, outer, inner, is_open=False)
+    if part.kind == "external packer":
+        middle = 0.5 * (part.top_md_m + part.bottom_md_m)
+        around = _outer_radii(evaluation, frame, liner.name, middle, middle + 0.01)
+        wall = around[0][2] if around else outer
+        return glyphs_special.external_packer(place, outer, min(body, outer), inner, wall, is_set=True)
     half = block(place.top_mm, place.bottom_mm + 0.05, min(inner, outer - OUTLINE_MM), outer)
     return (both(place.axis_mm, [half], LINER_STEEL),)
 

@@ -79,7 +79,7 @@ def float_collar(place: Place, outer_mm: float, bore_mm: float, valves: int = 1)
 def float_shoe(
     place: Place, outer_mm: float, bore_mm: float, valves: int = 1, *, reamer: bool = False
 ) -> tuple[Shape, ...]:
-    """A float shoe: block, round nose that ends at the very bottom, one or two check valves.
+    """A float shoe: block, round nose that ends at the very bottom, check valves; without: a guide shoe.
 
     A reamer shoe has teeth on its flanks; their tips are at the outer radius.
     """
@@ -123,7 +123,7 @@ def _blades(face: Half, depth_mm: float) -> list[Half]:
 
 def _check_valves(place: Place, bore_mm: float, valves: int) -> tuple[Shape, ...]:
     """Per valve a triangle that points the way it passes, and the bar that holds back."""
-    if place.detail == "bar":
+    if place.detail == "bar" or valves == 0:
         return ()
     slot = place.height_mm / valves
     width = min(1.5 * bore_mm, slot / 1.15)

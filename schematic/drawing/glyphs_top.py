@@ -38,6 +38,7 @@ def hanger(
     *,
     is_set: bool,
     slips_mm: tuple[float, float] | None = None,
+    drag: bool = False,
 ) -> tuple[Shape, ...]:
     """A hanger: cone widest at the top, toothed slip on it, setting cylinder below.
 
@@ -53,6 +54,8 @@ def hanger(
         When not, the slip is a third of its length lower, where there is room, and clear of the host.
     slips_mm : (float, float), optional
         Levels between which set slips bite; a typical place when left out. [mm]
+    drag : bool
+        Without the setting cylinder, whose place the drag springs of a mechanical hanger take.
     """
     bottom = place.bottom_mm + OVERLAP_MM
     bore = drawn_bore(body_mm, inner_mm)
@@ -81,7 +84,7 @@ def hanger(
         both(place.axis_mm, [slip], GRIP),
     ]
     top, foot = slip_foot + lower + 0.04 * place.height_mm, place.at(0.97)
-    if place.detail == "full" and foot - top > 0.8:
+    if place.detail == "full" and foot - top > 0.8 and not drag:
         left, right = body_mm + HALF_LINE_MM, outer_mm - HALF_LINE_MM
         middle = 0.5 * (top + foot)
         shapes.append(both(place.axis_mm, [block(top, foot, left, right)], SOFT))
