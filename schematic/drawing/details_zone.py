@@ -52,7 +52,7 @@ def draw_details(
 
 
 def details_page(
-    evaluation: Evaluation, system: System, paper: Paper, *, with_job: bool
+    evaluation: Evaluation, system: System, paper: Paper, *, with_job: bool, fitted: bool
 ) -> tuple[list[Group], list[Detail], bool]:
     """A page of details, with the job below where the first page has no room; whether that told all."""
     bottom = paper.title_mm - (JOB_MM + 4.0 if with_job else 5.0)
@@ -65,7 +65,7 @@ def details_page(
     groups, ties = draw_details(evaluation, places, system)
     if not with_job:
         return groups, ties, True
-    job, told = job_row(evaluation, system, paper, paper.title_mm - JOB_MM)
+    job, told = job_row(evaluation, system, paper, paper.title_mm - JOB_MM, fitted=fitted)
     return [*groups, *job], ties, told
 
 

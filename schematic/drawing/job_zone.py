@@ -92,7 +92,9 @@ JOB_MM = 38.2  # from the rule above the job to the title block
 _NUMBERS_MM, _LEGEND_MM, _REMARKS_MM, _SLOT_GAP_MM = 51.0, 65.0, 66.0, 7.0
 
 
-def job_row(evaluation: Evaluation, system: System, paper: Paper, top_mm: float) -> tuple[list[Group], bool]:
+def job_row(
+    evaluation: Evaluation, system: System, paper: Paper, top_mm: float, *, fitted: bool
+) -> tuple[list[Group], bool]:
     """The row of the job above the title block: pressures, what was assumed, numbers, legend.
 
     Says whether all that was assumed is told; where the paper is narrow, pressures take its place.
@@ -102,7 +104,7 @@ def job_row(evaluation: Evaluation, system: System, paper: Paper, top_mm: float)
     legend_left = right - _LEGEND_MM
     job_right = legend_left - 5.0
     job_left = job_right - _NUMBERS_MM
-    groups.append(legend(evaluation, y, legend_left))
+    groups.append(legend(evaluation, y, legend_left, fitted=fitted))
     groups.append(job_numbers(evaluation, system, y, job_left, job_right))
     room = job_left - _SLOT_GAP_MM - LEFT_MM
     bands = pressure_bands(evaluation, Rect(LEFT_MM, y - 2.4, LEFT_MM + _REMARKS_MM, y + 30.0), system)

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import glyphs_liner, glyphs_well
-from schematic.drawing.column import JOB_DOT_MM, OLD_CEMENT, RING_MM
-from schematic.drawing.fills import Rect, dots, hatch, straight_band
+from schematic.drawing.column import JOB_DOT_MM, OLD_CEMENT, RING_MM, known_well
+from schematic.drawing.fills import Rect, dots, hatch, straight_band, zigzag
 from schematic.drawing.findings import flag
-from schematic.drawing.palette import BLACK, FINE_MM, GREEN, GREY, OUTLINE_MM
+from schematic.drawing.palette import BLACK, ESTIMATED_DASH_MM, FINE_MM, GREEN, GREY, HEAVY_MM, OUTLINE_MM
 from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
 from schematic.outcome import Found
 
 
-def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
+def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: bool) -> Group:
     """Samples of what this page uses and no label names."""
     plan = evaluation.plan
     shapes: list[Shape] = [Text(left_mm, top_mm, "Legend", bold=True)]
@@ -87,6 +87,21 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float) -> Group:
         r = box()
         dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=(1.2, 0.6))
         sample("planned top", [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), dash)])
+    if any(known_well(s.cement_known_by) for s in plan.depth.strings if s.cement_top_md_m is not None):
+        r = box()
+        heavy = Style(stroke=BLACK, width_mm=HEAVY_MM)
+        sample(
+            "top of cement by log",
+            [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), heavy)],
+        )
+    if any(not known_well(s.cement_known_by) for s in plan.depth.strings if s.cement_top_md_m):
+        r = box()
+        dash = Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)
+        sample("top, estimated", [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), dash)])
+    if fitted:
+        r = box()
+        mark = zigzag(r.left_mm + 0.6, r.right_mm - 0.6, r.top_mm + 1.7, (0.5 * (r.left_mm + r.right_mm),))
+        sample("depth scale changes", [Path((mark,), Style(stroke=BLACK, width_mm=FINE_MM))])
     for index, (words, made) in enumerate(entries):
         x, y = at(index)
         shapes += made

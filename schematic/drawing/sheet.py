@@ -45,11 +45,13 @@ def well_sheet(
     if zones.tables_mm is not None:
         first += job_tables(evaluation, system, paper, zones.tables_mm)
     if zones.job_mm is not None:
-        groups, all_said = job_row(evaluation, system, paper, zones.job_mm)
+        groups, all_said = job_row(evaluation, system, paper, zones.job_mm, fitted=scale == "fitted")
         first += groups
         whole = whole and all_said
     if not zones.details:
-        groups, ties, all_said = details_page(evaluation, system, paper, with_job=zones.job_mm is None)
+        groups, ties, all_said = details_page(
+            evaluation, system, paper, with_job=zones.job_mm is None, fitted=scale == "fitted"
+        )
         pages.append(("details", groups, None))
         whole = whole and all_said
     for number, (top, bottom) in enumerate(ranges):
