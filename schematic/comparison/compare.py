@@ -91,7 +91,7 @@ def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for name in names:
         cells: list[Cell] = [
-            found[name] if name in found else _absent(evaluation, name, system)
+            found[name] if name in found else absent(evaluation, name, system)
             for _n, evaluation, found in able
         ]
         printed = {
@@ -107,7 +107,7 @@ def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
     )
 
 
-def _absent(evaluation: Evaluation, name: str, system: System) -> str:
+def absent(evaluation: Evaluation, name: str, system: System) -> str:
     """Why a figure is not there."""
     topic = name.partition(",")[0].removeprefix("volume of ")
     if topic.startswith(("slurry", "cement", "static EMW", "U-tube")):

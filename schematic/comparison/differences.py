@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
-from schematic.comparison.compare import findings_between
+from schematic.comparison.compare import absent, findings_between
 from schematic.comparison.figures import figures
 from schematic.comparison.words import difference, follows, moved, signed
 from schematic.depth.plan import LinerPart
@@ -133,15 +133,20 @@ def computed(both: Differences, system: System) -> Table:
         old, new = before.get(name), after.get(name)
         one = new or old
         assert one is not None
-        change = "new" if old is None else "gone" if new is None else signed(old, new, system)
-        if change:
+        was = absent(both.old, name, system) if old is None else ""
+        now = absent(both.new, name, system) if new is None else ""
+        if old is None or new is None:
+            change = "" if "not computed" in (was, now) else "new" if old is None else "gone"
+        else:
+            change = signed(old, new, system)
+        if change or was or now:
             unit = unit_of(one.kind, system)
             rows.append(
                 (
                     name,
                     unit,
-                    old or "none",
-                    new or "none",
+                    old or was,
+                    new or now,
                     change.removesuffix(f" {unit}") if unit else change,
                 )
             )
