@@ -58,8 +58,10 @@ def all_examples() -> list[Example]:
 
 
 def text_of(example: Example, text: str = "") -> str:
-    """The well's text, or another, after the steps, each made in place."""
+    """The well's text, or another, without its options after the steps, each made in place."""
     text = text or demos()[f"{example.well}.yaml"]
+    if "\noptions:\n" in text and "without options" not in example.steps:
+        text = edit.remove(text, "options")  # other plans, whose paths a step may take away
     for step in example.steps:
         if step == "as it stands":
             continue
