@@ -12,40 +12,37 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison import figures as told
 from schematic.comparison.compare import (
-    AS_WRITTEN,
     Alternative,
     findings_that_differ,
     in_words,
     not_computed_table,
     what_differs,
 )
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
-from schematic.drawing.column import half_width
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, wrap
 from schematic.drawing.common_scale import common_frame
 from schematic.drawing.comparison_page import (
     RULER_TO_MM,
-    Mark,
     below_what_sticks_out,
     labels,
     page_scene,
     plain_grid,
     well,
 )
-from schematic.drawing.findings import FLAG_MM, flag
-from schematic.drawing.flags import free
 from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import PAPERS, Paper, turned
+from schematic.drawing.option_marks import key_depths, lap_dimension, option_flags
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, rule, unit_text
-from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM
+from schematic.drawing.palette import FINE_MM, GREY, OUTLINE_MM
 from schematic.drawing.ruler_track import depth_track, places
-from schematic.drawing.scene import Group, Path, Shape, Sheet, Style, Text
+from schematic.drawing.scene import Group, Shape, Sheet, Text
+from schematic.drawing.shared_findings import Letters, findings_table, shared_letters
 from schematic.drawing.table_pages import FOOT_MM, printed, table_pages
-from schematic.drawing.text import box_mm, width_mm
+from schematic.drawing.text import width_mm
 from schematic.export.report import counts
-from schematic.export.tables import Column, Table
-from schematic.outcome import Figure, Found, Severity, sentence
-from schematic.units import System, number, sentence_case, size
+from schematic.export.tables import Table
+from schematic.outcome import Figure
+from schematic.units import System, sentence_case, size
 
 _FROM_MM = RULER_TO_MM + 2.0
 _COLUMN_MM = 52.0  # least width of a column
@@ -56,8 +53,6 @@ _NAMES_MM = 29.2
 _LEAST_WELL_MM = 95.0
 _ROW_MM = 2.85
 _VALUE_MM = 8.0  # right of the axis: where the figures of a row end
-_TICK_MM = 0.8
-_BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
 # rows that are told under the wells where there is no room for all
 _KEY_ROWS = (
     told.LINER_TOP,
@@ -75,8 +70,6 @@ _KEY_ROWS = (
     told.FALL,
     told.PUMPED,
 )
-
-Letters = dict[tuple[str, str], str]
 
 
 class _Slot(NamedTuple):
@@ -130,7 +123,7 @@ def options_sheet(alternatives: Sequence[Alternative], system: System, paper: Pa
         for page in slots
     ]
     texts = [in_words(tuple(alternatives), system), findings_that_differ(tuple(alternatives), system)]
-    texts.append(_findings(alternatives, names, system))
+    texts.append(findings_table(alternatives, names, system))
     texts.append(not_computed_table(tuple(alternatives), system))
     if not whole:
         texts += [_part(differs, page) for page in shown]
@@ -167,20 +160,6 @@ def _slots(page: Sequence[Alternative], paper: Paper) -> list[_Slot]:
         axis = left + _BEFORE_MM + 0.5 * _widest_mm(slot)
         made.append(slot._replace(axis_mm=axis, labels_mm=axis + 0.5 * _widest_mm(slot) + 3.4))
     return made
-
-
-def shared_letters(evaluations: Sequence[Evaluation]) -> Letters:
-    """One letter for each finding, the same in all wells; those of the first well come first."""
-    letters: Letters = {}
-    for evaluation in evaluations:
-        for outcome in evaluation.findings:
-            letters.setdefault((outcome.rule, outcome.subject.path), _letter(len(letters)))
-    return letters
-
-
-def _letter(count: int) -> str:
-    first, second = divmod(count, 26)
-    return ("" if first == 0 else chr(96 + first)) + chr(97 + second)
 
 
 def columns_of(differs: Table, page: Sequence[_Slot]) -> dict[str, int]:
@@ -279,110 +258,12 @@ def _column(slot: _Slot, frame: Frame, system: System, base: Evaluation, letters
             )
         ]
     drawn = well(one.evaluation, frame, system, one.name)
-    marks = _marks(one, frame, system, base)
+    marks = key_depths(one, frame, system, base)
     beside = below_what_sticks_out(one.evaluation, frame, slot.labels_mm - slot.axis_mm - 1.0)
     between = beside, frame.scale.levels_mm[-1] + 3.0
     named = labels(marks, frame, slot.labels_mm, slot.right_mm, between)
-    lap = _lap(one.evaluation, frame, system)
-    return [*drawn, *named, lap, *_flags(one, frame, letters, (*named, lap))]
-
-
-def _marks(one: Alternative, frame: Frame, system: System, base: Evaluation) -> list[Mark]:
-    """The key depths of a well, with what they differ from those of the well as written."""
-    evaluation = one.evaluation
-    assert evaluation is not None
-    plan = evaluation.plan
-    depth, liner = plan.depth, plan.depth.liner
-    old = base.plan
-    made: list[Mark] = []
-
-    def mark(part: str, name: str, md_m: float | None, was_m: float | None, end_r: float, ours: bool) -> None:
-        if md_m is None:
-            return
-        figures = number(md_m, "depth", system, THIN)
-        if was_m is not None and one.name != AS_WRITTEN:
-            by = number(md_m - was_m, "depth", system, THIN)
-            if by != "0":
-                figures += f" ({by.replace('-', chr(0x2212)) if md_m < was_m else '+' + by})"
-        made.append(Mark(part, name, figures, md_m, frame.axis_mm + end_r, ours))
-
-    host_r = frame.r(depth.host.id_m)
-    body = frame.r(liner.od_m)
-    mark(
-        "cement.planned top",
-        "cement top",
-        plan.cement.planned_top_md_m,
-        old.cement.planned_top_md_m,
-        host_r,
-        False,
-    )
-    mark("liner", "liner top", liner.top_md_m, old.depth.liner.top_md_m, body, True)
-    hanger = liner.find("liner hanger")
-    if hanger is not None:
-        middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)
-        figures = number(hanger.bottom_md_m, "depth", system, THIN)
-        made.append(Mark(hanger.path, "hanger base", figures, middle, frame.axis_mm + body, True))
-    mark(
-        depth.host.path,
-        "host shoe",
-        depth.host.shoe_md_m,
-        old.depth.host.shoe_md_m,
-        frame.r(depth.host.od_m),
-        False,
-    )
-    collar = liner.find("landing collar")
-    if collar is not None:
-        seat = "landing collar" + (", ball seat" if plan.job.seat == "landing collar" else "")
-        was_collar = old.depth.liner.find("landing collar")
-        mark(collar.path, seat, collar.top_md_m, was_collar.top_md_m if was_collar else None, body, True)
-    mark("liner", "liner shoe", liner.shoe_md_m, old.depth.liner.shoe_md_m, body, True)
-    if plan.job.seat == "running tool":
-        made = [m._replace(name="liner top, ball seat in tool") if m.name == "liner top" else m for m in made]
-    return made
-
-
-def _lap(evaluation: Evaluation, frame: Frame, system: System) -> Group:
-    """The lap as a dimension line on the left of the well."""
-    depth = evaluation.plan.depth
-    top, bottom = frame.y(depth.liner.top_md_m), frame.y(min(depth.host.shoe_md_m, depth.liner.shoe_md_m))
-    beside = [
-        s.shoe_md_m for s in depth.strings if depth.liner.top_md_m <= s.shoe_md_m < depth.host.shoe_md_m
-    ]
-    beside += [depth.liner.top_md_m, depth.host.shoe_md_m - 1.0]
-    widest = max(half_width(evaluation, frame, md) for md in beside)
-    x = frame.axis_mm - widest - ROCK_WIDTH_MM - 1.2
-    ends = tuple(((x - _TICK_MM, y), (x + _TICK_MM, y)) for y in (top, bottom))
-    shapes: list[Shape] = [Path((((x, top), (x, bottom)), *ends), Style(stroke=BLACK, width_mm=FINE_MM))]
-    words = f"lap {number(evaluation.laps.liner_top_m, 'depth', system, THIN)}"
-    if width_mm(words, SMALL_PT, True) <= bottom - top - 0.6:
-        shapes.append(Text(x - 0.9, 0.5 * (top + bottom), words, bold=True, anchor="middle", upward=True))
-    return Group("liner.lap", f"Lap, {words}", tuple(shapes))
-
-
-def _flags(one: Alternative, frame: Frame, letters: Letters, written: Sequence[Group]) -> list[Group]:
-    """A flag for each finding of the well, with the letter that it has in all wells."""
-    evaluation = one.evaluation
-    assert evaluation is not None
-    lines = [run for g in written for s in g.shapes if isinstance(s, Path) for run in s.runs]
-    boxes = [box_mm(s) for g in written for s in g.shapes if isinstance(s, Text)]
-    placed: list[tuple[float, float]] = []
-    groups = []
-    axis, levels = frame.axis_mm, (frame.scale.levels_mm[0], frame.scale.levels_mm[-1])
-    for outcome in evaluation.findings:
-        found = outcome.answer
-        assert isinstance(found, Found)
-        md = min(max(found.at_md_m[0], 0.0), frame.scale.bottom_md_m) if found.at_md_m else 0.0
-        flank = half_width(evaluation, frame, md) + ROCK_WIDTH_MM + FLAG_MM + 0.5
-        columns = [axis, axis - 2.4, axis + 2.4]
-        if outcome.rule not in _BORE_RULES:
-            columns = [axis + flank, axis - flank, *columns]
-        spot = free(columns, frame.y(md), levels, placed, lines, boxes)
-        placed.append(spot)
-        letter = letters[outcome.rule, outcome.subject.path]
-        groups.append(
-            Group(outcome.subject.path, f"{one.name}: finding {letter}", tuple(flag(*spot, letter, found)))
-        )
-    return groups
+    lap = lap_dimension(one.evaluation, frame, system)
+    return [*drawn, *named, lap, *option_flags(one, frame, letters, (*named, lap))]
 
 
 def _rows_under(
@@ -415,31 +296,6 @@ def _rows_under(
             first = first or text
             shapes.append(Text(slot.axis_mm + _VALUE_MM, y, text, bold=text != first, anchor="end"))
     return Group("", "What differs", tuple(shapes))
-
-
-def _findings(alternatives: Sequence[Alternative], letters: Letters, system: System) -> Table:
-    """Every finding with its letter, and in which wells it is."""
-    able = [one for one in alternatives if one.evaluation is not None]
-    order = list(Severity)
-    rows = []
-    for (rule_, path), letter in letters.items():
-        having = []
-        for one in able:
-            assert one.evaluation is not None
-            same = [o for o in one.evaluation.findings if (o.rule, o.subject.path) == (rule_, path)]
-            if same:
-                having.append((one.name, same[0]))
-        found = min(
-            (o.answer for _name, o in having if isinstance(o.answer, Found)),
-            key=lambda f: order.index(f.severity),
-        )
-        names = "all" if len(having) == len(able) else ", ".join(name for name, _o in having)
-        what = sentence_case(sentence(found.headline, found.figures, system))
-        waived = having[0][1].waived
-        what += f" (waived by {waived})" if waived else ""
-        rows.append((letter, found.severity.value, names, what))
-    heads = ("letter", "severity", "in", "what")
-    return Table("Findings and their letters", tuple(Column(head) for head in heads), tuple(rows))
 
 
 def _part(differs: Table, page: Sequence[Alternative]) -> Table:

@@ -11,7 +11,8 @@ from schematic.drawing.grid import PAPERS, turned
 from schematic.drawing.overlap import problems
 from schematic.drawing.palette import GREEN, VERMILION
 from schematic.drawing.scene import Path, Text
-from schematic.drawing.side_by_side import options_sheet, shared_letters
+from schematic.drawing.shared_findings import shared_letters
+from schematic.drawing.side_by_side import options_sheet
 from schematic.drawing.two_positions import difference_sheet
 from schematic.verbs import demos, load_text
 from schematic.wellfile import edit
