@@ -40,8 +40,11 @@ class Drawing(NamedTuple):
 
 
 def page(name: str, scale: str, **manner: Any) -> tuple[Part, ...]:
-    """The first page of a demo well, read from its SVG."""
-    return read(render(sheet(load_text(demos()[name]), scale, **manner), ".svg")[0])
+    """The first page of a demo well without its details, read from its SVG."""
+    parts = read(render(sheet(load_text(demos()[name]), scale, **manner), ".svg")[0])
+    titles = [part.title for part in parts]
+    first = next(i for i, title in enumerate(titles) if title.startswith("Detail A:"))
+    return (*parts[:first], *parts[titles.index("details") :])
 
 
 def tops_of_liner_parts(parts: tuple[Part, ...]) -> Iterator[Told]:
