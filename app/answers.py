@@ -106,14 +106,16 @@ def refused(problems: Iterable[Problem] | str) -> list[Block]:
 def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:
     """What the chosen thing is called in this drawing; None when nothing of it is drawn.
 
-    A thing with one body goes by the body's name, however it was chosen; else the words chosen count.
+    A thing goes by the name of its body, however it was chosen; of several bodies by the chosen one's, else by the
+    first, which is that of the main column. Without a body the words chosen count.
     """
     if not chosen:
         return None
     its = [group for scene in sheet.scenes for group in scene.groups if group.part == chosen["part"] != ""]
     bodies = [group for group in its if not any(isinstance(shape, Text) for shape in group.shapes)]
-    if len(bodies) == 1:
-        return bodies[0].title
+    if bodies:
+        names = [body.title for body in bodies]
+        return chosen["title"] if chosen["title"] in names else names[0]
     titles = [group.title for group in its]
     return chosen["title"] if chosen["title"] in titles else next(iter(titles), None)
 

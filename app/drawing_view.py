@@ -78,7 +78,7 @@ function mark(groups, chosen) {                          // tint and brackets, s
   const its = groups.filter(g => g.dataset.part === chosen.part), bodies = its.filter(wordless);
   const clicked = its.find(g => title(g) === chosen.title);
   const body = clicked && wordless(clicked) ? clicked
-    : bodies.find(g => title(g) === chosen.title) ?? (bodies.length === 1 ? bodies[0] : clicked ?? its[0]);
+    : bodies.find(g => title(g) === chosen.title) ?? bodies[0] ?? clicked ?? its[0];
   for (const g of its) {
     g.setAttribute('aria-pressed', 'true');
     const texts = [...g.querySelectorAll('text')].map(t => t.getBBox());

@@ -24,7 +24,7 @@ from schematic.drawing.scale import true_scale
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.section import both
 from schematic.drawing.text import width_mm
-from schematic.units import System, unit_of
+from schematic.units import System, sentence_case, show, unit_of
 
 RATIOS = (2, 3, 4, 5, 6, 8, 9, 10, 12, 16, 20, 25, 32, 40, 50, 64, 80, 100)  # of diameters
 TITLE_MM = 5.2  # height of the title's line
@@ -134,7 +134,11 @@ def well(evaluation: Evaluation, cut_: Cut, system: System) -> list[Group]:
     """The main column between the cuts, couplings of the strings where they are known, and the cut ends."""
     paper = cut_.frame
     drawn = column(_excerpt(evaluation, paper), paper, system).groups
-    groups = list(drawn)
+    names = {  # a run of joints is cut to the paper: its name tells its whole length
+        part.path: f"{sentence_case(part.name)}, {show(part.length_m, 'tally', system)}"
+        for part in evaluation.plan.depth.liner.parts
+    }
+    groups = [replace(group, title=names.get(group.part, group.title)) for group in drawn]
     for string in evaluation.plan.depth.strings:
         shapes: list[Shape] = []
         for md in string.couplings_md_m:

@@ -139,7 +139,7 @@ def stage_collar(place: Place, outer_mm: float, inner_mm: float, *, is_open: boo
 def external_packer(
     place: Place, outer_mm: float, body_mm: float, inner_mm: float, wall_mm: float, *, is_set: bool
 ) -> tuple[Shape, ...]:
-    """A packer on the outside of the liner: a soft sleeve with ribs, against the hole when set."""
+    """A packer on the outside of the liner: a soft sleeve with ribs between collars, against the hole when set."""
     bore = drawn_bore(body_mm, inner_mm)
     bottom = place.bottom_mm + OVERLAP_MM
     if place.detail == "bar":
@@ -161,7 +161,15 @@ def external_packer(
         for i in range(count + 1)
     ]
     return (
-        both(place.axis_mm, [block(place.top_mm, bottom, bore, body_mm)], LINER_STEEL),
+        both(
+            place.axis_mm,
+            [
+                block(place.top_mm, bottom, bore, body_mm),
+                block(place.top_mm, top, body_mm - OVERLAP_MM, outer_mm),  # collars that hold the sleeve
+                block(foot, place.bottom_mm, body_mm - OVERLAP_MM, outer_mm),
+            ],
+            LINER_STEEL,
+        ),
         both(place.axis_mm, [sleeve], SOFT),
         both(place.axis_mm, ribs, FINE, closed=False),
     )

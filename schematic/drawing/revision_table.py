@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, wrap
 from schematic.drawing.fills import Rect
 from schematic.drawing.page import fit
 from schematic.drawing.palette import GREY
@@ -26,7 +26,7 @@ def revision_table(evaluation: Evaluation, rect: Rect) -> list[Group]:
     edges = [rect.left_mm + share * width for share in _SHARES]
     shapes += [Text(x, y, word, colour=GREY) for x, word in zip(edges, _HEADS, strict=True)]
     for index, one in enumerate(revisions):
-        notes = wrap(one.note, rect.right_mm - edges[-1]) if one.note else ("",)
+        notes = wrap(one.note, rect.right_mm - edges[-1], bold=index == 0) if one.note else ("",)
         left = len(revisions) - index
         end = y + PITCH_MM * (len(notes) + (1 if left > 1 else 0)) + 0.2
         if end > rect.bottom_mm and index:
@@ -36,7 +36,7 @@ def revision_table(evaluation: Evaluation, rect: Rect) -> list[Group]:
         y += PITCH_MM + 0.2
         cells = (one.number, one.date, one.by, one.checked_by, one.approved_by)
         for x, following, cell in zip(edges, edges[1:], cells, strict=False):
-            shapes.append(Text(x, y, fit(cell, following - x - 1.0), bold=index == 0))
+            shapes.append(Text(x, y, fit(cell, following - x - 1.0, SMALL_PT, index == 0), bold=index == 0))
         shapes += [
             Text(edges[-1], y + PITCH_MM * row, line, bold=index == 0) for row, line in enumerate(notes)
         ]

@@ -44,12 +44,12 @@ def test_columns_follow_one_another_and_fill_the_page(paper, leaning, pressure, 
     assert (made.pressure_mm is not None, made.rock_mm is not None) == (pressure, rock)
 
 
-def test_wide_paper_has_room_for_all_tracks_and_a4_for_path_where_pressures_are_missing():
+def test_wide_paper_has_room_for_all_tracks_and_a4_for_one_where_pressures_are_missing():
     everything = {"leaning": True, "path": True, "caliper": True, "rock": True}
 
     assert grid(PAPERS["a3"], pressure=True, **everything).caliper_mm is not None
     assert grid(PAPERS["a4"], pressure=True, **everything).path_mm is None
-    assert grid(PAPERS["a4"], pressure=False, **everything).path_mm is not None
+    assert grid(PAPERS["a4"], pressure=False, **everything).caliper_mm is not None
 
 
 @pytest.mark.parametrize("paper", EVERY, ids=lambda paper: f"{paper.name} {paper.width_mm:.0f}")
