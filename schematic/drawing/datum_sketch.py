@@ -5,6 +5,7 @@ from __future__ import annotations
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, THIN
 from schematic.drawing.fills import Rect, hatch, wavy
+from schematic.drawing.page import fit
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Path, Point, Shape, Style, Text
 from schematic.units import System, sentence_case, show
@@ -46,9 +47,8 @@ def datum_sketch(evaluation: Evaluation, rect: Rect, system: System) -> list[Gro
             shapes.append(Path((water,), _THIN_LINE))
         else:
             shapes.append(Path((((x0, y), (x1, y)),), _LINE if not index else _THIN_LINE))
-        shapes.append(
-            Text(x1 + _WORDS_MM, y + 0.8, name + ("" if depth is not None else ", depth not given"))
-        )
+        words = name + ("" if depth is not None else ", depth not given")
+        shapes.append(Text(x1 + _WORDS_MM, y + 0.8, fit(words, rect.right_mm - x1 - _WORDS_MM)))
         if index:
             shapes += _height(levels[index - 1][1], depth, arrow, y - pitch, y, x1, system)
     return [Group("well", "Datum", tuple(shapes))]

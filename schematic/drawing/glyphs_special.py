@@ -139,7 +139,7 @@ def stage_collar(place: Place, outer_mm: float, inner_mm: float, *, is_open: boo
 def external_packer(
     place: Place, outer_mm: float, body_mm: float, inner_mm: float, wall_mm: float, *, is_set: bool
 ) -> tuple[Shape, ...]:
-    """A packer on the outside of the liner: a soft sleeve with ribs between collars, against the hole when set."""
+    """A packer on the outside of the liner: a soft ribbed sleeve between collars, on the wall when set."""
     bore = drawn_bore(body_mm, inner_mm)
     bottom = place.bottom_mm + OVERLAP_MM
     if place.detail == "bar":

@@ -56,7 +56,7 @@ def notes(evaluation: Evaluation, system: System, paper: Paper, *, with_tables: 
         pages[0] += more
         top = bottom + 4.0
     revisions = len(evaluation.plan.identity.earlier) + 1
-    table = Rect(LEFT_MM, top, paper.right_mm, top + 8.5 + PITCH_MM * min(revisions, 5))
+    table = Rect(LEFT_MM, top, paper.right_mm, top + 11.5 + PITCH_MM * min(revisions, 5))
     pages[0] += revision_table(evaluation, table)
     top = table.bottom_mm + 3.0
     column, y = 0, top

@@ -10,6 +10,7 @@ from schematic.drawing.palette import GREY
 from schematic.drawing.scene import Group, Shape, Text
 
 _HEADS = ("no.", "date", "prepared", "checked", "approved", "what changed")
+_NOTE_LINES = 2
 _SHARES = (0.0, 0.08, 0.24, 0.40, 0.56, 0.72)  # of the width: the left edges of the columns
 
 
@@ -26,19 +27,18 @@ def revision_table(evaluation: Evaluation, rect: Rect) -> list[Group]:
     edges = [rect.left_mm + share * width for share in _SHARES]
     shapes += [Text(x, y, word, colour=GREY) for x, word in zip(edges, _HEADS, strict=True)]
     for index, one in enumerate(revisions):
-        notes = wrap(one.note, rect.right_mm - edges[-1], bold=index == 0) if one.note else ("",)
+        bold, room = index == 0, rect.right_mm - edges[-1]
+        notes = wrap(one.note, room, bold=bold)[:_NOTE_LINES]
+        if notes[-1:] and not one.note.endswith(notes[-1]):
+            notes = (*notes[:-1], fit(f"{notes[-1]} and more words", room, SMALL_PT, bold))
         left = len(revisions) - index
-        end = y + PITCH_MM * (len(notes) + (1 if left > 1 else 0)) + 0.2
-        if end > rect.bottom_mm and index:
-            y += PITCH_MM + 0.2
-            shapes.append(Text(rect.left_mm, y, f"and {left} earlier", colour=GREY))
+        if y + (PITCH_MM + 0.2) * (len(notes) + (left > 1)) > rect.bottom_mm and index:
+            shapes.append(Text(rect.left_mm, y + PITCH_MM + 0.2, f"and {left} earlier", colour=GREY))
             break
         y += PITCH_MM + 0.2
         cells = (one.number, one.date, one.by, one.checked_by, one.approved_by)
         for x, following, cell in zip(edges, edges[1:], cells, strict=False):
-            shapes.append(Text(x, y, fit(cell, following - x - 1.0, SMALL_PT, index == 0), bold=index == 0))
-        shapes += [
-            Text(edges[-1], y + PITCH_MM * row, line, bold=index == 0) for row, line in enumerate(notes)
-        ]
+            shapes.append(Text(x, y, fit(cell, following - x - 1.0, SMALL_PT, bold), bold=bold))
+        shapes += [Text(edges[-1], y + PITCH_MM * row, line, bold=bold) for row, line in enumerate(notes)]
         y += PITCH_MM * (len(notes) - 1)
     return [Group("well", "Revisions", tuple(shapes))]
