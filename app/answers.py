@@ -106,7 +106,7 @@ def refused(problems: Iterable[Problem] | str) -> list[Block]:
 def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:
     """What the chosen thing is called in this drawing; None when nothing of it is drawn.
 
-    A thing goes by the name of its body, however it was chosen; of several bodies by the chosen one's, else by
+    A thing goes by the name of its body, however it was chosen; of several by the chosen one's, else by
     the first, which is that of the main column. Without a body the words chosen count.
     """
     if not chosen:

@@ -88,6 +88,14 @@ def setting_sleeve(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shap
 
 def debris_barrier(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shape, ...]:
     """A cover on the liner top: a soft roof with ribs that keeps solids out of the seal bore."""
+    if place.detail == "bar":
+        bar = (
+            (-outer_mm, place.top_mm),
+            (outer_mm, place.top_mm),
+            (outer_mm, place.bottom_mm),
+            (-outer_mm, place.bottom_mm),
+        )
+        return (Path((tuple((place.axis_mm + r, y) for r, y in bar),), GRIP, closed=True),)
     roof = 0.55 * outer_mm
     half = (
         (0.0, place.top_mm + _HALF_LINE_MM),
@@ -98,19 +106,18 @@ def debris_barrier(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shap
     outline = (*half, *((-r, y) for r, y in reversed(half)))
     run = tuple((place.axis_mm + r, y) for r, y in outline)
     shapes: list[Shape] = [Path((run,), SOFT, closed=True)]
-    if place.detail != "bar":
-        count = max(int(outer_mm / _ROW_MM), 2)
-        foot = place.bottom_mm - _HALF_LINE_MM
-        ribs = []
-        for i in range(1, count):
-            r = i * outer_mm / count
-            share = 0.0 if r <= roof else (r - roof) / (outer_mm - roof)
-            top = place.top_mm + _HALF_LINE_MM + share * (foot - place.top_mm - _HALF_LINE_MM)
-            if foot - top > 0.3:
-                ribs.append(((r, top), (r, foot)))
-        shapes.append(both(place.axis_mm, ribs, FINE, closed=False))
-        mid = place.axis_mm
-        shapes.append(Path((((mid, place.top_mm + _HALF_LINE_MM), (mid, foot)),), FINE))
+    count = max(int(outer_mm / _ROW_MM), 2)
+    foot = place.bottom_mm - _HALF_LINE_MM
+    ribs = []
+    for i in range(1, count):
+        r = i * outer_mm / count
+        share = 0.0 if r <= roof else (r - roof) / (outer_mm - roof)
+        top = place.top_mm + _HALF_LINE_MM + share * (foot - place.top_mm - _HALF_LINE_MM)
+        if foot - top > 0.3:
+            ribs.append(((r, top), (r, foot)))
+    shapes.append(both(place.axis_mm, ribs, FINE, closed=False))
+    mid = place.axis_mm
+    shapes.append(Path((((mid, place.top_mm + _HALF_LINE_MM), (mid, foot)),), FINE))
     return tuple(shapes)
 
 

@@ -131,7 +131,8 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
     _hole_labels(evaluation, frame, system, add)
     _cement_labels(evaluation, frame, system, add)
     _path_labels(evaluation, frame, system, add)
-    found.sort(key=lambda label: frame.y(label.low_md_m) + frame.y(label.high_md_m))
+    # of two at one depth the one that ends further from the axis stands above: their leaders would cross else
+    found.sort(key=lambda label: (frame.y(label.low_md_m) + frame.y(label.high_md_m), label.end_mm))
     return found
 
 
