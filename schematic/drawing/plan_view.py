@@ -9,7 +9,7 @@ from schematic.depth.survey import SurveyPath
 from schematic.drawing.captions import PITCH_MM, SMALL_PT
 from schematic.drawing.curve_names import Ground
 from schematic.drawing.fills import Rect
-from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, GREY, OUTLINE_MM
+from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, GREY, OUTLINE_MM, WHITE
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 
@@ -17,6 +17,7 @@ _WORDS = "Seen from above, N up"
 _MARGIN_MM = 1.6
 _LINER_MM = 0.7
 _NORTH_MM = 5.0
+_BESIDE_MM = 27.0  # off the end of the section: names stand between
 _STEP_MM = 2.0  # between the places that are tried
 _WELLHEAD_MM = 0.6
 
@@ -35,9 +36,9 @@ class PlanView(NamedTuple):
 
 
 def find_place(
-    path: SurveyPath, marks_md_m: tuple[float, ...], ratio: int, ground: Ground
+    path: SurveyPath, marks_md_m: tuple[float, ...], ratio: int, ground: Ground, beside_mm: float
 ) -> PlanView | None:
-    """Room for the view beside the section, as far to the upper right as there is; None: none."""
+    """Room for the view at the upper right of the section, which ends at *beside_mm*; None: none."""
     m_per_mm = ratio / 1000.0
     places = [path.position_m(md) for md in marks_md_m]
     easts, norths = (
@@ -49,7 +50,7 @@ def find_place(
     rect = ground.rect
     y = rect.top_mm
     while y + height <= rect.bottom_mm:
-        x = rect.right_mm - width
+        x = min(rect.right_mm - width, beside_mm + _BESIDE_MM)
         while x >= rect.left_mm:
             if ground.free((x, y, x + width, y + height)):
                 left = x + 0.5 * (width - 3.0 - max(easts) + min(easts))
@@ -77,7 +78,14 @@ def plan_view(
     x, y = view.wellhead
     north = box.right_mm - 1.6
     top = box.top_mm + PITCH_MM + 0.8
+    corners = (
+        (box.left_mm, box.top_mm),
+        (box.right_mm, box.top_mm),
+        (box.right_mm, box.bottom_mm),
+        (box.left_mm, box.bottom_mm),
+    )
     shapes: list[Shape] = [
+        Path((corners,), Style(fill=WHITE), closed=True),  # the lines of the section mean nothing here
         Text(box.left_mm + 0.2, box.top_mm + 2.1, _WORDS, colour=GREY),
         Path(
             (_plane(view, whole, azimuth_rad),),
@@ -85,7 +93,7 @@ def plan_view(
         ),
         Path((whole,), Style(stroke=BLACK, width_mm=OUTLINE_MM, join="round")),
         Path((liner,), Style(stroke=BLUE, width_mm=_LINER_MM, join="round")),
-        Dots(((x, y),), _WELLHEAD_MM, Style(stroke=BLACK, width_mm=FINE_MM, fill="#ffffff")),
+        Dots(((x, y),), _WELLHEAD_MM, Style(stroke=BLACK, width_mm=FINE_MM, fill=WHITE)),
         Path((((north, top + _NORTH_MM), (north, top + 1.4)),), Style(stroke=BLACK, width_mm=FINE_MM)),
         Path(
             (((north, top), (north - 0.6, top + 1.7), (north + 0.6, top + 1.7)),),

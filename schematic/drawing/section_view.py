@@ -160,7 +160,8 @@ def _try(
     marks = tuple(sorted({*plot.marks(0.0, plot.bottom_md_m), *ends}))
     halves = [half_mm(depth.strings, offsets, md) for md in marks]
     ground.draw([plot.at(md) for md in marks], halves)
-    view = find_place(depth.path, marks, plot.ratio, ground) if turns else None
+    beside = max(plot.at(md)[0] for md in marks)
+    view = find_place(depth.path, marks, plot.ratio, ground, beside) if turns else None
     room = _WIDEST_NAME * (rect.right_mm - rect.left_mm)
     blocks = [
         block
