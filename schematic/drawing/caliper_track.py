@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.by_depth import ByDepth
+from schematic.drawing.captions import PITCH_MM, SMALL_PT
 from schematic.drawing.curve_track import Axis, axis, drawn_axis, shown_md_m
 from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.palette import BLACK, ESTIMATED_DASH_MM, FINE_MM, GREY, OUTLINE_MM
-from schematic.drawing.scene import Group, Path, Point, Shape, Style
+from schematic.drawing.scene import Group, Path, Point, Shape, Style, Text
+from schematic.drawing.text import width_mm
 from schematic.units import System, in_system, unit_of
 
 _BAND_MM = 1.0  # spacing of the hatch between least and greatest diameter
@@ -18,29 +20,62 @@ _BAND_MM = 1.0  # spacing of the hatch between least and greatest diameter
 def caliper_track(
     evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float
 ) -> list[Group]:
-    """The hole as a full line, the bit dashed, and the band in which the hole may be; open hole only."""
+    """The hole as a full line, the bit dashed, and the band in which the hole may be.
+
+    Only open hole of which the file gives a caliper or a washout.
+    """
     depth = evaluation.plan.depth
-    hole, start = depth.hole, depth.host.shoe_md_m
-    if start >= hole.diameter_m.bottom_m:
-        return []
-    curves = [
-        c.clip(start, hole.diameter_m.bottom_m)
-        for c in (hole.diameter_m, hole.gauge_m, hole.least_m, hole.greatest_m)
+    hole = depth.hole
+    stretches = [
+        (max(section.top_md_m, depth.host.shoe_md_m), section.bottom_md_m)
+        for section in hole.sections
+        if section.basis != "gauge" and section.bottom_md_m > depth.host.shoe_md_m
     ]
-    values = [in_system(value, "diameter", system) for curve in curves for value in curve.values]
+    if not stretches:
+        return []
+    curves = (hole.diameter_m, hole.gauge_m, hole.least_m, hole.greatest_m)
+    values = [
+        in_system(value, "diameter", system)
+        for low, high in stretches
+        for curve in curves
+        for value in curve.clip(low, high).values
+    ]
     made = axis(values, frame, column_mm, head_mm, from_nought=False)
     top, bottom = shown_md_m(frame, made)
-    if top >= bottom or bottom <= start:
+    shown = [(max(low, top), min(high, bottom)) for low, high in stretches]
+    shown = [(low, high) for low, high in shown if low < high]
+    if not shown:
         return []
-    lines = [_line(curve, frame, made, max(top, start), bottom, system) for curve in curves]
+    holes, bits, least, greatest = (
+        tuple(_line(curve, frame, made, low, high, system) for low, high in shown) for curve in curves
+    )
     shapes: list[Shape] = []
-    if lines[2] != lines[3]:
-        outline = (*lines[2], *reversed(lines[3]))
-        shapes.append(Path(hatch(outline, _BAND_MM, rising=True), Style(stroke=GREY, width_mm=FINE_MM)))
-    shapes.append(Path((lines[1],), Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
-    shapes.append(Path((lines[0],), Style(stroke=BLACK, width_mm=OUTLINE_MM)))
+    for one, other in zip(least, greatest, strict=True):
+        if one != other:
+            band = hatch((*one, *reversed(other)), _BAND_MM, rising=True)
+            shapes.append(Path(band, Style(stroke=GREY, width_mm=FINE_MM)))
+    shapes += _names(bits[-1][-1], holes[-1][-1], made)
+    shapes.append(Path(bits, Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
+    shapes.append(Path(holes, Style(stroke=BLACK, width_mm=OUTLINE_MM)))
     head = tuple(drawn_axis(made, f"Hole, {unit_of('diameter', system)}"))
     return [Group("", "Axis of the hole's size", head), Group("hole", "Hole against bit", tuple(shapes))]
+
+
+def _names(bit: Point, hole: Point, made: Axis) -> list[Shape]:
+    """Which line is which, below their lower ends; what lies too near is named together."""
+    base = made.bottom_mm + PITCH_MM
+    wide = width_mm("bit", SMALL_PT) + width_mm("hole", SMALL_PT) + 1.2
+    if abs(bit[0] - hole[0]) >= 0.5 * wide:
+        return [
+            Text(x, base, word, colour=GREY, anchor="middle")
+            for x, word in ((bit[0], "bit"), (hole[0], "hole"))
+        ]
+    left = 0.5 * (bit[0] + hole[0] - wide)
+    names = ("bit", "hole") if bit[0] <= hole[0] else ("hole", "bit")
+    return [
+        Text(left, base, names[0], colour=GREY),
+        Text(left + wide, base, names[1], colour=GREY, anchor="end"),
+    ]
 
 
 def _line(

@@ -14,6 +14,7 @@ from schematic.drawing.text import width_mm
 
 _INSET_MM = (2.0, 2.8)  # half of the first and the last figure
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 50.0, 100.0, 200.0, 500.0)
+_ANGLES, _OVER = (5.0, 10.0, 15.0, 30.0, 45.0, 90.0), 1.04
 
 
 class Axis(NamedTuple):
@@ -52,11 +53,21 @@ def axis(
     return Axis(low, high, left, right, head_mm, top, frame.scale.levels_mm[-1], step)
 
 
+def angle_axis(most: float, frame: Frame, column_mm: Span, head_mm: float) -> Axis:
+    """An axis of degrees from nought to a little over the most: its figures are parts of a right angle."""
+    left, right = column_mm[0] + _INSET_MM[0], column_mm[1] - _INSET_MM[1]
+    high = _OVER * most
+    for step in _ANGLES:
+        if (right - left) * step / high >= width_mm("90", SMALL_PT) + 0.9:
+            break
+    return Axis(0.0, high, left, right, head_mm, head_mm + PITCH_MM + 1.4, frame.scale.levels_mm[-1], step)
+
+
 def drawn_axis(made: Axis, title: str) -> list[Shape]:
     """Title, figures and light upright lines."""
     shapes: list[Shape] = [Text(made.left_mm - 1.2, made.head_mm, title, bold=True)]
     runs: list[tuple[Point, ...]] = []
-    for n in range(round((made.high - made.low) / made.step) + 1):
+    for n in range(int((made.high - made.low) / made.step + 1e-6) + 1):
         value = made.low + n * made.step
         at = made.x(value)
         runs.append(((at, made.top_mm), (at, made.bottom_mm)))

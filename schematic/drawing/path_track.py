@@ -8,7 +8,7 @@ from itertools import pairwise
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.section import sampled_md_m
 from schematic.drawing.captions import PITCH_MM, SMALL_PT
-from schematic.drawing.curve_track import axis, drawn_axis, shown_md_m
+from schematic.drawing.curve_track import angle_axis, axis, drawn_axis, shown_md_m
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.palette import BLACK, ESTIMATED_DASH_MM, GREY, OUTLINE_MM
@@ -17,6 +17,7 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, in_system, unit_of
 
 _SPLIT = 0.56  # of the width for the inclination, the rest for the dogleg
+_STRAIGHT = 5e-3  # prints as no dogleg
 _LEAST_MM = 0.05  # drawn shorter than this a leg is left to its neighbours
 
 
@@ -24,33 +25,34 @@ def path_track(
     evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float
 ) -> list[Group]:
     """Two curves side by side: inclination in degrees, dogleg in the unit of the trade."""
-    path = evaluation.plan.depth.path
-    middle = column_mm[0] + _SPLIT * (column_mm[1] - column_mm[0])
+    path, limit = evaluation.plan.depth.path, evaluation.plan.job.dogleg_limit_rad_per_m
     steepest = max(math.degrees(row[1]) for row in path.stations)
-    lean = axis([0.0, steepest], frame, (column_mm[0], middle), head_mm, from_nought=True)
-    top, bottom = shown_md_m(frame, lean)
-    curve = tuple(
-        (lean.x(math.degrees(path.inclination_rad(md))), frame.y(md))
-        for md in sampled_md_m(path, top, bottom)
-    )
-    groups = [
-        Group(
-            "survey",
-            "Inclination",
-            (*drawn_axis(lean, "Inc., \u00b0"), Path((curve,), Style(stroke=BLACK, width_mm=OUTLINE_MM))),
-        )
-    ]
+    top, bottom = shown_md_m(frame, angle_axis(steepest, frame, column_mm, head_mm))
     legs = [
         (above[0], below[0], in_system(path.dogleg_rad_per_m(above[0]), "dogleg", system))
         for above, below in pairwise(path.stations)
         if below[0] > top and above[0] < bottom
     ]
-    limit = evaluation.plan.job.dogleg_limit_rad_per_m
-    most = [value for _top, _bottom, value in legs]
-    most += [in_system(limit, "dogleg", system)] if limit is not None else []
-    if not most or max(most) <= 0.0:
+    bends = [value for _top, _bottom, value in legs if value > _STRAIGHT]
+    bends += [in_system(limit, "dogleg", system)] if limit is not None else []
+    middle = column_mm[0] + (_SPLIT if bends else 1.0) * (column_mm[1] - column_mm[0])
+    lean = angle_axis(steepest, frame, (column_mm[0], middle), head_mm)
+    curve = tuple(
+        (lean.x(math.degrees(path.inclination_rad(md))), frame.y(md))
+        for md in sampled_md_m(path, top, bottom)
+    )
+    title = "Inc., \u00b0" if bends else "Inc., \u00b0; no dogleg"
+    title = title if width_mm(title, SMALL_PT, bold=True) <= middle - column_mm[0] - 1.0 else "Inc., \u00b0"
+    groups = [
+        Group(
+            "survey",
+            "Inclination",
+            (*drawn_axis(lean, title), Path((curve,), Style(stroke=BLACK, width_mm=OUTLINE_MM))),
+        )
+    ]
+    if not bends:
         return groups
-    bend = axis([0.0, max(most)], frame, (middle, column_mm[1]), head_mm, from_nought=True)
+    bend = axis([0.0, max(bends)], frame, (middle, column_mm[1]), head_mm, from_nought=True)
     steps: list[Point] = []
     for above, below, value in legs:
         y0, y1 = frame.y(max(above, top)), frame.y(min(below, bottom))

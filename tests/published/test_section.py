@@ -18,7 +18,7 @@ from schematic.depth.section import (
     closure_rad,
     departure_m,
     end_of_build_md_m,
-    greatest_dogleg,
+    greatest_bend,
     kick_off_md_m,
     sampled_md_m,
 )
@@ -85,8 +85,8 @@ def test_kick_off_end_of_build_and_greatest_dogleg_of_a_plan_worked_by_hand():
 
     assert kick_off_md_m(path) == 300.0
     assert end_of_build_md_m(path) == 900.0
-    md, dogleg = greatest_dogleg(path, 2000.0)
-    assert 300.0 < md < 900.0
+    top, bottom, dogleg = greatest_bend(path, 2000.0)
+    assert (top, bottom) == (300.0, 900.0)
     assert math.degrees(dogleg) * 30.0 == pytest.approx(2.0)
     assert departure_m(path, 900.0, math.pi / 2) == pytest.approx(
         radius * (1.0 - math.cos(math.radians(40.0)))
