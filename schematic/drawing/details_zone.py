@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from schematic.checks.evaluate import Evaluation
+from schematic.drawing.across_view import across_hanger, across_hole, lying
 from schematic.drawing.detail import Detail
 from schematic.drawing.fills import Rect
 from schematic.drawing.frame import Frame
@@ -18,6 +21,11 @@ from schematic.drawing.text import Box, box_mm
 from schematic.drawing.zones import abreast, stacked
 from schematic.units import System
 
+Cut = Callable[[Evaluation, Rect, System, str], list[Group]]
+
+_LETTERS = "CDE"
+_WIDE_FROM_MM = 400.0  # of height: paper with room for one detail more
+_ROW_MM = 54.0
 _TOP_MM = 32.0
 _SQUARE_MM = 2.3
 _LANE_MM = 3.2  # from the bracket to the labels
@@ -25,20 +33,38 @@ _TICK_MM = 0.4
 _GAP_MM = 4.0
 
 
-def detail_count(evaluation: Evaluation) -> int:
-    """Liner top and shoe track; of a deviated well the true path as well."""
-    return 3 if leans(evaluation) else 2
+def _cuts(evaluation: Evaluation, system: System) -> list[Cut]:
+    """What this well is cut across and seen from the side at: nothing that would be empty."""
+    hanger = evaluation.plan.depth.liner.find("liner hanger")
+    cuts: list[Cut] = [section_view] if leans(evaluation) else []
+    if lying(evaluation, system) is not None:
+        cuts.append(across_hole)
+    if hanger is not None and hanger.od_m is not None and hanger.od_m < evaluation.plan.depth.host.id_m:
+        cuts.append(across_hanger)
+    return cuts
+
+
+def detail_count(evaluation: Evaluation, paper: Paper, system: System) -> int:
+    """How many details stand beside the well: liner top, shoe track, true path; on wide paper one more."""
+    beside = 3 if leans(evaluation) else 2
+    wide = not paper.landscape and paper.height_mm >= _WIDE_FROM_MM
+    return min(beside + int(wide), 2 + len(_cuts(evaluation, system)))
 
 
 def draw_details(
     evaluation: Evaluation, places: tuple[Rect, ...], system: System
 ) -> tuple[list[Group], list[Detail]]:
-    """The details A to D as far as there are places, uprights between them; and A and B for their ties."""
+    """The details from A on as far as there are places, uprights between them; A and B for their ties."""
     a = liner_top_detail(evaluation, places[0], system, "A")
     b = shoe_track_detail(evaluation, places[1], system, "B")
     groups = [*a.groups, *b.groups]
-    if len(places) > 2:
-        groups += section_view(evaluation, places[2], system, "C")
+    for letter, place, draw in zip(_LETTERS, places[2:], _cuts(evaluation, system), strict=False):
+        groups += draw(evaluation, place, system, letter)
+    return [*groups, _uprights(places)], [a, b]
+
+
+def _uprights(places: Sequence[Rect]) -> Group:
+    """Thin lines between details that stand side by side."""
     lines = tuple(
         (
             (left.right_mm + 0.5 * _GAP_MM, left.top_mm + 2.0),
@@ -47,8 +73,22 @@ def draw_details(
         for left, right in zip(places, places[1:], strict=False)
         if right.left_mm > left.right_mm
     )
-    groups.append(Group("", "details", (Path(lines, Style(stroke=LIGHT_GREY, width_mm=FINE_MM)),)))
-    return groups, [a, b]
+    return Group("", "details", (Path(lines, Style(stroke=LIGHT_GREY, width_mm=FINE_MM)),))
+
+
+def more_cuts(
+    evaluation: Evaluation, system: System, paper: Paper, drawn: int, top_mm: float
+) -> tuple[list[Group], float]:
+    """The cuts for which there was no place beside the well, in a row; and where that ends."""
+    left = list(zip(_LETTERS, _cuts(evaluation, system), strict=False))[max(drawn - 2, 0) :]
+    if not left:
+        return [], top_mm
+    row = Rect(MARGIN_MM, top_mm, paper.right_mm, top_mm + _ROW_MM)
+    places = abreast(row, max(len(left), 2))
+    groups: list[Group] = []
+    for (letter, draw), place in zip(left, places, strict=False):
+        groups += draw(evaluation, place, system, letter)
+    return [*groups, _uprights(places[: len(left)])], row.bottom_mm
 
 
 def details_page(
@@ -57,11 +97,10 @@ def details_page(
     """A page of details, with the job below where the first page has no room; whether that told all."""
     bottom = paper.title_mm - (JOB_MM + 4.0 if with_job else 5.0)
     rect = Rect(MARGIN_MM, _TOP_MM, paper.right_mm, bottom)
-    count = detail_count(evaluation)
-    places = abreast(rect, count)
-    if count > 2 and not paper.landscape:
-        upper, lower = stacked(rect, 2)
-        places = (*abreast(upper, 2), lower)
+    count = 2 + len(_cuts(evaluation, system))
+    across = 2 if not paper.landscape else 3 if paper.height_mm < _WIDE_FROM_MM or count < 5 else 5
+    rows = -(-count // across)
+    places = tuple(place for row in stacked(rect, rows) for place in abreast(row, across))
     groups, ties = draw_details(evaluation, places, system)
     if not with_job:
         return groups, ties, True

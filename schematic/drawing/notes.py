@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.details_zone import more_cuts
 from schematic.drawing.fills import Rect
 from schematic.drawing.findings import flag, letters
 from schematic.drawing.grid import Paper
@@ -43,8 +44,10 @@ class _Block(NamedTuple):
         return PITCH_MM * len(self.lines) + (1.6 if self.finding else 0.5)
 
 
-def notes(evaluation: Evaluation, system: System, paper: Paper, *, with_tables: bool) -> list[list[Group]]:
-    """The groups of each page of notes."""
+def notes(
+    evaluation: Evaluation, system: System, paper: Paper, *, with_tables: bool, details: int | None
+) -> list[list[Group]]:
+    """The groups of each page; *details* is how many stand beside the well, None when all are drawn."""
     room = paper.right_mm - LEFT_MM
     count = max(int((room + _GAP_MM) / (_COLUMN_MM + _GAP_MM)), 1)
     width = (room - _GAP_MM * (count - 1)) / count
@@ -59,6 +62,10 @@ def notes(evaluation: Evaluation, system: System, paper: Paper, *, with_tables: 
     table = Rect(LEFT_MM, top, paper.right_mm, top + 11.5 + PITCH_MM * min(revisions, 5))
     pages[0] += revision_table(evaluation, table)
     top = table.bottom_mm + 3.0
+    if details is not None:
+        cuts, bottom = more_cuts(evaluation, system, paper, details, top)
+        pages[0] += cuts
+        top = bottom + 3.0 if cuts else top
     column, y = 0, top
     for block in _blocks(evaluation, system, width - _INDENT_MM):
         full = y + block.height_mm > paper.title_mm - 4.0 and y > top

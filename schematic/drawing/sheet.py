@@ -56,7 +56,7 @@ def well_sheet(
         whole = whole and all_said
     for number, (top, bottom) in enumerate(ranges):
         groups, its_tie = range_page(
-            evaluation, top, bottom, system, paper, "EFGHIJKLMNOPQRSTUVWXYZ"[number % 22]
+            evaluation, top, bottom, system, paper, "FGHIJKLMNOPQRSTUVWXYZ"[number % 21]
         )
         pages.append(("detail", groups, None))
         ties.append(its_tie)
@@ -64,7 +64,8 @@ def well_sheet(
         for detail in ties:
             well.groups.extend(tie(detail, well.frame, well.grid, well.groups))
     if zones.tables_mm is None or not whole:
-        made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None)
+        drawn = len(zones.details) if zones.details else None
+        made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None, details=drawn)
         pages += [("notes", groups, None) for groups in made]
     return Sheet(
         tuple(
@@ -78,7 +79,7 @@ def wells_of(
     evaluation: Evaluation, scale: ScaleKind, system: System, paper: Paper
 ) -> tuple[Zones, list[WellZone]]:
     """The fullest way to share the first page that holds the whole well; else the well on several pages."""
-    choices = ways(paper, detail_count(evaluation))
+    choices = ways(paper, detail_count(evaluation, paper, system))
     for zones in choices:
         well = well_zone(evaluation, scale, system, paper, zones, EVERYWHERE)
         if well.needs_mm <= 0.0:

@@ -378,7 +378,7 @@ def test_a_detail_asked_for_is_a_page_of_the_sheet_tied_to_its_range():
         (page,) = [scene for scene in pages if ", detail, file" in scene.description]
         assert (page.width_mm, page.height_mm) == (PAPERS[name].width_mm, PAPERS[name].height_mm)
         assert overlap.problems(page) == []
-        assert [group.title for group in pages[0].groups if group.title == "Detail E"] == ["Detail E"]
+        assert [group.title for group in pages[0].groups if group.title == "Detail F"] == ["Detail F"]
 
 
 @pytest.mark.parametrize(
