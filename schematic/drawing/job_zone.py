@@ -40,6 +40,9 @@ def remarks(
     return Group("", "assumed", tuple(shapes)), whole
 
 
+_MOST_ROWS = 11
+
+
 def job_numbers(
     evaluation: Evaluation, system: System, top_mm: float, left_mm: float, right_mm: float
 ) -> Group:
@@ -74,12 +77,17 @@ def job_numbers(
     row("mud", mud.density_kg_per_m3 if mud else None, "density")
     row("packer set down", plan.job.packer_set_down_n, "force")
     row("hanger rating", plan.job.hanger_rating_n, "force")
+    liner = plan.depth.liner
+    row("drift of the liner", liner.drift_m, "diameter")
+    bores = [(bore, p.name) for p in liner.parts for bore in (p.id_m, p.seat_m) if bore is not None]
+    if bores and (least := min(bores))[0] < liner.id_m:
+        row(f"least bore, {least[1]}", least[0], "diameter")
     for test in plan.job.tests:
         row(f"test: {test.name}", test.surface_pressure_pa, "pressure")
     shapes: list[Shape] = [Text(left_mm, top_mm, "Job", bold=True)]
     if not rows:
         shapes.append(Text(left_mm, top_mm + 0.4 + PITCH_MM, "nothing given or computed", colour=GREY))
-    for index, (name, figure) in enumerate(rows[:9]):
+    for index, (name, figure) in enumerate(rows[:_MOST_ROWS]):
         y = top_mm + 0.4 + PITCH_MM * (index + 1)
         shapes.append(
             Text(left_mm, y, fit(name, right_mm - left_mm - width_mm(figure, SMALL_PT, True) - 1.5))
