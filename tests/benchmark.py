@@ -21,8 +21,9 @@ from xml.etree import ElementTree
 from schematic import evaluate, load, resolve
 from schematic.batch import cores, draw_many
 from schematic.checks.evaluate import Evaluation
+from schematic.drawing.side_by_side import options_sheet
 from schematic.units import parse
-from schematic.verbs import demos, load_text, render, sheet
+from schematic.verbs import demos, load_text, options, render, sheet
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document, read_text
 
@@ -89,6 +90,8 @@ def main() -> None:
         f"ratio to goal of 50 ms {drawn / 50e-3:.2f}"
     )
     against_bare_library(evaluation)
+    bound_program()
+    twenty_options()
     batch_of_wells()
     million_steps()
     growth()
@@ -129,6 +132,30 @@ def against_bare_library(evaluation: Evaluation) -> None:
     print(
         f"SVG of {len(elements)} elements: {written * 1e3:.1f} ms / bare svgwrite {library * 1e3:.1f} ms = "
         f"{written / library:.2f}; with layout {whole * 1e3:.1f} ms = {whole / library:.2f} (goal 2)"
+    )
+
+
+def bound_program() -> None:
+    """The program section of Brindlewick 4 as PDF, by the command from a cold start."""
+    with tempfile.TemporaryDirectory() as folder:
+        spent = best_s(cold("-c", COMMAND, "program", str(WELL), "-o", str(Path(folder) / "b.pdf")), 3)
+    print(f"bound PDF of Brindlewick 4, cold: {spent:.2f} s, ratio to goal of 3 s {spent / 3:.2f}")
+
+
+def twenty_options() -> None:
+    """Twenty options of one well, read, checked and drawn side by side as SVG."""
+    text = demos()["brindlewick-4.yaml"]
+    text = text[: text.index("\noptions:")] + "\noptions:\n"
+    text += "".join(
+        f"  - {{name: lap {300 + 5 * n} ft, change: {{liner.lap: {300 + 5 * n} ft}}}}\n" for n in range(20)
+    )
+    start = time.perf_counter()
+    alternatives = options(load_text(text))
+    pages = render(options_sheet(alternatives, "field"), ".svg")
+    spent = time.perf_counter() - start
+    print(
+        f"{len(alternatives) - 1} options side by side, {len(pages)} pages: {spent:.2f} s, "
+        f"ratio to goal of 2 s {spent / 2:.2f}"
     )
 
 

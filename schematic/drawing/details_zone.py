@@ -93,8 +93,8 @@ def more_cuts(
 
 def details_page(
     evaluation: Evaluation, system: System, paper: Paper, *, with_job: bool, fitted: bool
-) -> tuple[list[Group], list[Detail], bool]:
-    """A page of details, with the job below where the first page has no room; whether that told all."""
+) -> tuple[list[Group], list[Detail]]:
+    """A page of details, with the job below where the first page has no room."""
     bottom = paper.title_mm - (JOB_MM + 4.0 if with_job else 5.0)
     rect = Rect(MARGIN_MM, _TOP_MM, paper.right_mm, bottom)
     count = 2 + len(_cuts(evaluation, system))
@@ -103,9 +103,9 @@ def details_page(
     places = tuple(place for row in stacked(rect, rows) for place in abreast(row, across))
     groups, ties = draw_details(evaluation, places, system)
     if not with_job:
-        return groups, ties, True
-    job, told = job_row(evaluation, system, paper, paper.title_mm - JOB_MM, fitted=fitted)
-    return [*groups, *job], ties, told
+        return groups, ties
+    job = job_row(evaluation, system, paper, paper.title_mm - JOB_MM, fitted=fitted)
+    return [*groups, *job], ties
 
 
 def range_page(

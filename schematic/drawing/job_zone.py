@@ -25,19 +25,16 @@ def assumptions(evaluation: Evaluation) -> list[str]:
     return [sentence_case(text) + "." for text in texts or ["nothing"]]
 
 
-def remarks(
-    evaluation: Evaluation, top_mm: float, left_mm: float, width: float, most: int
-) -> tuple[Group, bool]:
-    """What was assumed, in so many lines; and whether that is all of it."""
+def remarks(evaluation: Evaluation, top_mm: float, left_mm: float, width: float, most: int) -> Group:
+    """What was assumed, in so many lines; the notes tell all of it."""
     shapes: list[Shape] = [Text(left_mm, top_mm, "Assumed or not given", bold=True)]
     lines: list[str] = []
     for text in assumptions(evaluation):
         lines += wrap(text, width)
-    whole = len(lines) <= most
-    if not whole:
+    if len(lines) > most:
         lines = [*lines[: most - 1], "and more in the notes"]
     shapes += [Text(left_mm, top_mm + 0.4 + PITCH_MM * (row + 1), line) for row, line in enumerate(lines)]
-    return Group("", "assumed", tuple(shapes)), whole
+    return Group("", "assumed", tuple(shapes))
 
 
 _MOST_ROWS = 11
@@ -102,10 +99,10 @@ _NUMBERS_MM, _LEGEND_MM, _REMARKS_MM, _SLOT_GAP_MM = 51.0, 65.0, 66.0, 7.0
 
 def job_row(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float, *, fitted: bool
-) -> tuple[list[Group], bool]:
+) -> list[Group]:
     """The row of the job above the title block: pressures, what was assumed, numbers, legend.
 
-    Says whether all that was assumed is told; where the paper is narrow, pressures take its place.
+    Where the paper is narrow, pressures take the place of what was assumed: that stands in the notes.
     """
     groups = [Group("", "rule", (rule(top_mm, OUTLINE_MM, right=paper.right_mm),))]
     y, right = top_mm + 4.0, paper.right_mm
@@ -119,6 +116,5 @@ def job_row(
     groups += bands
     left = LEFT_MM + (_REMARKS_MM + _SLOT_GAP_MM if bands else 0.0)
     if room - (left - LEFT_MM) < 0.9 * _REMARKS_MM:
-        return groups, False
-    told, whole = remarks(evaluation, y, left, min(job_left - _SLOT_GAP_MM - left, 90.0), 10)
-    return [*groups, told], whole
+        return groups
+    return [*groups, remarks(evaluation, y, left, min(job_left - _SLOT_GAP_MM - left, 90.0), 10)]

@@ -28,7 +28,6 @@ _COLUMN_MM = 88.0  # least width of a column of text
 _GAP_MM = 7.0
 _INDENT_MM = 5.6
 _OPEN = "Not checked, for want of"  # begins a column of its own
-_TABLES_MM = 50.0
 
 
 class _Block(NamedTuple):
@@ -54,10 +53,12 @@ def notes(
     pages: list[list[Group]] = [[]]
     top = _TOP_MM
     if with_tables:
-        pages[0] += job_tables(evaluation, system, paper, _TOP_MM - 4.0)
-        more, bottom = more_tables(evaluation, system, paper, top + _TABLES_MM)
-        pages[0] += more
-        top = bottom + 4.0
+        tables = job_tables(evaluation, system, paper, _TOP_MM - 4.0)
+        pages[0] += tables
+        top = max(s.y_mm for group in tables for s in group.shapes if isinstance(s, Text)) + 4.0
+    more, bottom = more_tables(evaluation, system, paper, top)
+    pages[0] += more
+    top = bottom + 4.0
     revisions = len(evaluation.plan.identity.earlier) + 1
     table = Rect(LEFT_MM, top, paper.right_mm, top + 11.5 + PITCH_MM * min(revisions, 5))
     pages[0] += revision_table(evaluation, table)

@@ -35,7 +35,6 @@ def well_sheet(
     cut at a depth with match lines. Nothing is left out.
     """
     zones, wells = wells_of(evaluation, scale, system, paper)
-    whole = len(evaluation.findings) <= zones.most_findings
     pages: list[tuple[str, list[Group], Frame | None]] = [("well", well.groups, well.frame) for well in wells]
     first = wells[0].groups
     ties: list[Detail] = []
@@ -45,15 +44,12 @@ def well_sheet(
     if zones.tables_mm is not None:
         first += job_tables(evaluation, system, paper, zones.tables_mm)
     if zones.job_mm is not None:
-        groups, all_said = job_row(evaluation, system, paper, zones.job_mm, fitted=scale == "fitted")
-        first += groups
-        whole = whole and all_said
+        first += job_row(evaluation, system, paper, zones.job_mm, fitted=scale == "fitted")
     if not zones.details:
-        groups, ties, all_said = details_page(
+        groups, ties = details_page(
             evaluation, system, paper, with_job=zones.job_mm is None, fitted=scale == "fitted"
         )
         pages.append(("details", groups, None))
-        whole = whole and all_said
     for number, (top, bottom) in enumerate(ranges):
         groups, its_tie = range_page(
             evaluation, top, bottom, system, paper, "FGHIJKLMNOPQRSTUVWXYZ"[number % 21]
@@ -63,10 +59,9 @@ def well_sheet(
     for well in wells:
         for detail in ties:
             well.groups.extend(tie(detail, well.frame, well.grid, well.groups))
-    if zones.tables_mm is None or not whole:
-        drawn = len(zones.details) if zones.details else None
-        made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None, details=drawn)
-        pages += [("notes", groups, None) for groups in made]
+    drawn = len(zones.details) if zones.details else None
+    made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None, details=drawn)
+    pages += [("notes", groups, None) for groups in made]
     return Sheet(
         tuple(
             _scene(evaluation, system, paper, groups, frame, (number, len(pages), name))

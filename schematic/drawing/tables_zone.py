@@ -118,7 +118,8 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
             Text(second, y + PITCH_MM * (n + 1) + 0.5, line, colour=GREY) for n, line in enumerate(lines)
         ]
         groups.append(Group("cement", "Cement", (Text(second, y, "Cement by section", bold=True), *texts)))
-    uprights = tuple(((x, top_mm + 1.0), (x, top_mm + 51.0)) for x in (second - 3.5, third - 3.5))
+    foot = max(shape.y_mm for group in groups for shape in group.shapes if isinstance(shape, Text)) + 1.0
+    uprights = tuple(((x, top_mm + 1.0), (x, foot)) for x in (second - 3.5, third - 3.5))
     groups.append(Group("", "details", (Path(uprights, Style(stroke=LIGHT_GREY, width_mm=FINE_MM)),)))
     return groups
 
