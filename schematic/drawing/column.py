@@ -17,11 +17,11 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.palette import (
     BLACK,
     CENTRE_DASH_MM,
-    ESTIMATED_DASH_MM,
     FINE_MM,
     GREEN,
     GREY,
     OUTLINE_MM,
+    PLANNED_DASH_MM,
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
@@ -304,7 +304,7 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             band = straight_band(Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2))
             if frame.y(bottom) - frame.y(top) > 1.6:
                 shapes.append(Dots(dots(band, step, RING_MM, clear_mm=0.08), RING_MM, ring))
-            dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)
+            dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))
         groups.append(
             Group("cement.planned top", "Cement above the liner top, to be reversed out", tuple(shapes))

@@ -46,7 +46,9 @@ def head(evaluation: Evaluation, subject: str, system: System, paper: Paper) -> 
         f"{height_words(identity.datum, system)}"
     )
     beside = room - width_mm(where, SMALL_PT) - 4.0
-    drawn = fit("Drawn after the job, straight along hole.", beside - width_mm(state, SMALL_PT, True) - 1.2)
+    drawn = fit(
+        "Shows the well after the job, straight along hole.", beside - width_mm(state, SMALL_PT, True) - 1.2
+    )
     shapes: list[Shape] = [
         *name_lines(identity.name, room),
         Text(LEFT_MM, 19.3, fit(subject, room, MEDIUM_PT), MEDIUM_PT),

@@ -294,16 +294,15 @@ def title(letter: str, words: str, ratios: str, rect: Rect, system: System) -> t
     x, below = rect.left_mm, rect.top_mm + TITLE_MM
     units = f"{unit_of('tally', system)} and {unit_of('diameter', system)}"
     for text in (
-        f"true scale: {ratios}; {units}",
-        f"true scale: {ratios}",
-        f"true: {ratios}",
+        f"linear: {ratios}; {units}",
+        f"linear: {ratios}",
         ratios.replace("diameters", "dia."),
     ):
         if free + width_mm(text, SMALL_PT) <= rect.right_mm:
             shapes.append(Text(free, base, text))
             break
     else:
-        shapes.append(Text(x, below + 1.7, f"true scale: {ratios}"))
+        shapes.append(Text(x, below + 1.7, f"linear: {ratios}"))
         below += PITCH_MM
     return Group("", f"Detail {letter}: {words}", tuple(shapes)), below
 

@@ -14,6 +14,7 @@ from schematic.drawing.palette import (
     GREY,
     HEAVY_MM,
     OUTLINE_MM,
+    PLANNED_DASH_MM,
     WHITE,
 )
 from schematic.drawing.scene import Path, Shape, Style
@@ -89,11 +90,17 @@ def cement_top(
     by_log: bool,
     colour: str = BLACK,
 ) -> tuple[Shape, ...]:
-    """The top of cement across an annulus (or a bore): solid by log, dashed when estimated."""
+    """The top of cement across an annulus (or a bore): solid by log, dashed when estimated; the job's own,
+    planned, dash-dotted.
+    """
     style = (
         Style(stroke=colour, width_mm=HEAVY_MM)
         if by_log
-        else Style(stroke=colour, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)
+        else Style(
+            stroke=colour,
+            width_mm=OUTLINE_MM,
+            dash=ESTIMATED_DASH_MM if colour == BLACK else PLANNED_DASH_MM,
+        )
     )
     if inner_mm <= 0.0:
         return (Path((((axis_mm - outer_mm, y_mm), (axis_mm + outer_mm, y_mm)),), style),)

@@ -54,9 +54,8 @@ def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
     shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
     planned = plan.cement.planned_top_md_m
     reversed_out = evaluation.cement is not None and planned is not None and planned < depth.liner.top_md_m
-    drawn = "Drawn after the job" + (", excess reversed out" if reversed_out else "")
-    if lean:
-        drawn += ", straight along hole"
+    drawn = "Shows the well after the job" + (", straight along hole" if lean else "")
+    drawn += "; rings: cement to reverse out" if reversed_out else ""
     shapes.append(Text(LEFT_MM + width_mm(state, SMALL_PT, True) + 1.2, 23.7, drawn + "."))
     datum = identity.datum
     where = f"All depths: {unit_of('depth', system)} MD below {datum.name}, {height_words(datum, system)}"

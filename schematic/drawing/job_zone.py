@@ -37,7 +37,7 @@ def remarks(evaluation: Evaluation, top_mm: float, left_mm: float, width: float,
     return Group("", "assumed", tuple(shapes))
 
 
-_MOST_ROWS = 11
+_MOST_ROWS = 12
 
 
 def job_numbers(
@@ -79,6 +79,10 @@ def job_numbers(
     bores = [(bore, p.name) for p in liner.parts for bore in (p.id_m, p.seat_m) if bore is not None]
     if bores and (least := min(bores))[0] < liner.id_m:
         row(f"least bore, {least[1]}", least[0], "diameter")
+    hanger = liner.find("liner hanger")
+    if hanger is not None and not plan.depth.path.is_vertical:
+        middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)
+        row("dogleg at the hanger", plan.depth.path.dogleg_rad_per_m(middle), "dogleg")
     for test in plan.job.tests:
         row(f"test: {test.name}", test.surface_pressure_pa, "pressure")
     shapes: list[Shape] = [Text(left_mm, top_mm, "Job", bold=True)]

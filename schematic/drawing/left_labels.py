@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from itertools import combinations
 
 from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
@@ -25,8 +26,8 @@ from schematic.drawing.captions import (
 from schematic.drawing.column import half_width, known_well
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
-from schematic.drawing.labels import Wanted, place
-from schematic.drawing.scene import Group, Point, Shape, Text
+from schematic.drawing.labels import Wanted, cross, place
+from schematic.drawing.scene import Group, Path, Point, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.units import System, inch_name, number, sentence_case, show, size
 
@@ -131,8 +132,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
     _hole_labels(evaluation, frame, system, add)
     _cement_labels(evaluation, frame, system, add)
     _path_labels(evaluation, frame, system, add)
-    # of two at one depth the one that ends further from the axis stands above: their leaders would cross else
-    found.sort(key=lambda label: (frame.y(label.low_md_m) + frame.y(label.high_md_m), label.end_mm))
+    found.sort(key=lambda label: frame.y(label.low_md_m) + frame.y(label.high_md_m))
     return found
 
 
@@ -349,13 +349,35 @@ def left_height(labels: list[Label]) -> float:
 def left_column(
     labels: list[Label], frame: Frame, column_mm: Span, top_mm: float, bottom_mm: float
 ) -> list[Group]:
-    """The left labels in their places, with leaders.
+    """The left labels in their places; two of one depth in the order in which their leaders do not cross."""
+    order = sorted(labels, key=lambda label: label.end_mm >= column_mm[1])
+    best = _placed(order, frame, column_mm, top_mm, bottom_mm)
+    tangles = _tangles(best)
+    for n in range(len(order) - 1):
+        if not tangles or abs(order[n].low_md_m - order[n + 1].low_md_m) > _SAME_DEPTH_M:
+            continue
+        other = [*order[:n], order[n + 1], order[n], *order[n + 2 :]]
+        made = _placed(other, frame, column_mm, top_mm, bottom_mm)
+        if _tangles(made) < tangles:
+            order, best, tangles = other, made, _tangles(made)
+    return best
+
+
+def _tangles(groups: list[Group]) -> int:
+    """How many pairs of leaders cross."""
+    lines = [shape.runs[0] for group in groups for shape in group.shapes if isinstance(shape, Path)]
+    return sum(cross(one, other) for one, other in combinations(lines, 2))
+
+
+def _placed(
+    labels: list[Label], frame: Frame, column_mm: Span, top_mm: float, bottom_mm: float
+) -> list[Group]:
+    """The labels in this order in their places, with leaders.
 
     The labels of what sticks out beyond the knee come first: their leaders go straight to it, and those of
     all others start from the knee, below and to the right of them.
     """
     left_mm, knee_mm = column_mm
-    labels = sorted(labels, key=lambda label: label.end_mm >= knee_mm)
     heights = [len(label.lines) * PITCH_MM for label in labels]
     targets: list[float | Wanted] = [
         Wanted(frame.y(label.low_md_m) - 0.5 * PITCH_MM, frame.y(label.high_md_m) - 0.5 * PITCH_MM)

@@ -7,10 +7,19 @@ from schematic.drawing import glyphs_liner, glyphs_well
 from schematic.drawing.column import JOB_DOT_MM, OLD_CEMENT, RING_MM, known_well
 from schematic.drawing.fills import Rect, dots, hatch, straight_band, zigzag
 from schematic.drawing.findings import flag
-from schematic.drawing.palette import BLACK, ESTIMATED_DASH_MM, FINE_MM, GREEN, GREY, HEAVY_MM, OUTLINE_MM
+from schematic.drawing.palette import (
+    BLACK,
+    ESTIMATED_DASH_MM,
+    FINE_MM,
+    GREEN,
+    GREY,
+    HEAVY_MM,
+    OUTLINE_MM,
+    PLANNED_DASH_MM,
+)
 from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
-from schematic.outcome import Found
+from schematic.outcome import Found, Severity
 
 
 def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: bool) -> Group:
@@ -24,7 +33,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: boo
         entries.append((words, made))
 
     def at(index: int) -> tuple[float, float]:
-        return left_mm + 32.0 * (index % 2), top_mm + 2.2 + 4.9 * (index // 2)
+        return left_mm + 32.0 * (index % 2), top_mm + 2.2 + 4.4 * (index // 2)
 
     def box() -> Rect:
         x, y = at(len(entries))
@@ -78,14 +87,16 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: boo
                 Path((wall,), Style(stroke=BLACK, width_mm=OUTLINE_MM)),
             ],
         )
-    if evaluation.findings:
+    seen: dict[Severity, Found] = {}
+    for outcome in evaluation.findings:
+        if isinstance(outcome.answer, Found):
+            seen.setdefault(outcome.answer.severity, outcome.answer)
+    for severity, answer in seen.items():
         r = box()
-        answer = evaluation.findings[0].answer
-        assert isinstance(answer, Found)
-        sample(f"{answer.severity.value} found", flag(r.left_mm + 2.8, r.top_mm + 1.7, "a", answer))
+        sample(f"{severity.value} found", flag(r.left_mm + 2.8, r.top_mm + 1.7, "a", answer))
     if plan.cement.planned_top_md_m is not None:
         r = box()
-        dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=(1.2, 0.6))
+        dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
         sample("planned top", [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), dash)])
     if any(known_well(s.cement_known_by) for s in plan.depth.strings if s.cement_top_md_m is not None):
         r = box()

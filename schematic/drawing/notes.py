@@ -18,16 +18,16 @@ from schematic.drawing.page import LEFT_MM
 from schematic.drawing.palette import BLACK, GREY
 from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
-from schematic.drawing.tables_zone import job_tables, more_tables
-from schematic.export.report import missing_inputs, not_computed, plural, readable
-from schematic.outcome import Found, sentence
+from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
+from schematic.export.report import missing_inputs, not_computed, readable
+from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
 
 _TOP_MM = 32.0
 _COLUMN_MM = 88.0  # least width of a column of text
 _GAP_MM = 7.0
 _INDENT_MM = 5.6
-_OPEN = "Not checked, for want of"  # begins a column of its own
+_OPEN = "Not checked: input that is missing, and the rules that want it"  # begins a column of its own
 
 
 class _Block(NamedTuple):
@@ -58,7 +58,9 @@ def notes(
         top = max(s.y_mm for group in tables for s in group.shapes if isinstance(s, Text)) + 4.0
     more, bottom = more_tables(evaluation, system, paper, top)
     pages[0] += more
-    top = bottom + 4.0
+    short, bottom = fluids_and_string(evaluation, system, paper, bottom + 3.0)
+    pages[0] += short
+    top = bottom + 3.0
     revisions = len(evaluation.plan.identity.earlier) + 1
     table = Rect(LEFT_MM, top, paper.right_mm, top + 11.5 + PITCH_MM * min(revisions, 5))
     pages[0] += revision_table(evaluation, table)
@@ -118,8 +120,8 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks.append(_heading(_OPEN))
     missing = missing_inputs(evaluation)
     blocks += [
-        _plain(f"{readable(evaluation, name)} ({plural(count, 'check')})", width_mm)
-        for name, count in missing
+        _plain(f"{readable(evaluation, name)}: {', '.join(_rules_for(evaluation, name))}", width_mm)
+        for name, _count in missing
     ]
     if not missing:
         blocks.append(_plain("nothing", width_mm))
@@ -129,6 +131,17 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks.append(_heading("Assumed or not given"))
     blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
     return blocks
+
+
+def _rules_for(evaluation: Evaluation, name: str) -> list[str]:
+    """The rules that a missing input keeps from being checked."""
+    return list(
+        dict.fromkeys(
+            outcome.rule
+            for outcome in evaluation.outcomes
+            if isinstance(outcome.answer, NotChecked) and name in outcome.answer.missing
+        )
+    )
 
 
 def _said(text: str, found: Found, system: System) -> str:

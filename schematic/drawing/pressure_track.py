@@ -52,7 +52,7 @@ def _axis(least: float, most: float, room_mm: float) -> tuple[float, float, list
     while (high - most) / (high - low) * room_mm < _HATCH_MM:
         high += fine
     room = room_mm / (high - low)
-    for step in (step for step in steps if step >= fine):
+    for step in (step for step in (*steps[:5], 0.3, *steps[5:7], 3.0, *steps[7:]) if step >= fine - 1e-12):
         decimals = next(n for n in (0, 1, 2) if step >= 10.0**-n - 1e-9)
         first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
         marks = [f"{n * step:.{decimals}f}" for n in range(first, last + 1)]

@@ -43,6 +43,8 @@ def right_labels(
         name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
         if part is main and part.kind == "joint":
             name += f" {liner.label}"
+            if liner.connection:
+                name += f", {liner.connection}"
         elif part.kind == "joint" and collar and part.top_md_m > collar.top_md_m and part.joints > 1:
             name += ", shoe track"
         if part.valves == 2:

@@ -18,7 +18,9 @@ from schematic.export.tables import (
     Table,
     cement_table,
     displacement_table,
+    fluids_in_short,
     laps_table,
+    running_string_in_short,
     slurry_table,
     static_table,
     tops_table,
@@ -142,5 +144,30 @@ def more_tables(
         shown = columns[: len(table.columns)]
         shapes = table_block(table, system, x, top_mm + 2.4, width, shown, 8)
         groups.append(Group("formation.pressures", table.title, tuple(shapes)))
+        bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
+    return groups, bottom
+
+
+def fluids_and_string(
+    evaluation: Evaluation, system: System, paper: Paper, top_mm: float
+) -> tuple[list[Group], float]:
+    """The fluids and the running string side by side; and how far down they reach."""
+    wider = (paper.right_mm - LEFT_MM) / 194.0
+    groups: list[Group] = []
+    bottom = top_mm
+    for part, table, x, width, columns in (
+        ("fluids", fluids_in_short(evaluation), LEFT_MM, 85.0 * wider, (0, 1, 2, 3)),
+        (
+            "running string",
+            running_string_in_short(evaluation),
+            LEFT_MM + 98.0 * wider,
+            96.0 * wider,
+            (0, 1, 2, 3, 4),
+        ),
+    ):
+        if table is None or not table.rows:
+            continue
+        shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 9)
+        groups.append(Group(part, table.title, tuple(shapes)))
         bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
     return groups, bottom

@@ -72,7 +72,7 @@ def title_block(
         block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
         lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0 * wider)
         scales = (
-            ("Diameters", f"1:{frame.ratio} everywhere"),
+            ("Diameters", f"1:{frame.ratio} in the column"),
             *(("Depth" if index == 0 else "", line) for index, line in enumerate(lines[:3])),
         )
     issue = (

@@ -312,6 +312,44 @@ def u_tube_table(evaluation: Evaluation) -> Table | None:
     return Table("U-tube at the end of displacement", columns, tuple(rows))
 
 
+def fluids_in_short(evaluation: Evaluation) -> Table:
+    """The fluids of the job: kind, density and the volume that the file gives or that was computed."""
+    plan, cement = evaluation.plan, evaluation.cement
+    mixed = {slurry.name: slurry.volume_m3 for slurry in cement.slurries} if cement else {}
+    rows: list[tuple[Cell, ...]] = []
+    for fluid in plan.fluids:
+        volume = mixed.get(fluid.name, fluid.volume_m3)
+        density = Figure(fluid.density_kg_per_m3, "density")
+        rows.append((fluid.name, fluid.kind, density, None if volume is None else Figure(volume, "volume")))
+    columns = (Column("fluid"), Column("kind"), Column("density", "density"), Column("volume", "volume"))
+    return Table("Fluids", columns, tuple(rows))
+
+
+def running_string_in_short(evaluation: Evaluation) -> Table | None:
+    """The running string from the top down; None where the file gives none."""
+    running = evaluation.plan.depth.running
+    if running is None:
+        return None
+    rows: list[tuple[Cell, ...]] = [
+        (
+            part.name,
+            Figure(part.length_m, "tally"),
+            None if part.od_m is None else Figure(part.od_m, "diameter"),
+            None if part.id_m is None else Figure(part.id_m, "diameter"),
+            None if part.tool_joint_id_m is None else Figure(part.tool_joint_id_m, "diameter"),
+        )
+        for part in running.parts
+    ]
+    columns = (
+        Column("part"),
+        Column("length", "tally"),
+        Column("OD", "diameter"),
+        Column("ID", "diameter"),
+        Column("tool joint ID", "diameter"),
+    )
+    return Table("Running string", columns, tuple(rows))
+
+
 def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     """All tables of quantities that this plan allows."""
     made = (

@@ -57,7 +57,7 @@ def drawn(request) -> Sheet:
         if part.part.startswith("liner.assembly.")
     ]
     [title] = [part for part in parts if part.title == "title block"]
-    ratio = int(re.search(r"1:(\d+) everywhere", title.text).group(1))
+    ratio = int(re.search(r"1:(\d+) in the column", title.text).group(1))
     return Sheet(parts, 0.5 * (min(steel) + max(steel)), ratio, yaml.safe_load(demos()[name]))
 
 

@@ -173,7 +173,7 @@ def _flat(outline):
 def test_the_schematic_keeps_its_own_size_in_both_documents():
     text = text_of("brindlewick-4")
     scene = program_of(text).pictures[0].scene
-    page = next(p for p in pdf_of(text).pages if "Drawn after the job" in p.extract_text())
+    page = next(p for p in pdf_of(text).pages if "Shows the well after the job" in p.extract_text())
     section = docx_of(text).sections[1]
     picture = docx_of(text).inline_shapes[0]
 
