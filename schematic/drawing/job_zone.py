@@ -11,6 +11,7 @@ from schematic.drawing.page import LEFT_MM, fit, rule
 from schematic.drawing.palette import GREY, OUTLINE_MM
 from schematic.drawing.pressure_bands import pressure_bands
 from schematic.drawing.scene import Group, Shape, Text
+from schematic.drawing.section_view import leans
 from schematic.drawing.text import width_mm
 from schematic.export.report import assumed_texts
 from schematic.units import System, sentence_case, show
@@ -37,7 +38,7 @@ def remarks(evaluation: Evaluation, top_mm: float, left_mm: float, width: float,
     return Group("", "assumed", tuple(shapes))
 
 
-_MOST_ROWS = 12
+_MOST_ROWS, _TIGHT_MM = 12, 2.55
 
 
 def job_numbers(
@@ -80,7 +81,7 @@ def job_numbers(
     if bores and (least := min(bores))[0] < liner.id_m:
         row(f"least bore, {least[1]}", least[0], "diameter")
     hanger = liner.find("liner hanger")
-    if hanger is not None and not plan.depth.path.is_vertical:
+    if hanger is not None and leans(evaluation):
         middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)
         row("dogleg at the hanger", plan.depth.path.dogleg_rad_per_m(middle), "dogleg")
     for test in plan.job.tests:
@@ -88,8 +89,9 @@ def job_numbers(
     shapes: list[Shape] = [Text(left_mm, top_mm, "Job", bold=True)]
     if not rows:
         shapes.append(Text(left_mm, top_mm + 0.4 + PITCH_MM, "nothing given or computed", colour=GREY))
+    pitch = PITCH_MM if len(rows) < _MOST_ROWS else _TIGHT_MM
     for index, (name, figure) in enumerate(rows[:_MOST_ROWS]):
-        y = top_mm + 0.4 + PITCH_MM * (index + 1)
+        y = top_mm + 0.4 + pitch * (index + 1)
         shapes.append(
             Text(left_mm, y, fit(name, right_mm - left_mm - width_mm(figure, SMALL_PT, True) - 1.5))
         )
