@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from typing import Literal, NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing.captions import NO_BREAK, PITCH_MM, SMALL_PT, THIN
-from schematic.drawing.detail import Cut
+from schematic.drawing.detail import Cut, Detail
 from schematic.drawing.detail_rows import Row
 from schematic.drawing.palette import BLUE
 from schematic.drawing.scene import Group, Text
@@ -63,6 +64,28 @@ class Manner(NamedTuple):
         names = {"length": "lengths", "OD": "ODs", "ID": "bores"}
         rest = [name for field, name in names.items() if field not in told]
         return (*behind, f"{', '.join(rest)}: see main column") if rest else behind
+
+
+def first_that_fits(
+    manners: Sequence[Sequence[Manner]],
+    ratios: Sequence[int],
+    draw: Callable[[int, Manner], Detail | None],
+    complaint: str,
+) -> Detail:
+    """Of each group of manners the first that fits, at the largest drawing at which one does.
+
+    Raises
+    ------
+    ValueError
+        When none fits, with the complaint.
+    """
+    for group in manners:
+        for ratio in ratios:
+            for manner in group:
+                made = draw(ratio, manner)
+                if made is not None:
+                    return made
+    raise ValueError(complaint)
 
 
 def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner) -> Named:

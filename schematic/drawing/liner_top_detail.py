@@ -9,7 +9,7 @@ from schematic.depth.plan import LinerPart
 from schematic.drawing import dimension
 from schematic.drawing.captions import THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
-from schematic.drawing.detail_parts import Manner, heads_of, name_parts, signs
+from schematic.drawing.detail_parts import Manner, first_that_fits, heads_of, name_parts, signs
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.palette import BLACK, HEAVY_MM
@@ -71,13 +71,12 @@ def liner_top_detail(evaluation: Evaluation, rect: Rect, system: System, letter:
         When the rectangle has no room for any drawing.
     """
     shown = _shown(evaluation, rect, system)
-    for manners in _MANNERS:
-        for ratio in stages(evaluation, rect, shown.top_md_m, shown.bottom_md_m, shown.lanes_mm):
-            for manner in manners:
-                made = _detail(evaluation, shown, rect, system, letter, ratio, manner)
-                if made is not None:
-                    return made
-    raise ValueError(f"no detail of the liner top fits into {rect}")
+    ratios = stages(evaluation, rect, shown.top_md_m, shown.bottom_md_m, shown.lanes_mm)
+
+    def draw(ratio: int, manner: Manner) -> Detail | None:
+        return _detail(evaluation, shown, rect, system, letter, ratio, manner)
+
+    return first_that_fits(_MANNERS, ratios, draw, f"no detail of the liner top fits into {rect}")
 
 
 def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:

@@ -7,7 +7,7 @@ from schematic.depth.plan import CasingString
 from schematic.drawing.captions import SMALL_PT, THIN
 from schematic.drawing.column import half_width
 from schematic.drawing.detail import Cut, Detail, stage, stages, well
-from schematic.drawing.detail_parts import Manner, heads_of, name_parts, signs
+from schematic.drawing.detail_parts import Manner, first_that_fits, heads_of, name_parts, signs
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
@@ -42,13 +42,12 @@ def range_detail(
         When the rectangle has no room for any drawing.
     """
     lanes = _lanes_mm(bottom_md_m, system)
-    for manners in _MANNERS:
-        for ratio in stages(evaluation, rect, top_md_m, bottom_md_m, lanes):
-            for manner in manners:
-                made = _detail(evaluation, (top_md_m, bottom_md_m), rect, system, letter, ratio, manner)
-                if made is not None:
-                    return made
-    raise ValueError(f"no detail of this range fits into {rect}")
+    ratios = stages(evaluation, rect, top_md_m, bottom_md_m, lanes)
+
+    def draw(ratio: int, manner: Manner) -> Detail | None:
+        return _detail(evaluation, (top_md_m, bottom_md_m), rect, system, letter, ratio, manner)
+
+    return first_that_fits(_MANNERS, ratios, draw, f"no detail of this range fits into {rect}")
 
 
 def _lanes_mm(bottom_md_m: float, system: System) -> float:
