@@ -25,7 +25,7 @@ Cut = Callable[[Evaluation, Rect, System, str], list[Group]]
 
 _LETTERS = "CDE"
 _WIDE_FROM_MM = 400.0  # of height: paper with room for one detail more
-_ROW_MM = 54.0
+_ROW_MM = 46.0
 _TOP_MM = 32.0
 _SQUARE_MM = 2.3
 _LANE_MM = 3.2  # from the bracket to the labels
