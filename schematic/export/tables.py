@@ -339,6 +339,7 @@ def running_string_in_short(evaluation: Evaluation) -> Table | None:
             None if part.tool_joint_id_m is None else Figure(part.tool_joint_id_m, "diameter"),
         )
         for part in running.parts
+        if part.length_m > 0.0
     ]
     columns = (
         Column("part"),
