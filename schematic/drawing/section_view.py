@@ -206,17 +206,17 @@ def _blocks(named: list[Event], plot: Plot) -> list[list[Event]]:
 
 
 def _named(placed: Placed) -> list[Group]:
-    """A block of names, each a group with its point; the first has the leader."""
+    """A block of names, each a group with its point; the leader goes on from the first to the next."""
     groups = []
     left, top, right, _bottom = placed.box
-    named: set[Point] = set()
+    reached: Point | None = None
     for row, line in enumerate(placed.name.lines):
         shapes: list[Shape] = []
-        if row == 0:
-            shapes.append(Path((placed.leader,), Style(stroke=GREY, width_mm=FINE_MM)))
-        if line.point not in named:
+        if line.point != reached:
+            run = placed.leader if reached is None else (reached, line.point)
+            shapes.append(Path((run,), Style(stroke=GREY, width_mm=FINE_MM)))
             shapes.append(Dots((line.point,), DOT_MM, Style(fill=BLACK)))
-            named.add(line.point)
+            reached = line.point
         base = top + BASE_MM + PITCH_MM * row
         x = left if placed.rightward else right - width_mm(line.text, SMALL_PT, line.bold)
         shapes.append(
