@@ -18,6 +18,7 @@ THIN = "\u2009"
 _NUMBER = r"-?\d+(?:\.\d+)?"
 _FIGURE = re.compile(rf"^\d{{1,3}}(?:{THIN}\d{{3}})*(?:\.\d+)?$")
 MIDDLE_MM = 0.82  # from the level of a tick down to the baseline of its figure
+AFTER_DETAILS = ("details", "rule", "legend", "title block")
 SAME_MM = 0.003  # two levels of the file, each rounded to a thousandth
 
 Point = tuple[float, float]
@@ -74,6 +75,19 @@ def read(svg: bytes) -> tuple[Part, ...]:
         )
         for group in root.iter(f"{NS}g")
     )
+
+
+def drawings(parts: tuple[Part, ...]) -> dict[str, tuple[Part, ...]]:
+    """The groups of a page by drawing: "" is the well beside its ruler, then each detail by its letter."""
+    found: dict[str, list[Part]] = {"": []}
+    letter = ""
+    for part in parts:
+        head = re.match(r"Detail (\w+): ", part.title)
+        letter = head.group(1) if head else letter
+        if letter and part.title in AFTER_DETAILS:
+            break
+        found.setdefault(letter, []).append(part)
+    return {name: tuple(groups) for name, groups in found.items()}
 
 
 def _words(text: ElementTree.Element) -> Words:

@@ -14,7 +14,7 @@ import pytest
 import yaml
 
 from schematic.verbs import demos
-from tests.drawing.svg_reader import Line, Part
+from tests.drawing.svg_reader import Line, Part, drawings
 from tests.drawing.test_read_back import page
 
 BLUE, BLACK, WITHIN_MM = "#0072b2", "#000000", 0.1
@@ -47,7 +47,8 @@ class Sheet(NamedTuple):
 )
 def drawn(request) -> Sheet:
     name, scale = request.param
-    parts = page(name, scale)
+    whole = page(name, scale)
+    parts = drawings(whole)[""]
     steel = [
         x
         for part in parts
@@ -56,7 +57,7 @@ def drawn(request) -> Sheet:
         for x, _y in line.points
         if part.part.startswith("liner.assembly.")
     ]
-    [title] = [part for part in parts if part.title == "title block"]
+    [title] = [part for part in whole if part.title == "title block"]
     ratio = int(re.search(r"1:(\d+) in the column", title.text).group(1))
     return Sheet(parts, 0.5 * (min(steel) + max(steel)), ratio, yaml.safe_load(demos()[name]))
 

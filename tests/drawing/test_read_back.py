@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import pytest
 
 from schematic.verbs import demos, load_text, render, sheet
-from tests.drawing.svg_reader import THIN, Part, Ruler, figure, read, ruler
+from tests.drawing.svg_reader import THIN, Part, Ruler, drawings, figure, read, ruler
 
 BLUE = "#0072b2"
 FILE_MM = 0.0006  # levels stand in the file to a thousandth
@@ -47,25 +47,37 @@ def page(name: str, scale: str, **manner: Any) -> tuple[Part, ...]:
     return (*parts[:first], *parts[titles.index("details") :])
 
 
+def bodies(parts: tuple[Part, ...], part: str) -> list[float]:
+    """Levels of the steel of a liner part, or of all whose name begins so."""
+    steel = [
+        p
+        for p in parts
+        if not p.words and (p.part == part or (part.endswith(".") and p.part.startswith(part)))
+    ]
+    return [
+        y
+        for p in steel
+        if any(line.fill == BLUE for line in p.lines)
+        for line in p.lines
+        for _x, y in line.points
+    ]
+
+
 def tops_of_liner_parts(parts: tuple[Part, ...]) -> Iterator[Told]:
-    """The top of each part: printed beside its name, shown by the upper end of its body."""
-    liner = [part for part in parts if part.part.startswith("liner.assembly.")]
-    for label in (part for part in liner if part.words):
-        printed = next(words.text for words in label.words if figure(words.text) is not None)
-        bodies = [p for p in liner if p.part == label.part and not p.words and p.lines]
-        levels = [y for body in bodies for line in body.lines for _x, y in line.points]
-        if levels:
-            yield Told(f"top of {label.title}", printed, min(levels))
+    """The top of each part: the first of the figures beside its name, shown by the upper end of its body."""
+    for label in parts:
+        figures = [words.text for words in label.words if figure(words.text) is not None]
+        if label.part.startswith("liner.assembly.") and len(label.words) >= 5:
+            levels = bodies(parts, label.part)
+            if levels:
+                yield Told(f"top of {label.title}", figures[0], min(levels))
 
 
 def shoe_of_the_liner(parts: tuple[Part, ...]) -> Iterator[Told]:
     """The shoe of the liner: printed below its parts, shown by the foot of the lowest body."""
     [shoe] = [part for part in parts if part.part == "liner.shoe"]
     printed = next(words.text for words in shoe.words if figure(words.text) is not None)
-    bodies = [p for p in parts if p.part.startswith("liner.assembly.") and not p.words]
-    yield Told(
-        "liner shoe", printed, max(y for body in bodies for line in body.lines for _x, y in line.points)
-    )
+    yield Told("liner shoe", printed, max(bodies(parts, "liner.assembly.")))
 
 
 def what_leaders_point_at(parts: tuple[Part, ...]) -> Iterator[Told]:
@@ -87,7 +99,7 @@ def tops_of_rock(parts: tuple[Part, ...]) -> Iterator[Told]:
 
 
 def main_column(name: str, scale: str) -> Drawing:
-    parts = page(name, scale)
+    parts = drawings(page(name, scale))[""]
     kinds: tuple[Callable[[tuple[Part, ...]], Iterator[Told]], ...]
     kinds = (tops_of_liner_parts, shoe_of_the_liner, what_leaders_point_at, tops_of_rock)
     told = tuple(told for kind in kinds for told in kind(parts))
@@ -140,3 +152,44 @@ def test_a_shifted_part_is_found():
     told = next(told for told in drawing.told if told.what == "top of Hydraulic hanger")
 
     assert abs(drawing.ruler.depth(told.level + 2.0) - figure(told.text)) > 100.0
+
+
+DETAILS = [(name, letter) for name in demos() for letter in "AB"]
+CUT_MM = 1.5  # a body that begins or ends this near to the end of its detail is cut there
+
+
+def lengths_in_detail(parts: tuple[Part, ...]) -> dict[str, tuple[str, float]]:
+    """The printed length of each part of a detail and the height of its body, where the body is not cut."""
+    [axis] = [part for part in parts if part.title == "axis"]
+    ends = [y for line in axis.lines for _x, y in line.points]
+    [heads] = [part for part in parts if part.title == "heads"]
+    at = next(n for n, head in enumerate(reversed(heads.words)) if head.text.startswith("length"))
+    found = {}
+    for label in parts:
+        if label.part.startswith("liner.assembly.") and len(label.words) > len(heads.words):
+            levels = bodies(parts, label.part)
+            printed = label.words[-1 - at].text.removeprefix("\u2248")
+            if figure(printed) is None:  # told in words, inside the bore
+                continue
+            if levels and min(levels) > min(ends) + CUT_MM and max(levels) < max(ends) - CUT_MM:
+                found[label.part] = (printed, max(levels) - min(levels))
+    return found
+
+
+@pytest.mark.parametrize(("name", "letter"), DETAILS)
+def test_a_detail_shows_every_length_at_the_one_scale_that_it_states(name, letter):
+    """Depths of details are held against the plan in test_details; here lengths are read from the SVG alone."""
+    every = [drawings(read(page)) for page in render(sheet(load_text(demos()[name])), ".svg")]
+    [parts] = [found[letter] for found in every if letter in found]
+    stated = figure(re.search(rf"depth 1:([\d{THIN}]+), dia", parts[0].text).group(1))
+    unit_mm = 304.8 if "; ft" in parts[0].text else 1000.0
+    lengths = lengths_in_detail(parts)
+
+    assert len(lengths) >= 2
+    longest, tallest = max((figure(text), height) for text, height in lengths.values())
+    per_mm = longest / (tallest - OVERLAP_MM)
+    # stated to two figures; the tallest may be short, and its ends are known to the overlap
+    assert per_mm * unit_mm == pytest.approx(stated, rel=0.05 + 2.0 * OVERLAP_MM / tallest)
+    for part, (text, height) in lengths.items():
+        reading = half_digit(text) + 2.0 * OVERLAP_MM * per_mm  # each reaches onto the next
+        assert abs(height * per_mm - figure(text)) <= reading, (part, text, height * per_mm)
