@@ -179,7 +179,8 @@ def lengths_in_detail(parts: tuple[Part, ...]) -> dict[str, tuple[str, float]]:
 @pytest.mark.parametrize(("name", "letter"), DETAILS)
 def test_a_detail_shows_every_length_at_the_one_scale_that_it_states(name, letter):
     """Depths of details are held against the plan in test_details; here lengths are read from the SVG alone."""
-    every = [drawings(read(page)) for page in render(sheet(load_text(demos()[name])), ".svg")]
+    pages = sheet(load_text(demos()[name]), landscape=True)  # where the details have room for their tables
+    every = [drawings(read(page)) for page in render(pages, ".svg")]
     [parts] = [found[letter] for found in every if letter in found]
     stated = figure(re.search(rf"depth 1:([\d{THIN}]+), dia", parts[0].text).group(1))
     unit_mm = 304.8 if "; ft" in parts[0].text else 1000.0
