@@ -9,6 +9,7 @@ import pytest
 from schematic import check
 from schematic.drawing import overlap, svg
 from schematic.drawing.findings import letters
+from schematic.drawing.grid import PAPERS
 from schematic.drawing.labels import cross
 from schematic.drawing.scene import Dots, Path, Scene, Text
 from schematic.drawing.text import box_mm
@@ -194,3 +195,14 @@ def test_depths_of_the_ruler_grow_downward(evaluations):
 
         # a line of figures is 2.29 mm high, from ascent to descent
         assert all(lower - upper >= 2.3 for upper, lower in pairwise(levels))
+
+
+@pytest.mark.parametrize("landscape", [False, True])
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("scale", ["fitted", "true"])
+@pytest.mark.parametrize(
+    "name", [name for name in WELLS if name.endswith(".yaml")] + ["brindlewick", "sollivane"]
+)
+def test_every_demo_well_is_readable_on_every_paper(evaluations, name, scale, paper, landscape):
+    for scene in sheet(evaluations[name], scale, paper=paper, landscape=landscape).scenes:
+        assert overlap.problems(scene) == []
