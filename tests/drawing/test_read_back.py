@@ -40,11 +40,8 @@ class Drawing(NamedTuple):
 
 
 def page(name: str, scale: str, **manner: Any) -> tuple[Part, ...]:
-    """The first page of a demo well without its details, read from its SVG."""
-    parts = read(render(sheet(load_text(demos()[name]), scale, **manner), ".svg")[0])
-    titles = [part.title for part in parts]
-    first = next(i for i, title in enumerate(titles) if title.startswith("Detail A:"))
-    return (*parts[:first], *parts[titles.index("details") :])
+    """The first page of a demo well, read from its SVG."""
+    return read(render(sheet(load_text(demos()[name]), scale, **manner), ".svg")[0])
 
 
 def bodies(parts: tuple[Part, ...], part: str) -> list[float]:
@@ -156,41 +153,37 @@ def test_a_shifted_part_is_found():
 
 DETAILS = [(name, letter) for name in demos() for letter in "AB"]
 CUT_MM = 1.5  # a body that begins or ends this near to the end of its detail is cut there
+NAMED = re.compile(rf", (\d[\d.{THIN}]*) (ft|m)$")
 
 
-def lengths_in_detail(parts: tuple[Part, ...]) -> dict[str, tuple[str, float]]:
-    """The printed length of each part of a detail and the height of its body, where the body is not cut."""
+def lengths_in_detail(parts: tuple[Part, ...]) -> list[tuple[str, str, float]]:
+    """Each part of the liner that a detail does not cut: its name, its length as its group says, its height."""
     [axis] = [part for part in parts if part.title == "axis"]
     ends = [y for line in axis.lines for _x, y in line.points]
-    [heads] = [part for part in parts if part.title == "heads"]
-    at = next(n for n, head in enumerate(reversed(heads.words)) if head.text.startswith("length"))
-    found = {}
-    for label in parts:
-        if label.part.startswith("liner.assembly.") and len(label.words) > len(heads.words):
-            levels = bodies(parts, label.part)
-            printed = label.words[-1 - at].text.removeprefix("\u2248")
-            if figure(printed) is None:  # told in words, inside the bore
-                continue
-            if levels and min(levels) > min(ends) + CUT_MM and max(levels) < max(ends) - CUT_MM:
-                found[label.part] = (printed, max(levels) - min(levels))
+    found = []
+    for part in parts:
+        levels = bodies((part,), part.part)
+        named = NAMED.search(part.title)
+        whole = levels and min(levels) > min(ends) + CUT_MM and max(levels) < max(ends) - CUT_MM
+        if part.part.startswith("liner.assembly.") and whole and named:
+            found.append((part.title, named.group(1), max(levels) - min(levels)))
     return found
 
 
 @pytest.mark.parametrize(("name", "letter"), DETAILS)
 def test_a_detail_shows_every_length_at_the_one_scale_that_it_states(name, letter):
     """Depths of details are held against the plan in test_details; here lengths are read from the SVG alone."""
-    pages = sheet(load_text(demos()[name]), landscape=True)  # where the details have room for their tables
-    every = [drawings(read(page)) for page in render(pages, ".svg")]
+    every = [drawings(read(page)) for page in render(sheet(load_text(demos()[name])), ".svg")]
     [parts] = [found[letter] for found in every if letter in found]
     stated = figure(re.search(rf"depth 1:([\d{THIN}]+), dia", parts[0].text).group(1))
-    unit_mm = 304.8 if "; ft" in parts[0].text else 1000.0
     lengths = lengths_in_detail(parts)
+    unit_mm = 304.8 if lengths[0][0].endswith(" ft") else 1000.0
 
     assert len(lengths) >= 2
-    longest, tallest = max((figure(text), height) for text, height in lengths.values())
+    longest, tallest = max((figure(text), height) for _title, text, height in lengths)
     per_mm = longest / (tallest - OVERLAP_MM)
     # stated to two figures; the tallest may be short, and its ends are known to the overlap
     assert per_mm * unit_mm == pytest.approx(stated, rel=0.05 + 2.0 * OVERLAP_MM / tallest)
-    for part, (text, height) in lengths.items():
+    for title, text, height in lengths:
         reading = half_digit(text) + 2.0 * OVERLAP_MM * per_mm  # each reaches onto the next
-        assert abs(height * per_mm - figure(text)) <= reading, (part, text, height * per_mm)
+        assert abs(height * per_mm - figure(text)) <= reading, (title, height * per_mm)
