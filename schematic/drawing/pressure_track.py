@@ -37,6 +37,7 @@ _SAMPLES = 40  # of the static column, which is no straight line as EMW
 _HATCH_MM = 3.2  # least width of what is outside the window
 _WIDE_MM, _WIDE_INSET_MM = 19.0, 2.6  # where another track may follow
 _CLEAR_MM = 0.45  # from a name to a line
+_STATE = "static at end"
 Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 Line = tuple[Point, ...]
 
@@ -119,7 +120,13 @@ def _name(
             crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
             if not crossed and not any(_touch(box, other) for other in texts):
                 return Text(left, level, word, backed=True)
-    return _upright(word, curve, outside, lines, texts, head, column_mm)
+    return _upright(word, curve, outside, lines, texts, head, column_mm)[1]
+
+
+def _state(curve: Line, lines: list[Line], texts: list[Box], head: float, column_mm: Span) -> Text:
+    """The name of the static column: upright beside it with its state, else level in one word."""
+    over, upright = _upright(_STATE, curve, 1, lines, texts, head, column_mm)
+    return upright if not over else _name(_STATE.split()[0], curve, 1, lines, texts, head, column_mm)
 
 
 def _upright(
@@ -130,13 +137,18 @@ def _upright(
     texts: list[Box],
     head: float,
     column_mm: Span,
-) -> Text:
-    """A name that has no room beside its curve: upright at the edge of the track, where it crosses least."""
+) -> tuple[int, Text]:
+    """How much it crosses, and a name upright beside its curve or at the edge, where that is least.
+
+    Of equal places the one nearest to the middle of the curve is taken.
+    """
     left_mm, right_mm = column_mm
     width = width_mm(word, SMALL_PT)
     first, last = max(curve[0][1], head) + width, curve[-1][1]
+    middle = 0.5 * (first - width + last + width)
     best: tuple[int, float, float] = (99, left_mm + 2.0, first)
-    for foot in (first + 0.5 * n for n in range(max(int(2.0 * (last - first)), 0) + 1)):
+    feet = (first + 0.5 * n for n in range(max(int(2.0 * (last - first)), 0) + 1))
+    for foot in sorted(feet, key=lambda foot: abs(foot - middle)):
         near = _at(curve, foot - width, foot)
         beside = (min(near) - _CLEAR_MM - 0.7, max(near) + _CLEAR_MM + 1.9) if near else (left_mm + 2.0,) * 2
         for at in (*beside[:: -outside or 1], left_mm + 2.0, right_mm - 0.3):
@@ -148,7 +160,7 @@ def _upright(
                 box[0] - 0.3 < x < box[2] + 0.3 for line in lines for x in _at(line, foot - width, foot)
             )
             best = min(best, (over, at, foot), key=lambda spot: spot[0])
-    return Text(best[1], best[2], word, upward=True, backed=True)
+    return best[0], Text(best[1], best[2], word, upward=True, backed=True)
 
 
 def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: float) -> float:
@@ -264,7 +276,11 @@ def pressure_track(
         ):
             centre = (x(test.emw_kg_per_m3), max(frame.y(test.md_m), limit))
             shapes.append(Dots((centre,), _LEAK_OFF_MM, Style(fill=VERMILION)))
-    for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1), (static, "static", 1)):
+    if len(static) >= 2:
+        name = _state(line(static), lines, texts, y0, (left_mm, right_mm))
+        texts.append(box_mm(name))
+        shapes.append(name)
+    for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1)):
         if len(points_) >= 2:
             name = _name(word, line(points_), outside, lines, texts, y0, (left_mm, right_mm))
             texts.append(box_mm(name))
