@@ -342,6 +342,14 @@ class TestPlan(NamedTuple):
     remark: str
 
 
+class PartPressure(NamedTuple):
+    """The pressure at which a part of the liner, other than its hanger, moves: nominal, low, high."""
+
+    name: str
+    does: str  # "sets" or "opens"
+    pressure_pa: tuple[float, float, float]
+
+
 class JobPlan(NamedTuple):
     """Pressures and weights of the installation, each as nominal, low, high where given."""
 
@@ -351,6 +359,7 @@ class JobPlan(NamedTuple):
     circulate_up_to_pa: float | None
     hanger_sets_pa: tuple[float, float, float] | None
     hanger_held_pa: float | None
+    parts: tuple[PartPressure, ...]  # external packers and stage collars, from the bottom up
     tool_releases_pa: tuple[float, float, float] | None
     seat_shears_pa: tuple[float, float, float] | None
     plug_releases_pa: tuple[float, float, float] | None

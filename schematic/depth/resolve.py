@@ -20,6 +20,7 @@ from schematic.depth.plan import (
     JobPlan,
     LeakOff,
     Liner,
+    PartPressure,
     Plan,
     PressurePoint,
     Revision,
@@ -414,6 +415,13 @@ def _job(content: model.WellFile) -> JobPlan:
         circulate_up_to_pa=_si(job.circulate_up_to) if job else None,
         hanger_sets_pa=_band(hanger.sets_at) if hanger else None,
         hanger_held_pa=_si(hanger.held_at) if hanger else None,
+        parts=tuple(
+            PartPressure(part.name or part.part, does, band)
+            for part in parts
+            if part is not hanger
+            for does, band in (("sets", _band(part.sets_at)), ("opens", _band(part.opens_at)))
+            if band is not None
+        ),
         tool_releases_pa=_band(job.tool_releases_at) if job else None,
         seat_shears_pa=_band(seat.shears_at) if seat else None,
         plug_releases_pa=_band(job.plug_releases_at) if job else None,

@@ -9,143 +9,212 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.fills import Rect, hatch
-from schematic.drawing.page import unit_text
+from schematic.drawing.page import fit, unit_text
 from schematic.drawing.palette import BLACK, BLUE, FINE_MM, GREY, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
 from schematic.units import System, in_system, number
 
-_NAMES_MM = 20.5
+_NAMES_MM = 20.5  # at least
 _BAR_MM = 1.9
 _ROW_MM = 2.95
-_SHARES = (0.96, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6, 0.55, 0.5)  # of the room, for the axis
+_AXIS_MM = 1.6  # from the last row to the foot of the axis figures
+_LONGEST_NAME = 0.45  # of the room
+_SHARES = tuple(0.05 * n for n in range(20, 3, -1))  # of the room, for the axis
 _GAP_MM = 0.9  # from a bar to its figures
 _HATCH_MM = 1.0
+_NOT_GIVEN = "not given"
 Band = tuple[float, float, float]
 
 
 class _Row(NamedTuple):
-    """One pressure: from *low* to *high*; from nought when it is only a limit."""
+    """One pressure: from *low* to *high*; from nought when it is only a limit; words alone when not known."""
 
     name: str
-    low_pa: float
-    high_pa: float
     words: str
+    low_pa: float | None = None
+    high_pa: float = 0.0
     up_to: bool = False
     held_pa: float | None = None
 
+    @property
+    def most_pa(self) -> float:
+        """The highest pressure of its bar and mark; nought where it has none."""
+        return max(self.high_pa, self.held_pa or 0.0)
+
 
 def pressure_bands(evaluation: Evaluation, rect: Rect, system: System) -> list[Group]:
-    """Bands of the pressures that the file gives; nothing where it gives none."""
-    before, after = _rows(evaluation, system)
+    """Bands of the pressures that the file gives; nothing where it gives none.
+
+    What the well's equipment asks for and the file does not give says so; rows that have no room are counted.
+    """
+    before, after = _before(evaluation, system), _after(evaluation, system)
     rows = [*before, *after]
-    if not rows:
+    most = max((row.most_pa for row in rows), default=0.0)
+    if most <= 0.0:
         return []
-    left = rect.left_mm + _NAMES_MM
-    most = max(row.held_pa or row.high_pa for row in rows)
-    top = in_system(most, "pressure", system)
-    step = next(s * 10.0**n for n in range(7) for s in (1.0, 2.0, 5.0) if top / (s * 10.0**n) <= 4.5)
-    end = math.ceil(top / step) * step
-    whole = rect.right_mm - left
-    room = next(
-        (share * whole for share in _SHARES if _fit(rows, left, share * whole / end, rect, system)), whole
-    )
-
-    def x(pressure_pa: float) -> float:
-        return left + in_system(pressure_pa, "pressure", system) / end * room
-
+    axis = _axis(rows, most, rect, system)
     head = f"Setting pressures at surface, {unit_text('pressure', system)}"
-    shapes: list[Shape] = [Text(rect.left_mm, rect.top_mm + 2.4, head, bold=True)]
-    y = rect.top_mm + 2.4 + PITCH_MM + 1.0
-    first = y - 2.0
+    lines: list[_Row | str] = [*before, *(["after the dart:"] if after else []), *after]
+    y = first = rect.top_mm + 2.4 + PITCH_MM + 1.0
+    space = rect.bottom_mm - _AXIS_MM - first
+    pitch = min(_ROW_MM, max(PITCH_MM, space / len(lines)))
+    count = int((space + 1e-9) / pitch)
+    if len(lines) > count:
+        left_out = sum(isinstance(line, _Row) for line in lines[count - 1 :])
+        lines = [*lines[: count - 1], f"and {left_out} more in the well file"]
     drawn: list[Shape] = []
-    for row in before:
-        drawn += _row(row, rect, x, y)
-        y += _ROW_MM
-    if after:
-        drawn.append(Text(rect.left_mm, y, "after the dart:", colour=GREY))
-        y += _ROW_MM
-        for row in after:
-            drawn += _row(row, rect, x, y)
-            y += _ROW_MM
-    lines, figures = [], []
-    for n in range(round(end / step) + 1):
-        at = left + n * step / end * room
-        lines.append(((at, first), (at, y - 1.6)))
-        word = f"{n * step:,.0f}".replace(",", THIN)
-        figures.append(Text(at, y + 1.0, word, colour=GREY, anchor="middle"))
-    shapes.append(Path(tuple(lines), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
-    return [Group("installation", "Setting pressures", (*shapes, *drawn, *figures))]
+    for line in lines:
+        if isinstance(line, str):
+            drawn.append(Text(rect.left_mm, y, line, colour=GREY, backed=True))
+        else:
+            drawn += _row(line, rect, axis.x, y)
+        y += pitch
+    return [
+        Group(
+            "installation",
+            "Setting pressures",
+            (Text(rect.left_mm, rect.top_mm + 2.4, head, bold=True), *_grid(axis, first, y), *drawn),
+        )
+    ]
 
 
-def _fit(rows: list[_Row], left_mm: float, mm_per_unit: float, rect: Rect, system: System) -> bool:
+class _Axis(NamedTuple):
+    """From nought at *left_mm*; the figures to mark on it, one each *step* of the unit."""
+
+    left_mm: float
+    mm_per_unit: float
+    step: float
+    marks: tuple[str, ...]
+    system: System
+
+    def x(self, pressure_pa: float) -> float:
+        """Where a pressure lies."""
+        return self.left_mm + in_system(pressure_pa, "pressure", self.system) * self.mm_per_unit
+
+
+def _axis(rows: list[_Row], most_pa: float, rect: Rect, system: System) -> _Axis:
+    """The longest axis on which all figures have room beside their bars."""
+    longest = max(width_mm(row.name, SMALL_PT) + 1.5 for row in rows)
+    left = rect.left_mm + max(_NAMES_MM, min(longest, _LONGEST_NAME * (rect.right_mm - rect.left_mm)))
+    top = in_system(most_pa, "pressure", system)
+    step = next(s * 10.0**n for n in range(-3, 12) for s in (1.0, 2.0, 5.0) if top / (s * 10.0**n) <= 4.5)
+    count = math.ceil(top / step - 1e-9)
+    decimals = max(0, -math.floor(math.log10(step) + 1e-9))
+    marks = tuple(f"{n * step:,.{decimals}f}".replace(",", THIN) for n in range(count + 1))
+    whole = rect.right_mm - left - 0.5 * width_mm(marks[-1], SMALL_PT)
+    axes = [_Axis(left, share * whole / (count * step), step, marks, system) for share in _SHARES]
+    return next((axis for axis in axes if _fit(rows, axis, rect)), axes[-1])
+
+
+def _grid(axis: _Axis, top_mm: float, foot_mm: float) -> list[Shape]:
+    """Light uprights through the rows, and the figures at their feet that have room."""
+    uprights, figures = [], []
+    reached = -math.inf
+    for n, mark in enumerate(axis.marks):
+        at, half = axis.left_mm + n * axis.step * axis.mm_per_unit, 0.5 * width_mm(mark, SMALL_PT)
+        uprights.append(((at, top_mm - 2.0), (at, foot_mm - 1.6)))
+        if at - half > reached:
+            figures.append(Text(at, foot_mm + 1.0, mark, colour=GREY, anchor="middle"))
+            reached = at + half + 0.7
+    return [Path(tuple(uprights), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)), *figures]
+
+
+def _fit(rows: list[_Row], axis: _Axis, rect: Rect) -> bool:
     """Whether the figures of all rows have room beside their bars."""
-
-    def at(pressure_pa: float) -> float:
-        return left_mm + in_system(pressure_pa, "pressure", system) * mm_per_unit
-
     return all(
-        max(at(row.held_pa or 0.0), at(row.high_pa)) + _GAP_MM + width_mm(row.words, SMALL_PT)
-        <= rect.right_mm
-        or at(row.low_pa) - 2.0 * _GAP_MM - width_mm(row.words, SMALL_PT) >= left_mm
+        axis.x(row.most_pa) + _GAP_MM + width_mm(row.words, SMALL_PT) <= rect.right_mm
+        or axis.x(row.low_pa) - 2.0 * _GAP_MM - width_mm(row.words, SMALL_PT) >= axis.left_mm
         for row in rows
+        if row.low_pa is not None
     )
 
 
 def _row(row: _Row, rect: Rect, x: Callable[[float], float], y: float) -> list[Shape]:
     """A name, its bar, and the figures on the side that has room for them."""
+    name = Text(rect.left_mm, y, fit(row.name, x(0.0) - 1.0 - rect.left_mm))
+    if row.low_pa is None:
+        words = fit(row.words, rect.right_mm - x(0.0) - _GAP_MM)
+        return [name, Text(x(0.0) + _GAP_MM, y, words, colour=GREY, backed=True)]
     low, high = x(row.low_pa), max(x(row.high_pa), x(row.low_pa) + 0.6)
     bar = ((low, y - _BAR_MM), (high, y - _BAR_MM), (high, y), (low, y))
-    shapes: list[Shape] = [Text(rect.left_mm, y, row.name)]
+    shapes: list[Shape] = [name]
     if row.up_to:
         shapes.append(Path(hatch(bar, _HATCH_MM, rising=True), Style(stroke=GREY, width_mm=FINE_MM)))
         shapes.append(Path((bar,), Style(stroke=BLACK, width_mm=FINE_MM), closed=True))
     else:
         shapes.append(Path((bar,), Style(fill=BLUE), closed=True))
     reach = high
-    if row.held_pa is not None:
+    if row.held_pa is not None and row.held_pa > row.high_pa:
         at = x(row.held_pa)
         lines = (((high, y - 0.5 * _BAR_MM), (at, y - 0.5 * _BAR_MM)), ((at, y - _BAR_MM), (at, y)))
         shapes.append(Path(lines, Style(stroke=BLACK, width_mm=OUTLINE_MM)))
         reach = max(at, high)
-    width = width_mm(row.words, SMALL_PT)
-    if reach + _GAP_MM + width <= rect.right_mm:
-        shapes.append(Text(reach + _GAP_MM, y, row.words, backed=True))
-    else:
+    if low - 2.0 * _GAP_MM - width_mm(row.words, SMALL_PT) >= x(0.0) and (
+        reach + _GAP_MM + width_mm(row.words, SMALL_PT) > rect.right_mm
+    ):
         shapes.append(Text(low - _GAP_MM, y, row.words, anchor="end", backed=True))
+    else:
+        words = fit(row.words, rect.right_mm - reach - _GAP_MM)
+        shapes.append(Text(reach + _GAP_MM, y, words, backed=True))
     return shapes
 
 
-def _rows(evaluation: Evaluation, system: System) -> tuple[list[_Row], list[_Row]]:
-    job = evaluation.plan.job
+def _band(name: str, given: Band | None, system: System, *, expected: bool) -> list[_Row]:
+    """The row of a pressure; where it is expected and not given, a row that says so."""
+    if given is None:
+        return [_Row(name, _NOT_GIVEN)] if expected else []
+    _likely, low, high = given
+    ends = _figures(system, low, high)
+    return [_Row(name, ends[0] if low == high else " to ".join(ends), low, high)]
 
-    def figure(pressure_pa: float) -> str:
-        return number(pressure_pa, "pressure", system, THIN).removesuffix(".0")
 
-    def band(name: str, given: Band | None, held_pa: float | None = None) -> list[_Row]:
-        if given is None:
-            return []
-        _likely, low, high = given
-        words = figure(low) if low == high else f"{figure(low)} to {figure(high)}"
-        held = f", hold {figure(held_pa)}" if held_pa is not None else ""
-        return [_Row(name, low, high, words + held, held_pa=held_pa)]
+def _figures(system: System, *pressures_pa: float) -> list[str]:
+    """Figures of equal decimals: none where all are whole."""
+    written = [number(pressure, "pressure", system, THIN) for pressure in pressures_pa]
+    if all(word.endswith(".0") for word in written):
+        return [word.removesuffix(".0") for word in written]
+    return written
 
-    before: list[_Row] = []
+
+def _before(evaluation: Evaluation, system: System) -> list[_Row]:
+    """What happens before the dart, and what else in the liner moves by pressure."""
+    depth, job = evaluation.plan.depth, evaluation.plan.job
+    hangers = [part for part in depth.liner.parts if part.kind == "liner hanger"]
+    by_pressure = any("mechanical" not in part.name.lower() for part in hangers)
+    has_tool = any(part.kind == "running tool" for part in depth.running.parts) if depth.running else False
+    hanger = _band("hanger sets", job.hanger_sets_pa, system, expected=by_pressure)
+    if job.hanger_held_pa is not None:
+        hold = _figures(system, job.hanger_held_pa)[0]
+        hanger = [
+            row._replace(words=f"{row.words}, hold {hold}", held_pa=job.hanger_held_pa) for row in hanger
+        ]
+    tool = _band("tool releases", job.tool_releases_pa, system, expected=has_tool)
+    seat = _band("ball seat shears", job.seat_shears_pa, system, expected=job.seat is not None)
+    moved = [*hanger, *tool, *seat]
     if job.circulate_up_to_pa is not None:
-        before.append(
-            _Row(
-                "circulate",
-                0.0,
-                job.circulate_up_to_pa,
-                f"up to {figure(job.circulate_up_to_pa)}",
-                up_to=True,
-            )
-        )
-    before += band("hanger sets", job.hanger_sets_pa, job.hanger_held_pa)
-    before += band("tool releases", job.tool_releases_pa)
-    before += band("ball seat shears", job.seat_shears_pa)
-    after = band("plug releases", job.plug_releases_pa)
-    if job.final_pressure_pa is not None and job.bump_over_final_pa is not None:
-        bump = job.final_pressure_pa + job.bump_over_final_pa
-        after.append(_Row("bump, about", bump, bump, figure(bump)))
-    return before, after
+        words = f"up to {_figures(system, job.circulate_up_to_pa)[0]}"
+        moved.insert(0, _Row("circulate", words, 0.0, job.circulate_up_to_pa, up_to=True))
+    elif any(row.low_pa is not None for row in moved):
+        moved.insert(0, _Row("circulate", f"limit {_NOT_GIVEN}"))
+    for part in job.parts:
+        moved += _band(f"{part.name} {part.does}", part.pressure_pa, system, expected=False)
+    return moved
+
+
+def _after(evaluation: Evaluation, system: System) -> list[_Row]:
+    """What happens after the dart: a branch of its own."""
+    running, job = evaluation.plan.depth.running, evaluation.plan.job
+    has_plug = any(part.kind == "wiper plug" for part in running.parts) if running else False
+    after = _band("plug releases", job.plug_releases_pa, system, expected=has_plug)
+    final, over = job.final_pressure_pa, job.bump_over_final_pa
+    if final is not None and over is not None:
+        bump, above = _figures(system, final + over, over)
+        after.append(_Row("bump, about", f"{bump}, final + {above}", final + over, final + over))
+    elif over is not None:
+        after.append(_Row("bump", f"final + {_figures(system, over)[0]}, final {_NOT_GIVEN}"))
+    elif final is not None:
+        after.append(_Row("bump", f"final {_figures(system, final)[0]}, over it {_NOT_GIVEN}"))
+    elif has_plug:
+        after.append(_Row("bump", _NOT_GIVEN))
+    return after

@@ -224,6 +224,7 @@ def pressures_table(evaluation: Evaluation) -> Table:
         row("wiper plug releases", job.plug_releases_pa),
         row("final pump pressure", single(job.final_pressure_pa)),
         row("bump over final", single(job.bump_over_final_pa)),
+        *(row(f"{part.name} {part.does}", part.pressure_pa) for part in job.parts),
     )
     columns = (
         Column("event"),

@@ -12,8 +12,8 @@ from schematic.drawing.palette import BLUE
 from schematic.drawing.pressure_bands import pressure_bands
 from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Path, Scene, Text
-from schematic.verbs import load_text
-from tests.drawing.torture import WELLS
+from schematic.verbs import demos, load_text
+from tests.drawing.torture import TOP, WELLS, changed
 
 RECT = Rect(8.0, 8.0, 74.0, 42.0)
 
@@ -52,6 +52,76 @@ def test_bars_are_as_long_as_their_pressures():
 
 def test_without_pressures_there_are_no_bands():
     assert pressure_bands(evaluated(WELLS["sketch"]), RECT, "metric") == []
+
+
+def test_a_bump_without_its_final_pressure_says_what_is_missing():
+    """The deviated demo well holds 70 bar over a final pressure that nobody gives."""
+    said = words(pressure_bands(evaluated(WELLS["sollivane"]), RECT, "metric"))
+
+    assert "final + 70, final not given" in said
+    assert "bump" in said
+
+
+def test_what_the_equipment_asks_for_and_the_file_leaves_out_is_not_given():
+    text = WELLS["brindlewick"]
+    for line in (
+        "circulate up to: 1000 psi",
+        "tool releases at: 2400 psi +/- 10 %",
+        "final pressure: 750 psi",
+    ):
+        text = changed(text, (f"  {line}\n", ""))
+    said = words(pressure_bands(evaluated(text), RECT, "field"))
+
+    assert said[said.index("circulate") + 1] == "limit not given"
+    assert said[said.index("tool releases") + 1] == "not given"
+    assert said[said.index("bump") + 1] == "final + 1\u2009000, final not given"
+
+
+def test_what_the_well_does_not_have_has_no_row():
+    """No wiper plug, no row of it; a mechanical hanger sets by no pressure."""
+    text = changed(
+        WELLS["brindlewick"],
+        ("    - {part: wiper plug}\n", ""),
+        ("  plug releases at: 1400 psi +/- 10 %\n", ""),
+        ("  final pressure: 750 psi\n", ""),
+        ("  bump over final: 1000 psi\n", ""),
+        ("name: hydraulic hanger", "name: mechanical hanger"),
+        ("      sets at: 1500 psi +/- 5 %\n      held at: 1700 psi\n", ""),
+    )
+    said = words(pressure_bands(evaluated(text), RECT, "field"))
+
+    assert {"plug releases", "bump", "hanger sets", "after the dart:"}.isdisjoint(said)
+
+
+def test_packers_and_collars_that_move_by_pressure_stand_with_the_hanger():
+    """Their bands as the file writes them: 110 bar +/- 8 % and 150 bar +/- 10 %."""
+    said = words(pressure_bands(evaluated(demos()["ossmere-9.yaml"]), RECT, "metric"))
+
+    assert said[said.index("external packer sets") + 1] == "101.2 to 118.8"
+    assert said[said.index("stage collar opens") + 1] == "135 to 165"
+
+
+def test_more_rows_than_there_is_room_for_are_counted():
+    text = changed(
+        WELLS["brindlewick"],
+        (
+            TOP,
+            TOP
+            + "".join(
+                f"    - {{part: stage collar, name: collar {n}, length: 2 ft, od: 8.2 in, opens at: {n}000 psi}}\n"
+                for n in range(2, 8)
+            ),
+        ),
+    )
+    groups = pressure_bands(evaluated(text), RECT, "field")
+    said = words(groups)
+    shown = sum(f"collar {n} opens" in said for n in range(2, 8)) + sum(
+        name in said for name in ("circulate", "hanger sets", "tool releases", "ball seat shears")
+    )
+
+    assert f"and {12 - shown} more in the well file" in said  # 4 before the dart, 6 collars, plug and bump
+    assert problems(Scene(210.0, 60.0, "", "", tuple(groups))) == []
+    assert max(s.y_mm for g in groups for s in g.shapes if isinstance(s, Text)) <= RECT.bottom_mm
 
 
 def test_the_datum_tells_both_heights_onshore_and_offshore():
