@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from typing import TypeVar
 
 from schematic.catalogue.limits import PAIRS, profile
@@ -147,10 +148,16 @@ def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
         well.state,
         datum,
         _revision(well.revision) if well.revision else None,
-        tuple(sorted(earlier, key=lambda one: one.date, reverse=True)),
+        tuple(sorted(earlier, key=_newest_last(earlier), reverse=True)),
         document.file,
         file_hash,
     )
+
+
+def _newest_last(revisions: list[Revision]) -> Callable[[Revision], tuple[str, int, str]]:
+    """The order of revisions: by date if all have one, then by number, in which 10 comes after 9."""
+    dated = all(one.date for one in revisions)
+    return lambda one: (one.date if dated else "", len(one.number), one.number)
 
 
 def _revision(written: model.Revision) -> Revision:

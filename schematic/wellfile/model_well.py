@@ -59,7 +59,24 @@ class Well(Section):
     show: word("field", "metric") = "field"  # type: ignore[valid-type]
     state: word("planned", "as run") = "planned"  # type: ignore[valid-type]
     revision: Revision | None = None
-    earlier_revisions: list[Revision] | None = None  # in any order; the table of revisions sorts by date
+    earlier_revisions: list[Revision] | None = None  # in any order; the table of revisions sorts them
+
+    @model_validator(mode="after")
+    def _revised(self) -> Well:
+        earlier = self.earlier_revisions or []
+        if earlier and self.revision is None:
+            raise refuse(
+                "'earlier revisions' without 'revision'",
+                "the revision that this file is, and those before it",
+                "move the latest under 'revision: {number: ..., date: ...}'",
+            )
+        numbers = [one.number for one in (*([self.revision] if self.revision else []), *earlier)]
+        twice = next((number for n, number in enumerate(numbers) if number in numbers[:n]), None)
+        if twice is not None:
+            raise refuse(
+                f"revision {twice} twice", "each revision once", "take one of the two out, or number it anew"
+            )
+        return self
 
 
 class TableFile(Section):

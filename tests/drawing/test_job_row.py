@@ -162,6 +162,16 @@ def test_revisions_stand_newest_first_and_what_has_no_room_is_counted():
     assert len(evaluation.plan.identity.earlier) == 8
 
 
+def test_revisions_without_dates_stand_by_number():
+    text = changed(
+        WELLS["brindlewick"],
+        ("number: 2, date: 2026-11-20", "number: 11, date: 2026-11-20"),
+        ("    - {number: 1, date: 2026-11-06,", "    - {number: 9}\n    - {number: 10}\n    - {number: 1,"),
+    )
+
+    assert [one.number for one in evaluated(text).plan.identity.earlier] == ["10", "9", "1"]
+
+
 def test_no_revision_is_said_to_be_none():
     text = WELLS["brindlewick"]
     start, end = text.index("  revision:"), text.index("\nsurvey:")
