@@ -27,13 +27,18 @@ def datum(written: model.Datum) -> Datum:
     water = written.water_depth.si if written.water_depth else None
     if height is None:
         pass
-    elif any(word in written.above.lower() for word in _FLOOR):  # the height itself is how far it lies below
+    elif counts_from_ground(written.above):  # the height itself is how far it lies below
         ground = height
     elif written.ground_height is not None:
         ground = height - written.ground_height.si
     elif water is not None:
         ground = height + water
     return Datum(written.from_, written.above, height, ground, water)
+
+
+def counts_from_ground(above: str) -> bool:
+    """Whether the level above which the datum stands is ground or seabed itself."""
+    return any(word in above.lower() for word in _FLOOR)
 
 
 def counts_from_sea(above: str) -> bool:

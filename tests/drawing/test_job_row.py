@@ -5,8 +5,11 @@ from __future__ import annotations
 import pytest
 
 from schematic import check
-from schematic.drawing.datum_sketch import datum_sketch
+from schematic.drawing.comparison_page import plain_grid
+from schematic.drawing.datum_sketch import datum_sketch, level_lines
 from schematic.drawing.fills import Rect
+from schematic.drawing.frame import frame
+from schematic.drawing.grid import A4
 from schematic.drawing.overlap import problems
 from schematic.drawing.palette import BLUE
 from schematic.drawing.pressure_bands import pressure_bands
@@ -137,7 +140,64 @@ def test_the_datum_tells_both_heights_onshore_and_offshore():
 def test_a_height_that_is_not_given_is_said_to_be_so():
     text = WELLS["brindlewick"].replace(", height: 1240 ft, ground height: 1214 ft", "")
 
-    assert any("depth not given" in word for word in words(datum_sketch(evaluated(text), RECT, "field")))
+    assert words(datum_sketch(evaluated(text), RECT, "field"))[1:] == [
+        "Rotary table",
+        "Ground",
+        "not given",
+        "Mean sea level",
+        "not given",
+    ]
+
+
+@pytest.mark.parametrize("above", ["seabed", "mean sea level"])
+def test_the_same_levels_stand_whichever_of_them_the_datum_is_counted_from(above):
+    """32 m above the sea in 96 m of water is 128 m above the seabed."""
+    height = 128 if above == "seabed" else 32
+    text = changed(
+        WELLS["sollivane"], ("above: mean sea level, height: 32 m", f"above: {above}, height: {height} m")
+    )
+    said = words(datum_sketch(evaluated(text), RECT, "metric"))
+
+    assert [said[n] for n in (1, 3, 4, 5)] == ["Rotary table", "32 m", "Seabed", "96 m"]
+    assert said[2].lower().endswith("sea level")
+
+
+def test_a_level_of_unknown_depth_is_dashed():
+    """31 m above the sea, nothing said of the ground: it may lie above or below the sea."""
+    text = changed(WELLS["brindlewick"], ("height: 1240 ft, ground height: 1214 ft", "height: 31 m"))
+    groups = datum_sketch(evaluated(text), RECT, "metric")
+    dashed = [s for g in groups for s in g.shapes if isinstance(s, Path) and s.style.dash]
+
+    assert {"31 m", "not given", "Ground"} <= set(words(groups))
+    assert dashed
+    assert len({y for shape in dashed for run in shape.runs for _x, y in run}) == 1  # the ground alone
+
+
+def well_lines(text: str):
+    evaluation = evaluated(text)
+    made = frame(evaluation, "fitted", "metric", grid=plain_grid(A4), bottom_mm=170.0, hatch_mm=2.3)
+    return made, level_lines(evaluation, made, 8.0, 202.0)
+
+
+def test_ground_and_sea_stand_at_their_depths_beside_the_well():
+    """Offshore: sea 32 m and seabed 128 m below the rotary; the 36 in hole begins at the seabed."""
+    made, groups = well_lines(WELLS["sollivane"])
+    runs = [run for g in groups for s in g.shapes if isinstance(s, Path) and not s.closed for run in s.runs]
+    sea, seabed = made.y(32.0), made.y(128.0)
+
+    assert {round(run[0][1], 6) for run in runs} == {round(sea, 6), round(seabed, 6)}
+    ends = [x for run in runs if abs(run[0][1] - seabed) < 1e-6 for x, _y in run]
+    assert max(x for x in ends if x < made.axis_mm) == pytest.approx(made.axis_mm - made.r(36 * 0.0254))
+    pipe = [x for run in runs if abs(run[0][1] - sea) < 1e-6 for x, _y in run]
+    assert max(x for x in pipe if x < made.axis_mm) == pytest.approx(made.axis_mm - made.r(30 * 0.0254))
+
+
+def test_on_land_the_sea_has_no_line_and_unknown_ground_has_none():
+    _made, groups = well_lines(WELLS["brindlewick"])
+    unknown = changed(WELLS["brindlewick"], (", height: 1240 ft, ground height: 1214 ft", ""))
+
+    assert [g.title for g in groups] == ["Ground 7.92 m below the datum"]
+    assert well_lines(unknown)[1] == []
 
 
 def test_revisions_stand_newest_first_and_what_has_no_room_is_counted():
