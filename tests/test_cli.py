@@ -285,6 +285,21 @@ def test_the_app_without_streamlit_says_in_one_sentence_what_to_install(lapline,
     assert lapline("app") == Done(2, "", "the app needs streamlit: pip install 'lapline[app]'\n")
 
 
+def test_explain_adds_up_the_column_outside_at_any_depth(lapline):
+    """12.85 ppg at the host shoe: the worked well of the trade reference. Each fluid by 0.051948 psi/ft/ppg:
+    12.6 x 8 657.8 ft, 13.6 x 621.7 ft, 15.8 x 569.9 ft.
+    """
+    done = lapline("explain", BRINDLEWICK, "static emw at 9850 ft")
+    unknown = lapline("explain", WELLS / "sketch.yaml", "static emw at 3000 m")
+    beyond = lapline("explain", BRINDLEWICK, "static emw at 99999 ft")
+
+    assert done.out.startswith("static emw at 9850 ft = 12.85 ppg")
+    for height, psi in ((8657.8, 0.051948 * 12.6), (621.7, 0.051948 * 13.6), (569.9, 0.051948 * 15.8)):
+        assert f"{height} ft high, {height * psi:.0f} psi" in done.out
+    assert "not computed, needs cement" in unknown.out
+    assert beyond.status == 2
+
+
 def test_the_path_can_be_asked_at_any_depth(lapline):
     """Build of 6 deg/30 m from 1400 m to 88.5 deg: 1686.4 m TVD at 1842.5 m, the trade reference's test vector."""
     done = lapline("explain", WELLS / "tarnvale-h3.yaml", "tvd at 1842.5 m")

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import RUNNING_STRING
+from schematic.engineering.columns import annulus_at_end, emw_kg_per_m3, hydrostatic_pa
 from schematic.engineering.volumes import (
     ABOVE,
     LAP,
@@ -18,7 +19,7 @@ from schematic.engineering.volumes import (
     SHOE_TRACK,
     Volume,
 )
-from schematic.outcome import Figure
+from schematic.outcome import Figure, MissingInput
 from schematic.units import System, UnitError, parse, show
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
@@ -34,6 +35,8 @@ def explain(document: Document, evaluation: Evaluation, path: str, system: Syste
         return _volume(evaluation, wanted.removeprefix("volumes."), system)
     if wanted.startswith(_AT):
         return _path_at(evaluation, wanted.removeprefix(_AT), system)
+    if wanted.startswith(_STATIC):
+        return _static_emw_at(evaluation, wanted.removeprefix(_STATIC), system)
     if wanted in _COMPUTED:
         return _COMPUTED[wanted](evaluation, system)
     lines = _lines(document, evaluation, wanted, system, 0)
@@ -122,18 +125,59 @@ def _volume(evaluation: Evaluation, name: str, system: System) -> str | None:
     return "\n".join(lines)
 
 
-_AT = "tvd at "
+_AT, _STATIC = "tvd at ", "static emw at "
 
 
-def _path_at(evaluation: Evaluation, depth: str, system: System) -> str | None:
-    """Where the well is at a measured depth; None for a text that is no depth of this well."""
+def _depth_of(evaluation: Evaluation, depth: str) -> float | None:
+    """A measured depth as it was asked for; None for a text that is no depth of this well."""
     try:
         md_m = parse(depth, "length").si
     except UnitError:
         return None
-    path = evaluation.plan.depth.path
-    if not 0.0 <= md_m <= evaluation.plan.depth.td_md_m + 1e-6:
+    return md_m if 0.0 <= md_m <= evaluation.plan.depth.td_md_m + 1e-6 else None
+
+
+def _static_emw_at(evaluation: Evaluation, depth: str, system: System) -> str | None:
+    """What stands above a depth outside the string when displacement ends, and what it weighs there."""
+    md_m = _depth_of(evaluation, depth)
+    if not md_m:
         return None
+    plan = evaluation.plan
+    if evaluation.cement is None:
+        needs = next((one.needs for one in evaluation.missing if one.what == "cement"), ())
+        return f"static emw at {depth}: not computed, needs {', '.join(needs)}"
+    try:
+        layers = annulus_at_end(plan, evaluation.volumes, evaluation.cement)
+    except MissingInput as error:
+        return f"static emw at {depth}: not computed, needs {', '.join(error.missing)}"
+    path = plan.depth.path
+    tvd, total = path.tvd_m(md_m), hydrostatic_pa(layers, path, md_m)
+    emw = emw_kg_per_m3(layers, path, md_m)
+    assert emw is not None
+    lines = [
+        f"static emw at {depth} = {show(emw, 'emw', system)}",
+        "  outside the string when displacement ends, cement as planned, at rest, no pressure at surface",
+        f"  {show(total, 'pressure', system)} over {show(tvd, 'tally', system)} of true vertical depth",
+    ]
+    for layer in layers:
+        bottom = min(layer.bottom_md_m, md_m)
+        if layer.top_md_m < bottom:
+            height = path.tvd_m(bottom) - path.tvd_m(layer.top_md_m)
+            weight = hydrostatic_pa(layers, path, bottom) - hydrostatic_pa(layers, path, layer.top_md_m)
+            lines.append(
+                f"    {layer.fluid}, {show(layer.density_kg_per_m3, 'density', system)}, "
+                f"{show(layer.top_md_m, 'tally', system)} to {show(bottom, 'tally', system)}: "
+                f"{show(height, 'tally', system)} high, {show(weight, 'pressure', system)}"
+            )
+    return "\n".join(lines)
+
+
+def _path_at(evaluation: Evaluation, depth: str, system: System) -> str | None:
+    """Where the well is at a measured depth; None for a text that is no depth of this well."""
+    md_m = _depth_of(evaluation, depth)
+    if md_m is None:
+        return None
+    path = evaluation.plan.depth.path
     datum = evaluation.plan.identity.datum
     tvd = path.tvd_m(md_m)
     levels = []
