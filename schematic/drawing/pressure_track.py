@@ -278,7 +278,8 @@ def pressure_track(
             shapes.append(Dots((centre,), _LEAK_OFF_MM, Style(fill=VERMILION)))
     if len(static) >= 2:
         name = _state(line(static), lines, texts, y0, (left_mm, right_mm))
-        texts.append(box_mm(name))
+        start, above, end, below = box_mm(name)
+        texts.append((start - _CLEAR_MM, above, end + _CLEAR_MM, below))
         shapes.append(name)
     for points_, word, outside in ((pore, "pore", -1), (fracture, "frac.", 1)):
         if len(points_) >= 2:

@@ -11,11 +11,12 @@ from schematic.drawing.fills import Rect
 from schematic.drawing.frame import frame
 from schematic.drawing.grid import A4
 from schematic.drawing.overlap import problems
-from schematic.drawing.palette import BLUE
+from schematic.drawing.palette import BLUE, GREEN
 from schematic.drawing.pressure_bands import pressure_bands
 from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Path, Scene, Text
-from schematic.verbs import demos, load_text
+from schematic.drawing.text import box_mm
+from schematic.verbs import demos, load_text, sheet
 from tests.drawing.torture import TOP, WELLS, changed
 
 RECT = Rect(8.0, 8.0, 74.0, 42.0)
@@ -39,6 +40,20 @@ def test_bands_datum_and_revisions_overlap_nothing(name, system):
         revision_table(evaluation, Rect(8.0, 8.0, 202.0, 30.0)),
     ):
         assert problems(Scene(210.0, 60.0, "", "", tuple(groups))) == []
+
+
+@pytest.mark.parametrize("scale", ["fitted", "true"])
+@pytest.mark.parametrize("name", ["brindlewick", "sollivane"])
+def test_the_static_column_is_named_with_its_state_beside_its_curve(name, scale):
+    groups = [g for scene in sheet(evaluated(WELLS[name]), scale).scenes for g in scene.groups]
+    track = next(g for g in groups if g.title.startswith("Pressure window"))
+    curve = next(s for s in track.shapes if isinstance(s, Path) and s.style.stroke == GREEN).runs[0]
+    word = next(s for s in track.shapes if isinstance(s, Text) and s.text == "static at end")
+    left, top, right, bottom = box_mm(word)
+    beside = [x for x, y in curve if top <= y <= bottom]
+
+    assert beside
+    assert max(beside) < left < max(beside) + 1.0 or min(beside) - 1.0 < right < min(beside)
 
 
 def test_bars_are_as_long_as_their_pressures():
