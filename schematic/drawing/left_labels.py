@@ -349,12 +349,17 @@ def left_height(labels: list[Label]) -> float:
 def left_column(
     labels: list[Label], frame: Frame, column_mm: Span, top_mm: float, bottom_mm: float
 ) -> list[Group]:
-    """The left labels in their places; two of one depth in the order in which their leaders do not cross."""
+    """The left labels in their places: what sticks out beyond the knee first, then by depth.
+
+    Neighbours of one depth, or of which only one sticks out, change places where their leaders would cross.
+    """
     order = sorted(labels, key=lambda label: label.end_mm >= column_mm[1])
     best = _placed(order, frame, column_mm, top_mm, bottom_mm)
     tangles = _tangles(best)
     for n in range(len(order) - 1):
-        if not tangles or abs(order[n].low_md_m - order[n + 1].low_md_m) > _SAME_DEPTH_M:
+        above, below = order[n], order[n + 1]
+        alike = (above.end_mm >= column_mm[1]) == (below.end_mm >= column_mm[1])
+        if not tangles or (alike and abs(above.low_md_m - below.low_md_m) > _SAME_DEPTH_M):
             continue
         other = [*order[:n], order[n + 1], order[n], *order[n + 2 :]]
         made = _placed(other, frame, column_mm, top_mm, bottom_mm)

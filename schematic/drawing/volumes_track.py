@@ -54,7 +54,11 @@ def volumes_track(
         spaces = [space for space in spaces if frame.y(space.bottom_md_m) - frame.y(space.top_md_m) > 0.05]
         head = head_mm + PITCH_MM + 1.2  # a bracket that begins above the track is left open there
         figures = [number(space.m3, "volume", system, THIN) for space in spaces]
-        heights = [_height_mm(figure, widest_mm) for figure in figures]
+        shown = [  # an arrow where the whole of a space lies above the track
+            figure if frame.y(space.bottom_md_m) > head else f"\u2191\u2009{figure}"
+            for space, figure in zip(spaces, figures, strict=True)
+        ]
+        heights = [_height_mm(words, widest_mm) for words in shown]
         wanted = [
             0.5 * (frame.y(space.top_md_m) + frame.y(space.bottom_md_m) - height)
             for space, height in zip(spaces, heights, strict=True)
@@ -63,7 +67,7 @@ def volumes_track(
             tops = place(wanted, heights, head, bottom_mm, 0.1)
         except ColumnTooFullError:
             continue
-        for space, figure, height, top in zip(spaces, figures, heights, tops, strict=True):
+        for space, figure, words, height, top in zip(spaces, figures, shown, heights, tops, strict=True):
             y0, y1 = frame.y(space.top_md_m), frame.y(space.bottom_md_m)
             ends = (space.top_md_m, space.bottom_md_m)
             ticks = [
@@ -75,11 +79,10 @@ def volumes_track(
                 *((((x, max(y0, head)), (x, y1)),) if y1 > head else ()),
                 *(((x - _HALF_TICK_MM, y), (x + _HALF_TICK_MM, y)) for y in ticks),
             )
-            shown = figure if y1 > head else f"\u2191\u2009{figure}"  # the whole of it lies above the track
             text = (
-                Text(x + 1.1, top + 2.1, shown, backed=True)
+                Text(x + 1.1, top + 2.1, words, backed=True)
                 if height == PITCH_MM
-                else Text(x + 2.8, top + 0.5 * height, shown, anchor="middle", upward=True, backed=True)
+                else Text(x + 2.8, top + 0.5 * height, words, anchor="middle", upward=True, backed=True)
             )
             shapes: tuple[Shape, ...] = (Path(runs, _LINE), text)
             groups.append(Group(f"volumes.{space.name}", f"Volume: {space.name}, {figure}", shapes))
