@@ -74,6 +74,13 @@ function shape(name, attributes) {
 }
 const wordless = g => !g.querySelector('text');
 const title = g => g.getAttribute('aria-label') ?? '';
+function upright(text) {                                 // of a text that reads upward, the box on the page
+  const b = text.getBBox(), turned = text.getAttribute('transform') ?? '';
+  const at = /^rotate\(-90 ([-.\d]+) ([-.\d]+)\)$/.exec(turned);
+  if (!at) return b;
+  const x = +at[1], y = +at[2];
+  return { x: x + b.y - y, y: y - (b.x + b.width - x), width: b.height, height: b.width };
+}
 function mark(groups, chosen) {                          // tint and brackets, so that it shows in grey too
   const its = groups.filter(g => g.dataset.part === chosen.part), bodies = its.filter(wordless);
   const clicked = its.find(g => title(g) === chosen.title);
@@ -81,7 +88,7 @@ function mark(groups, chosen) {                          // tint and brackets, s
     : bodies.find(g => title(g) === chosen.title) ?? bodies[0] ?? clicked ?? its[0];
   for (const g of its) {
     g.setAttribute('aria-pressed', 'true');
-    const texts = [...g.querySelectorAll('text')].map(t => t.getBBox());
+    const texts = [...g.querySelectorAll('text')].map(upright);
     const boxes = texts.length ? texts : g === body ? [g.getBBox()] : [];
     if (!boxes.length) continue;
     const box = union(boxes, .3);

@@ -25,7 +25,7 @@ from pydantic import BaseModel
 from schematic import cli, verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison import compare
-from schematic.drawing import overlap, png
+from schematic.drawing import overlap, png, side_by_side, two_positions
 from schematic.drawing.scene import Sheet, Text
 from schematic.export import explanation, report, tables
 from schematic.wellfile import fields
@@ -348,6 +348,23 @@ def test_explanations_and_options_hold_them_as_text(payload, tmp_path):
     cells = [cell for row in csv.reader(io.StringIO(tables.as_csv(made, "field"))) for cell in row]
     assert all(cell[:1] not in ("=", "+", "-", "@", "\t", "\r") or _is_number(cell) for cell in cells)
     assert any(payload.strip() in cell for cell in cells)
+
+
+def test_drawings_of_options_and_differences_hold_them_as_text(payload):
+    document = verbs.load_text(hostile(payload), "hostile")
+    moved = verbs.load_text(hostile(payload).replace('"370 ft"', '"380 ft"'), "moved")
+    drawn = {
+        "options": side_by_side.options_sheet(verbs.options(document), "field"),
+        "diff": two_positions.difference_sheet(verbs.diff(document, moved), "field"),
+    }
+    for what, pages in drawn.items():
+        texts = []
+        for scene, page in zip(pages.scenes, verbs.render(pages, ".svg"), strict=True):
+            assert overlap.problems(scene) == [], what
+            elements = list(ElementTree.fromstring(page).iter())
+            assert {element.tag.rpartition("}")[2] for element in elements} <= SVG_TAGS
+            texts += [element.text or "" for element in elements]
+        assert payload.strip()[:20] in "\n".join(texts), what
 
 
 @pytest.mark.parametrize("form", ["text", "csv", "json"])

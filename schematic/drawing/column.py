@@ -5,6 +5,7 @@ Hanger and packer are drawn set, the wiper plug landed, cement that the job reve
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -43,6 +44,8 @@ _PLUG_MM = 3.4
 _STEP_M = 1e-3
 _THIN_MM = 0.4  # on paper; thinner steps of the hole are drawn as one
 _WORDS_MM = 3.6  # from the first line of the mud's name to beyond its last
+_SEEN = re.compile(r"\b(logs?|logged|returns?|tag(ged)?)\b")
+_DOUBTED = re.compile(r"\b(no|not|none|never|without|est\w*|assum\w*|presum\w*|calc\w*|planned|expected)\b")
 
 
 class Column(NamedTuple):
@@ -157,7 +160,7 @@ def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -
         shapes.append(Dots(tuple(centres), OLD_CEMENT[1], Style(fill=BLACK)))
         if edge > outer:
             shapes += glyphs_well.cement_top(
-                axis, frame.y(string.cement_top_md_m), outer, edge, by_log=known_well(string.cement_known_by)
+                axis, frame.y(string.cement_top_md_m), outer, edge, known=known_well(string.cement_known_by)
             )
     shapes += glyphs_well.casing(Place(axis, top, foot), outer, inner)
     room = (
@@ -178,9 +181,9 @@ def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -
 
 
 def known_well(known_by: str) -> bool:
-    """Whether a top of cement is known, not estimated: somebody saw or logged it."""
-    word = known_by.lower()
-    return any(sign in word for sign in ("log", "return", "tag")) and "est" not in word
+    """Whether a top of cement is known, not estimated: somebody saw or logged it and no word doubts it."""
+    words = known_by.lower()
+    return bool(_SEEN.search(words)) and not _DOUBTED.search(words)
 
 
 def _coupling_levels(part: LinerPart, frame: Frame) -> tuple[float, ...]:
@@ -314,7 +317,7 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         if radii:
             shapes = list(
                 glyphs_well.cement_top(
-                    axis, frame.y(planned), frame.r(liner.od_m), radii[0][2], by_log=False, colour=GREEN
+                    axis, frame.y(planned), frame.r(liner.od_m), radii[0][2], known=False, colour=GREEN
                 )
             )
             groups.append(Group("cement.planned top", "Top of cement, planned", tuple(shapes)))

@@ -87,15 +87,16 @@ def cement_top(
     inner_mm: float,
     outer_mm: float,
     *,
-    by_log: bool,
+    known: bool,
     colour: str = BLACK,
 ) -> tuple[Shape, ...]:
-    """The top of cement across an annulus (or a bore): solid by log, dashed when estimated; the job's own,
-    planned, dash-dotted.
+    """The top of cement across an annulus (or a bore): solid where known, dashed when estimated.
+
+    The job's own, planned, is dash-dotted.
     """
     style = (
         Style(stroke=colour, width_mm=HEAVY_MM)
-        if by_log
+        if known
         else Style(
             stroke=colour,
             width_mm=OUTLINE_MM,

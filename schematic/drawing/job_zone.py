@@ -79,7 +79,7 @@ def job_numbers(
     row("drift of the liner", liner.drift_m, "diameter")
     bores = [(bore, p.name) for p in liner.parts for bore in (p.id_m, p.seat_m) if bore is not None]
     if bores and (least := min(bores))[0] < liner.id_m:
-        row(f"least bore, {least[1]}", least[0], "diameter")
+        row(f"least bore given, {least[1]}", least[0], "diameter")
     hanger = liner.find("liner hanger")
     if hanger is not None and leans(evaluation):
         middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)

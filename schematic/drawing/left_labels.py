@@ -6,6 +6,7 @@ No label is ever dropped: a column that is too full makes the page taller.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Sequence
 from itertools import combinations
 
@@ -117,7 +118,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
         top = string.cement_top_md_m
         if top is not None and top > ground + 1.0:
             basis = string.cement_known_by or "basis not stated"
-            if not known_well(basis) and "est" not in basis.lower():
+            if not known_well(basis) and not re.search(r"\best", basis.lower()):
                 basis += ", estimated"
             size_name = inch_name(string.od_m)
             outer = half_width(evaluation, frame, top + 0.1)

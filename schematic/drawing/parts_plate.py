@@ -91,9 +91,9 @@ def _spacer(place: Place) -> tuple[Shape, ...]:
     return (Path(hatch(outline, 1.6, rising=False), Style(stroke=GREY, width_mm=FINE_MM)),)
 
 
-def _cement_top(by_log: bool, colour: str = BLACK) -> Draw:
+def _cement_top(known: bool, colour: str = BLACK) -> Draw:
     def draw(place: Place) -> tuple[Shape, ...]:
-        top = glyphs_well.cement_top(place.axis_mm, place.at(0.4), _BODY, _HOST, by_log=by_log, colour=colour)
+        top = glyphs_well.cement_top(place.axis_mm, place.at(0.4), _BODY, _HOST, known=known, colour=colour)
         return (*glyphs_well.casing(place, _HOST_OD, _HOST), *_joint(place), *top)
 
     return draw
@@ -269,7 +269,7 @@ ENTRIES: tuple[Entry, ...] = (
             *glyphs_special.perforations(p, _BORE, _WALL),
         ),
     ),
-    Entry("cement top by log", "top of cement", _cement_top(True)),
+    Entry("cement top known", "top of cement", _cement_top(True)),
     Entry("cement top estimated", "top of cement", _cement_top(False)),
     Entry("cement top planned", "top of cement", _cement_top(False, GREEN)),
     Entry("cement in place", "cement in place", _old_cement),

@@ -32,7 +32,7 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import PAPERS, Paper, turned
 from schematic.drawing.option_marks import key_depths, lap_dimension, option_flags
-from schematic.drawing.page import LEFT_MM, MEDIUM_PT, rule, unit_text
+from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, OUTLINE_MM
 from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Group, Shape, Sheet, Text
@@ -109,6 +109,7 @@ def options_sheet(alternatives: Sequence[Alternative], system: System, paper: Pa
     slots = [_slots(page, sheet) for page in shown]
     top = max(_heads_end_mm(slot) for page in slots for slot in page) + 3.4
     rows, whole = _rows_that_fit(differs, sheet.title_mm - FOOT_MM - top - _LEAST_WELL_MM)
+    whole = whole and all(_row_name(row, page[0]) == row[0] for row in rows for page in slots)
     bottom = sheet.title_mm - FOOT_MM - _rows_height(rows) - 3.6 - ROCK_WIDTH_MM
     frame = common_frame(
         able,
@@ -279,13 +280,10 @@ def _rows_under(
         rule(y - 3.8, OUTLINE_MM, right=paper.right_mm),
         Text(LEFT_MM, y, "What differs", bold=True),
     ]
-    unit_at = page[0].axis_mm + _VALUE_MM - 20.0
     for row in rows:
         y += _ROW_MM
-        shapes.append(Text(LEFT_MM, y, str(row[0])))
-        shapes.append(
-            Text(unit_at, y, "m\u00b3" if row[1] == "m3" else str(row[1]), colour=GREY, anchor="end")
-        )
+        shapes.append(Text(LEFT_MM, y, _row_name(row, page[0])))
+        shapes.append(Text(_unit_mm(page[0]), y, _row_unit(row), colour=GREY, anchor="end"))
         first = ""
         for slot in page:
             if slot.alternative.name not in columns:
@@ -296,6 +294,19 @@ def _rows_under(
             first = first or text
             shapes.append(Text(slot.axis_mm + _VALUE_MM, y, text, bold=text != first, anchor="end"))
     return Group("", "What differs", tuple(shapes))
+
+
+def _unit_mm(slot: _Slot) -> float:
+    return slot.axis_mm + _VALUE_MM - 20.0
+
+
+def _row_unit(row: tuple[object, ...]) -> str:
+    return "m\u00b3" if row[1] == "m3" else str(row[1])
+
+
+def _row_name(row: tuple[object, ...], slot: _Slot) -> str:
+    """What a row tells, cut where a name from the file leaves no room for the unit."""
+    return fit(str(row[0]), _unit_mm(slot) - width_mm(_row_unit(row), SMALL_PT) - 1.0 - LEFT_MM)
 
 
 def _part(differs: Table, page: Sequence[Alternative]) -> Table:

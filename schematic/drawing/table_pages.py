@@ -106,6 +106,16 @@ def _head(column: Column, system: System) -> str:
     return f"{column.head}, {unit_text(column.kind, system)}" if column.kind else column.head
 
 
+def _narrowed(widths_mm: list[float], room_mm: float) -> list[float]:
+    """The widths, the widest cut back to one width where all together do not fit."""
+    left = room_mm
+    for count, width in zip(range(len(widths_mm), 0, -1), sorted(widths_mm), strict=True):
+        if width > left / count:
+            return [min(one, left / count) for one in widths_mm]
+        left -= width
+    return widths_mm
+
+
 def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
     """The head and the rows: columns as wide as they need, the last one of words takes what is left."""
     heads = [_head(column, system) for column in table.columns]
@@ -119,7 +129,10 @@ def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
         + _BETWEEN_MM
         for i in range(len(heads))
     ]
-    if not figures[-1]:
+    if figures[-1]:
+        widths = _narrowed(widths, room_mm)
+    else:
+        widths[:-1] = _narrowed(widths[:-1], room_mm - _WIDEST_MM)
         widths[-1] = max(room_mm - sum(widths[:-1]), _WIDEST_MM)
     starts = [LEFT_MM + sum(widths[:i]) for i in range(len(heads))]
 

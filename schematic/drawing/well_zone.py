@@ -11,6 +11,7 @@ from schematic.drawing import captions, findings, head, left_labels, page, right
 from schematic.drawing.caliper_track import caliper_track
 from schematic.drawing.clip import clipped
 from schematic.drawing.column import column, half_width
+from schematic.drawing.datum_sketch import level_lines
 from schematic.drawing.flags import flags
 from schematic.drawing.frame import Frame, ScaleKind, carried_on, frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
@@ -116,6 +117,7 @@ def well_zone(
             WELL_TOP_MM - 8.0 if first else drawn.scale.levels_mm[0],
             bottom if last else drawn.scale.levels_mm[-1],
         )
+    groups += level_lines(evaluation, drawn, columns.labels_mm[0], columns.parts_mm[0])
     groups += well
     left_groups = left_labels.left_column(left, drawn, columns.labels_mm, left_top, bottom)
     right_groups = right_labels.right_column(

@@ -33,12 +33,14 @@ def annulus_at_end(
     """The fluids outside the string at the end of displacement, from the datum to the bottom of the hole.
 
     Mud above, the spacer over the cement as high as its volume reaches, then the slurries: between the depths
-    of the plan, or, when *nothing_lost*, each as high as all of its volume stands, excess included.
+    of the plan, or, when *nothing_lost*, each as high as all of its volume stands, excess included. Below a
+    liner whose rathole takes no cement, as one that ends inside its host, stands mud.
 
     Raises
     ------
     MissingInput
-        When there is no mud, a spacer is named without its volume, or the annulus is not known.
+        When there is no mud, a spacer is named without its volume, the annulus is not known, or the planned
+        top of cement is not above the shoe.
     """
     mud = plan.fluid("mud")
     if mud is None:
@@ -47,7 +49,11 @@ def annulus_at_end(
         raise MissingInput(*(volumes.needs or ("running string",)))
     assert plan.cement.planned_top_md_m is not None
     bottom = max(plan.depth.td_md_m, plan.depth.liner.shoe_md_m)
-    slurries = _standing(plan, volumes, cement, bottom) if nothing_lost else _planned(plan, bottom)
+    rathole = any(section.name == RATHOLE for section in cement.sections)
+    foot = bottom if rathole else plan.depth.liner.shoe_md_m
+    slurries = _standing(plan, volumes, cement, foot) if nothing_lost else _planned(plan, foot)
+    if not slurries:
+        raise MissingInput("a planned top of cement above the liner shoe")
     top = slurries[0].top_md_m
     layers = list(slurries)
     if plan.cement.spacer:
@@ -58,11 +64,12 @@ def annulus_at_end(
         layers.insert(0, Layer(spacer.name, over, top, spacer.density_kg_per_m3))
         top = over
     layers.insert(0, Layer(mud.name, 0.0, top, mud.density_kg_per_m3))
+    layers.append(Layer(mud.name, foot, bottom, mud.density_kg_per_m3))
     return tuple(layer for layer in layers if layer.bottom_md_m > layer.top_md_m)
 
 
 def _planned(plan: Plan, bottom_md_m: float) -> list[Layer]:
-    """The slurries between the depths that the plan gives them."""
+    """The slurries between the depths that the plan gives them; none where that is too low."""
     assert plan.cement.planned_top_md_m is not None
     layers = []
     reached = plan.cement.planned_top_md_m

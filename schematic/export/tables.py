@@ -11,6 +11,7 @@ import io
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.survey import SurveyPath
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
 from schematic.outcome import Figure, Found, MissingInput, sentence
 from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
@@ -267,6 +268,8 @@ def static_table(evaluation: Evaluation) -> Table | None:
         (p.tvd_m, p.fracture_kg_per_m3) for p in plan.formation.pressures if p.fracture_kg_per_m3 is not None
     ]
     places = [("host shoe", host), *(("open hole", p.md_m) for p in points), ("liner shoe", shoe)]
+    places.sort(key=lambda place: place[1])  # a liner may end inside its host
+    tests = [t.emw_kg_per_m3 for t in plan.formation.leak_off if t.string == plan.depth.liner.host]
 
     def cell(value: float | None) -> Cell:
         return None if value is None else Figure(value, "emw")
@@ -278,7 +281,7 @@ def static_table(evaluation: Evaluation) -> Table | None:
             cell(emw_kg_per_m3(planned, path, md)),
             cell(emw_kg_per_m3(highest, path, md)),
             cell(between(path, md, pore)),
-            cell(between(path, md, fracture)),
+            cell(_fracture(path, md, fracture, tests if name == "host shoe" else [])),
         )
         for name, md in places
     ]
@@ -291,6 +294,14 @@ def static_table(evaluation: Evaluation) -> Table | None:
         Column("fracture", "emw"),
     )
     return Table(_STATIC, columns, tuple(rows), "at rest: friction of flow is not computed")
+
+
+def _fracture(
+    path: SurveyPath, md_m: float, rows: list[tuple[float, float]], tests: list[float | None]
+) -> float | None:
+    """What the pressures of the rock give at a depth, else the last test made there."""
+    given = between(path, md_m, rows)
+    return given if given is not None or not tests else tests[-1]
 
 
 _STATIC = "Static EMW at the end of displacement"

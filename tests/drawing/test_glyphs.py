@@ -87,9 +87,9 @@ OTHERS = {
     "shoe": lambda p: casing_shoe(p.axis_mm, p.bottom_mm, HOST, 2.0, p.height_mm),
     "coupling": lambda p: casing_coupling(p.axis_mm, p.at(0.5), HOST, radius(10.625), 0.3),
     "plug": lambda p: wiper_plug(p, BORE),
-    "top by log": lambda p: cement_top(p.axis_mm, p.at(0.4), BODY, HOST_BORE, by_log=True),
-    "top estimated": lambda p: cement_top(p.axis_mm, p.at(0.4), BODY, HOST_BORE, by_log=False),
-    "top in bore": lambda p: cement_top(p.axis_mm, p.at(0.4), 0.0, HOST_BORE, by_log=False),
+    "top known": lambda p: cement_top(p.axis_mm, p.at(0.4), BODY, HOST_BORE, known=True),
+    "top estimated": lambda p: cement_top(p.axis_mm, p.at(0.4), BODY, HOST_BORE, known=False),
+    "top in bore": lambda p: cement_top(p.axis_mm, p.at(0.4), 0.0, HOST_BORE, known=False),
 }
 ALL = {name: draw for name, (draw, _, _) in LINER_PARTS.items()} | OTHERS
 HEIGHTS = [0.4, 1.2, 3.3, 5.0, 6.8, 30.0]
@@ -314,12 +314,12 @@ def test_a_casing_shoe_shrinks_whole_in_a_narrow_hole():
 
 
 def test_a_logged_top_of_cement_is_solid_and_an_estimated_one_dashed():
-    (by_log,) = OTHERS["top by log"](place(20.0))
+    (known,) = OTHERS["top known"](place(20.0))
     (estimated,) = OTHERS["top estimated"](place(20.0))
 
-    assert (by_log.style.dash, by_log.style.width_mm) == ((), 0.70)
+    assert (known.style.dash, known.style.width_mm) == ((), 0.70)
     assert (estimated.style.dash, estimated.style.width_mm) == ((1.2, 0.6), 0.35)
-    assert sorted(abs(r) for r, _ in points([by_log])) == pytest.approx([BODY] * 2 + [HOST_BORE] * 2)
+    assert sorted(abs(r) for r, _ in points([known])) == pytest.approx([BODY] * 2 + [HOST_BORE] * 2)
 
 
 STEPS = (

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pathlib
+import re
 from functools import cache
 from itertools import combinations
 
@@ -13,7 +15,7 @@ from schematic.drawing.findings import FLAG_MM
 from schematic.drawing.flags import free
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import A4
-from schematic.drawing.palette import BLACK, BLUE, GREEN, GREY, VERMILION, WHITE
+from schematic.drawing.palette import BLACK, BLUE, GREEN, GREY, HEAVY_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Path, Scene, Style, Text
 from schematic.drawing.sheet import wells_of
 from schematic.drawing.text import Box, box_mm
@@ -335,3 +337,35 @@ def test_ten_tops_are_all_named_and_each_is_tied_to_its_depth(scale):
         assert "".join(texts[1:]).replace(" ", "") == top.name.replace(" ", "")
         ties = [s for s in groups[top.name].shapes if isinstance(s, Path) and len(s.runs) == 1]
         assert ties[-1].runs[0][0][1] == pytest.approx(paper.y(top.md_m))
+
+
+@pytest.mark.parametrize(
+    ("known_by", "known"),
+    [
+        ("bond log", True),
+        ("returns at surface", True),
+        ("tagged with a bit", True),
+        ("temperature logs, 2019", True),
+        ("geologist's guess", False),
+        ("volume out of the catalogue", False),
+        ("no log run", False),
+        ("not logged", False),
+        ("estimated from returns", False),
+        ("best guess", False),
+        ("calculated, full returns", False),
+        ("stage tool", False),
+    ],
+)
+def test_a_top_of_cement_is_known_only_when_somebody_saw_it(known_by, known):
+    """In the well it is a heavy line, else a dashed one; the label of one that is not known says "estimated"."""
+    old = "known by: bond log"
+    text = pathlib.Path("wells/fallow-6.yaml").read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    pages = sheet(check(load_text(text.replace(old, f'known by: "{known_by}"')))).scenes
+    groups = [group for scene in pages for group in scene.groups]
+    of_casing = [s for g in groups if g.part == "strings.production casing" for s in g.shapes]
+    heavy = [s for s in of_casing if isinstance(s, Path) and s.style.width_mm == HEAVY_MM]
+    told = " ".join(s.text for s in of_casing if isinstance(s, Text))
+
+    assert bool(heavy) is known
+    assert re.search(r"\bestimated\b", told) is None if known else re.search(r"\bestimated\b", told)

@@ -12,7 +12,9 @@ differently: 561 psi reads 562 here, 12.96 ppg 12.97, 621 psi 622; 21.8 bar read
 from __future__ import annotations
 
 import math
+import re
 from functools import cache
+from pathlib import Path
 
 import pytest
 from scipy.integrate import quad
@@ -20,6 +22,7 @@ from scipy.integrate import quad
 from schematic import check
 from schematic.checks.evaluate import Evaluation
 from schematic.engineering.columns import Layer, annulus_at_end, emw_kg_per_m3, hydrostatic_pa, u_tube_pa
+from schematic.export.tables import static_table
 from schematic.outcome import MissingInput
 from schematic.units import PPG_KG_PER_M3, PSI_PA
 from schematic.verbs import load_text
@@ -174,6 +177,46 @@ def test_the_layers_follow_one_another_from_the_datum_to_the_bottom():
             assert layers[0].top_md_m == 0.0
             assert layers[-1].bottom_md_m == e.plan.depth.td_md_m
             assert all(a.bottom_md_m == b.top_md_m for a, b in zip(layers, layers[1:], strict=False))
+
+
+RUNNING = """running string:
+  stick up: 1.5 m
+  assembly:
+    - {part: running tool, length: 3 m, od: 120 mm, id: 60 mm}
+    - {part: drill pipe, pipe: 5 in 19.5 lb/ft E-75 NC50}
+
+fluids:"""
+
+
+def test_below_a_liner_that_ends_inside_its_host_stands_mud():
+    """By hand, vertical well: brine of 1.10 sg, cement of 1.90 sg from 1 360 m to the liner shoe at 1 620 m, brine
+    again down to the host shoe at 2 400 m.
+    """
+    text = Path("wells/fallow-6.yaml").read_text(encoding="utf-8")
+    e = check(load_text(changed(text, ("fluids:", RUNNING))))
+    layers = annulus_at_end(e.plan, e.volumes, e.cement)
+    path = e.plan.depth.path
+
+    at_liner = (1.10 * 1360 + 1.90 * 260) / 1620
+    at_host = (1.10 * (1360 + 780) + 1.90 * 260) / 2400
+    assert emw_kg_per_m3(layers, path, 1620.0) == pytest.approx(at_liner * 1000.0)
+    assert emw_kg_per_m3(layers, path, 2400.0) == pytest.approx(at_host * 1000.0)
+    assert [layer.bottom_md_m for layer in layers] == [1360.0, 1620.0, 2950.0]
+    rows = {row[0]: row[1].si for row in static_table(e).rows}
+    assert list(rows.items()) == [("liner shoe", 1620.0), ("host shoe", 2400.0)]  # from the top down
+
+
+def test_without_pressures_of_the_rock_the_host_shoe_shows_its_own_test():
+    """Leak-off of 15.8 ppg stated for the shoe of the host; it says nothing about the liner shoe."""
+    text = re.sub(r"(?m)^  pressures:.*\n(    - .*\n)+", "", BRINDLEWICK)
+    assert text != BRINDLEWICK
+    table = static_table(check(load_text(text)))
+    rows = {row[0]: row for row in table.rows}
+
+    assert [column.head for column in table.columns][-2:] == ["pore", "fracture"]
+    assert rows["host shoe"][-1].si == pytest.approx(15.8 * PPG)
+    assert rows["host shoe"][-2] is None
+    assert rows["liner shoe"][-1] is None
 
 
 def test_a_column_of_one_fluid_has_the_emw_of_that_fluid():
