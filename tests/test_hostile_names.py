@@ -96,7 +96,11 @@ def whole() -> dict[str, Any]:
     formation |= {"hydrogen sulphide": "none expected", "carbon dioxide": "2 %"}
     cement = tree["cement"]
     cement["schedule"] = [{"fluid": "spacer", "volume": "30 bbl", "remark": "first"}]
-    tree["installation"]["tests"][0] |= {"at": "intermediate casing", "remark": "a test"}
+    tree["installation"]["tests"][0] |= {
+        "at": "intermediate casing",
+        "remark": "a test",
+        "light fluid": "mud",
+    }
     tree["record"][0]["remark"] = "a record"
     return tree
 

@@ -17,6 +17,7 @@ from schematic.depth.workings import Workings
 from schematic.outcome import meets
 from schematic.units import FOOT_M, Written
 from schematic.wellfile import model
+from schematic.wellfile.model_well import HANGER_TYPES
 from schematic.wellfile.read import Loc
 
 if TYPE_CHECKING:
@@ -442,7 +443,21 @@ def _stack(
                 slips_md_m=slips,
                 rigid=part.rigid,
                 drillable=part.drillable,
+                hanger_type=_hanger_type(part),
+                rotating=part.rotating,
+                pressure_rating_pa=part.pressure_rating.si if part.pressure_rating else None,
+                bore_rating_pa=part.bore_rating.si if part.bore_rating else None,
+                back_pressure_rating_pa=part.back_pressure_rating.si if part.back_pressure_rating else None,
+                bump_rating_pa=part.bump_rating.si if part.bump_rating else None,
             )
         )
         bottom -= length
     return tuple(reversed(parts))
+
+
+def _hanger_type(part: model.LinerPart) -> str:
+    """How a hanger is set: as the file says, in a key or in its name, else by the pressure that sets it."""
+    if part.part != "liner hanger":
+        return ""
+    named = (kind for kind in HANGER_TYPES if kind in (part.name or "").lower())
+    return str(part.type or next(named, "hydraulic" if part.sets_at else ""))

@@ -148,6 +148,12 @@ class LinerPart(NamedTuple):
     slips_md_m: tuple[float, float] | None
     rigid: bool
     drillable: bool | None
+    hanger_type: str  # "hydraulic", "mechanical", "expandable"; "" where the file does not say
+    rotating: bool
+    pressure_rating_pa: float | None
+    bore_rating_pa: float | None
+    back_pressure_rating_pa: float | None
+    bump_rating_pa: float | None
 
     @property
     def length_m(self) -> float:
@@ -225,6 +231,10 @@ class RunningPart(NamedTuple):
     tool_joint_id_m: float | None
     tool_joint_share: float
     weight_kg_per_m: float | None
+    grade: str
+    joint_length_m: float | None
+    travel_m: float | None
+    load_rating_n: float | None
 
     @property
     def length_m(self) -> float:
@@ -244,6 +254,7 @@ class RunningString(NamedTuple):
     closes_by: str  # what was derived so that it meets the liner top; "" where both are written
     dart_core_m: float | None
     dart_fins_m: float | None
+    stand_m: float | None
 
 
 class Fluid(NamedTuple):
@@ -294,6 +305,7 @@ class Top(NamedTuple):
     fluid: str
     pore_kg_per_m3: float | None
     cover: bool
+    gradient_pa_per_m: tuple[float, float, float] | None  # of the fluid in it: likely, low, high
 
 
 class Formation(NamedTuple):
@@ -315,6 +327,26 @@ class Slurry(NamedTuple):
     bottom_md_m: float | None  # None: down to the bottom of the hole
 
 
+class PumpingStep(NamedTuple):
+    """One line of the pumping schedule. *volume_m3* None: what the plan makes of it."""
+
+    fluid: str
+    volume_m3: float | None
+    rate_m3_per_s: float | None
+    pause_s: float | None
+    remark: str
+
+
+class JobClock(NamedTuple):
+    """What takes time beside pumping."""
+
+    mix_s: float | None
+    set_packer_s: float | None
+    pull_clear_s: float | None
+    reverse_m3_per_s: float | None
+    stoppage_s: float | None
+
+
 class CementPlan(NamedTuple):
     """How much cement, of what, to where."""
 
@@ -328,14 +360,20 @@ class CementPlan(NamedTuple):
     stroke_m3: float | None  # delivered by one stroke, efficiency counted
     pump_efficiency: tuple[float, float, float] | None  # likely, low, high
     over_displacement_m3: float | None
+    schedule: tuple[PumpingStep, ...]
+    clock: JobClock
 
 
 class TestPlan(NamedTuple):
     """A planned pressure test."""
 
     name: str
+    kind: str  # "positive", "inflow" or ""
     surface_pressure_pa: float | None
     emw_kg_per_m3: float | None
+    above_fracture_pa: float | None
+    light_fluid: str
+    light_fluid_to_md_m: float | None
     at: str
     fluid: str
     hold_s: float | None
@@ -371,6 +409,11 @@ class JobPlan(NamedTuple):
     hanger_rating_n: float | None
     dogleg_limit_rad_per_m: float | None
     tests: tuple[TestPlan, ...]
+    slack_off_limit_n: float | None
+    hook_load_limit_n: float | None
+    surface_pressure_limit_pa: float | None
+    torque_limit_nm: float | None
+    friction: tuple[float, float] | None  # in casing, in open hole
 
 
 class EnteredTvd(NamedTuple):
@@ -404,6 +447,18 @@ class Misfit(NamedTuple):
     first_md_m: float
     second_how: str
     second_md_m: float
+
+
+class Measured(NamedTuple):
+    """One line of the record, as it was written."""
+
+    step: str
+    what: str
+    at_md_m: float | None
+    value: str
+    by: str
+    date: str
+    remark: str
 
 
 class Waiver(NamedTuple):
@@ -452,6 +507,7 @@ class Plan:
     waived: tuple[Waiver, ...]
     derivations: tuple[Derivation, ...]
     misfits: tuple[Misfit, ...]
+    record: tuple[Measured, ...]
     assumptions: tuple[str, ...]
 
     def fluid(self, kind: str) -> Fluid | None:

@@ -18,12 +18,15 @@ from schematic.depth.plan import (
     Fluid,
     Formation,
     Identity,
+    JobClock,
     JobPlan,
     LeakOff,
     Liner,
+    Measured,
     PartPressure,
     Plan,
     PressurePoint,
+    PumpingStep,
     Revision,
     Slurry,
     TestPlan,
@@ -123,6 +126,18 @@ def resolve(document: Document) -> Plan:
         waived=tuple(Waiver(w.rule, w.subject or "", w.by, w.reason) for w in content.waived or ()),
         derivations=tuple(workings.derivations),
         misfits=tuple(workings.misfits),
+        record=tuple(
+            Measured(
+                line.step,
+                line.what,
+                _si(line.at),
+                line.value,
+                line.by or "",
+                line.date.isoformat() if line.date else "",
+                line.remark or "",
+            )
+            for line in content.record or ()
+        ),
         assumptions=tuple(dict.fromkeys(workings.assumptions)),
     )
 
@@ -279,6 +294,7 @@ def _formation(
             top.fluid or "",
             _si(top.pore),
             top.cover,
+            _band(top.gradient),
         )
         for index, top in enumerate(written.tops or ())
     ]
@@ -305,7 +321,7 @@ def _cement(
     workings: Workings,
 ) -> CementPlan:
     if written is None:
-        return CementPlan(None, None, 0.0, (), "", (), "", None, None, None)
+        return CementPlan(None, None, 0.0, (), "", (), "", None, None, None, (), _clock(None))
     names = {_spelling(fluid.name): fluid.name for fluid in fluids}
 
     def known(name: str, loc: Loc) -> str:
@@ -342,8 +358,6 @@ def _cement(
         only = [fluid.name for fluid in fluids if fluid.kind == "slurry"]
         if len(only) == 1:
             slurries.append(Slurry(only[0], None, None))
-    for index, step in enumerate(written.schedule or ()):
-        known(step.fluid, ("cement", "schedule", index, "fluid"))
     top, text = _si(written.planned_top), written.planned_top.text if written.planned_top else ""
     if written.above_liner_top is not None:
         text = written.above_liner_top.text
@@ -385,6 +399,29 @@ def _cement(
         stroke,
         efficiency,
         _si(written.over_displacement),
+        tuple(
+            PumpingStep(
+                known(step.fluid, ("cement", "schedule", index, "fluid")),
+                _si(step.volume),
+                _si(step.rate),
+                _si(step.pause),
+                step.remark or "",
+            )
+            for index, step in enumerate(written.schedule or ())
+        ),
+        _clock(written.clock),
+    )
+
+
+def _clock(written: model.JobClock | None) -> JobClock:
+    if written is None:
+        return JobClock(None, None, None, None, None)
+    return JobClock(
+        _si(written.mix_before_pumping),
+        _si(written.set_packer),
+        _si(written.pull_clear),
+        _si(written.reverse_out_at),
+        _si(written.stoppage),
     )
 
 
@@ -442,8 +479,12 @@ def _job(content: model.WellFile) -> JobPlan:
         tests=tuple(
             TestPlan(
                 test.name,
+                test.kind or "",
                 _si(test.surface_pressure),
                 _si(test.emw),
+                _si(test.above_fracture),
+                test.light_fluid or "",
+                _si(test.light_fluid_to),
                 test.at or "",
                 test.fluid or "",
                 _si(test.hold),
@@ -451,7 +492,18 @@ def _job(content: model.WellFile) -> JobPlan:
             )
             for test in (job.tests if job else None) or ()
         ),
+        slack_off_limit_n=_si(job.slack_off_limit) if job else None,
+        hook_load_limit_n=_si(job.hook_load_limit) if job else None,
+        surface_pressure_limit_pa=_si(job.surface_pressure_limit) if job else None,
+        torque_limit_nm=_si(job.torque_limit) if job else None,
+        friction=_friction(job.friction if job else None),
     )
+
+
+def _friction(written: model.Friction | None) -> tuple[float, float] | None:
+    if written is None or written.cased is None or written.open_hole is None:
+        return None
+    return written.cased.si, written.open_hole.si
 
 
 def _limits(content: model.WellFile, workings: Workings) -> dict[str, Limit]:

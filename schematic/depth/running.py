@@ -65,6 +65,7 @@ def running_string(
         closes_by,
         written.dart.core.si if written.dart else None,
         written.dart.fins.si if written.dart else None,
+        written.stand_length.si if written.stand_length else None,
     )
 
 
@@ -182,4 +183,8 @@ def _part(
         joint_id,
         share,
         weight,
+        (written.pipe.choice.grade or "") if written.pipe else "",
+        joint_length.si if joint_length else None,
+        written.travel.si if written.travel else None,
+        written.load_rating.si if written.load_rating else None,
     )

@@ -219,11 +219,11 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
         return glyphs_liner.landing_collar(
             place, outer, bore, min(seat, 0.8 * bore), ball_seat=part.seat_m is not None
         )
-    if part.kind == "liner hanger" and "expandable" in part.name.lower():
+    if part.hanger_type == "expandable":
         return glyphs_special.expandable_hanger(place, outer, inner, host_mm, is_set=True)
     if part.kind == "liner hanger":
         slips = tuple(frame.y(md) for md in part.slips_md_m) if part.slips_md_m else None
-        mechanical = "mechanical" in part.name.lower()
+        mechanical = part.hanger_type == "mechanical"
         shapes = glyphs_top.hanger(
             place,
             outer,

@@ -181,7 +181,7 @@ def _before(evaluation: Evaluation, system: System) -> list[_Row]:
     """What happens before the dart, and what else in the liner moves by pressure."""
     depth, job = evaluation.plan.depth, evaluation.plan.job
     hangers = [part for part in depth.liner.parts if part.kind == "liner hanger"]
-    by_pressure = any("mechanical" not in part.name.lower() for part in hangers)
+    by_pressure = any(part.hanger_type != "mechanical" for part in hangers)
     has_tool = any(part.kind == "running tool" for part in depth.running.parts) if depth.running else False
     hanger = _band("hanger sets", job.hanger_sets_pa, system, expected=by_pressure)
     if job.hanger_held_pa is not None:

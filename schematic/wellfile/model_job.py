@@ -91,12 +91,13 @@ class RunningString(Section):
     stick_up: Distance | None = None
     ball: Length | None = None
     dart: Dart | None = None
+    stand_length: Length | None = None
 
 
 class Fluid(Section):
     """A fluid of the job."""
 
-    kind: word("mud", "spacer", "wash", "slurry", "displacement", "completion brine", "base oil")  # type: ignore[valid-type]
+    kind: word("mud", "spacer", "wash", "slurry", "displacement", "next mud", "completion brine", "base oil")  # type: ignore[valid-type]
     density: Density
     base: word("water", "oil", "synthetic") | None = None  # type: ignore[valid-type]
     plastic_viscosity: Viscosity | None = None
@@ -148,7 +149,7 @@ class Top(Section):
     fluid: word("gas", "oil", "water", "fresh water", "none") | None = None  # type: ignore[valid-type]
     pore: Density | None = None
     cover: YesNo = False  # the liner is there to cover it
-    gas_gradient: list[PressureGradient] | None = None
+    gradient: PressureGradient | None = None  # of the fluid in it; a band where it is not sure
     remark: Text | None = None
 
     @model_validator(mode="after")
@@ -220,6 +221,16 @@ class Pump(Section):
     efficiency_counted: YesNo = False  # already in the output
 
 
+class JobClock(Section):
+    """What takes time beside pumping, from the first slurry mixed to the string clear of the cement."""
+
+    mix_before_pumping: Duration | None = None  # batch mixed: how long it is in water before it is pumped
+    set_packer: Duration | None = None
+    pull_clear: Duration | None = None
+    reverse_out_at: Flow | None = None
+    stoppage: Duration | None = None  # one, allowed for
+
+
 class CementJob(Section):
     """How much cement, of what, to where."""
 
@@ -231,6 +242,7 @@ class CementJob(Section):
     pump: Pump | None = None
     schedule: list[PumpingStep] | None = None
     over_displacement: Volume | None = None
+    clock: JobClock | None = None
 
     @model_validator(mode="after")
     def _one_top(self) -> CementJob:
@@ -243,8 +255,12 @@ class PressureTest(Section):
     """A planned pressure test."""
 
     name: Text
+    kind: word("positive", "inflow") | None = None  # type: ignore[valid-type]
     surface_pressure: Pressure | None = None
     emw: Density | None = None
+    above_fracture: Pressure | None = None
+    light_fluid: Text | None = None
+    light_fluid_to: Depth | None = None
     at: Text | None = None
     fluid: Text | None = None
     hold: Duration | None = None
@@ -337,6 +353,7 @@ class Measurement(Section):
 
     step: Text
     what: Text
+    at: Depth | None = None
     value: Text
     by: Text | None = None
     date: Day | None = None

@@ -247,6 +247,7 @@ class Slips(Section):
     length: Length
 
 
+HANGER_TYPES = ("hydraulic", "mechanical", "expandable")
 PART_KEYS = {
     # what may be said of each kind of liner part, beside name, length, od, id, weight and remark
     "float shoe": {"valves", "back pressure rating"},
@@ -261,7 +262,7 @@ PART_KEYS = {
     "swivel": {"load rating"},
     "stage collar": {"opens at"},
     "external packer": {"sets at"},
-    "liner hanger": {"sets at", "held at", "slips", "load rating", "bore rating", "rotating"},
+    "liner hanger": {"type", "sets at", "held at", "slips", "load rating", "bore rating", "rotating"},
     "liner top packer": {"set down", "hold down", "pressure rating"},
     "setting sleeve": set[str](),
     "tie-back receptacle": {"bore"},
@@ -290,6 +291,7 @@ class LinerPart(PipeSizes):
     opens_at: Pressure | None = None
     set_down: Force | None = None
     hold_down: YesNo = False
+    type: word(*HANGER_TYPES) | None = None  # type: ignore[valid-type]
     rotating: YesNo = False
     rigid: YesNo = False
     drillable: YesNo | None = None
