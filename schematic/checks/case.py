@@ -10,6 +10,7 @@ from schematic.depth.nest import Nest
 from schematic.depth.plan import CasingString, HoleSection, Plan
 from schematic.engineering.cement import Cement, Displacement
 from schematic.engineering.volumes import JobVolumes, Laps
+from schematic.job.installation import Installation
 from schematic.outcome import Answer, Subject, Uncomputed
 
 
@@ -24,6 +25,7 @@ class Case:
     cement: Cement | None
     displacement: Displacement | None
     missing: tuple[Uncomputed, ...]
+    job: Installation
 
     def needs(self, what: str) -> tuple[str, ...]:
         """The inputs for want of which a quantity is not computed."""

@@ -29,6 +29,7 @@ from schematic.depth.nest import Nest, State
 from schematic.depth.plan import Plan
 from schematic.engineering.cement import Cement, Displacement, cement, displacement
 from schematic.engineering.volumes import JobVolumes, Laps, job_volumes, laps
+from schematic.job.installation import Installation
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -110,6 +111,7 @@ class Evaluation:
     cement: Cement | None
     displacement: Displacement | None
     missing: tuple[Uncomputed, ...]
+    job: Installation
     outcomes: tuple[Outcome, ...]
 
     @property
@@ -178,5 +180,7 @@ def evaluate(plan: Plan) -> Evaluation:
         displaced = displacement(plan, volumes)
     except MissingInput as error:
         missing.append(Uncomputed("displacement", error.missing))
-    case = Case(plan, nest, laps(plan), volumes, quantities, displaced, tuple(missing))
-    return Evaluation(plan, nest, case.laps, volumes, quantities, displaced, case.missing, run(RULES, case))
+    job = Installation(plan, nest, volumes, quantities, displaced, tuple(missing))
+    case = Case(plan, nest, laps(plan), volumes, quantities, displaced, job.missing, job)
+    outcomes = run(RULES, case)
+    return Evaluation(plan, nest, case.laps, volumes, quantities, displaced, job.missing, job, outcomes)

@@ -1,0 +1,1 @@
+"""The installation: what is pumped, pulled, set down and seen, in order."""
