@@ -241,8 +241,9 @@ def test_the_depths_in_the_head_are_those_that_are_explained(well, key, path):
     """The large figures of the head against the explanation and the first and last line of the tally."""
     file, system, wanted, folder = well
     from_svg(file, system, folder)
-    [head] = [part for part in read((folder / "sheet.svg").read_bytes()) if part.part == "well"]
-    figures = [words.text.replace(THIN, "") for words in head.words]
+    parts = [part for part in read((folder / "sheet.svg").read_bytes()) if part.part == "well"]
+    texts = [[words.text.replace(THIN, "") for words in part.words] for part in parts]
+    [figures] = [words for words in texts if key in words]
     large = float(figures[figures.index(key) - 1])
     explained = run("explain", str(file), path, "--units", system)
     tally = next(table for table in verbs.tables(verbs.check(file)) if table.title == next(iter(wanted))[0])
