@@ -160,6 +160,8 @@ def _upright(
                 box[0] - 0.3 < x < box[2] + 0.3 for line in lines for x in _at(line, foot - width, foot)
             )
             best = min(best, (over, at, foot), key=lambda spot: spot[0])
+        if best[0] == 0:
+            break
     return best[0], Text(best[1], best[2], word, upward=True, backed=True)
 
 

@@ -8,7 +8,7 @@ matplotlib, which is found but not imported.
 from __future__ import annotations
 
 import re
-from functools import cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -76,9 +76,14 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
 
     A character that the font lacks counts as the font's box for missing glyphs.
     """
+    return _width_em(text, bold) * size_pt * POINT_MM
+
+
+@lru_cache(maxsize=4096)  # layout measures each text of a page several times
+def _width_em(text: str, bold: bool) -> float:
     advances = _advances_em(bold)
     missing = advances[_MISSING]
-    return sum([advances.get(char, missing) for char in printable(text)]) * size_pt * POINT_MM
+    return sum([advances.get(char, missing) for char in printable(text)])
 
 
 def glyph_starts_em(text: str, bold: bool = False) -> list[tuple[str, float]]:
