@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import sys
 from pathlib import Path
 from typing import Any, NoReturn
@@ -295,6 +296,119 @@ def program(file: str, out: str, paper: Any, units: Any) -> None:  # noqa: ANN40
 
 @commands.command()
 @_FILE
+@click.option(
+    "-o",
+    "--out",
+    type=click.Path(),
+    help="Where to, instead of the screen: cards as .pdf, .svg, .png, tables as .xlsx, .csv, .json.",
+)
+@_PAPER
+@_STYLE
+@_UNITS
+@_FORMAT
+def steps(file: str, out: str | None, paper: Any, style: Any, units: Any, form: str) -> None:  # noqa: ANN401
+    """Tell the installation of FILE step by step: what to do, what next, what never, what to see."""
+    from schematic import verbs
+    from schematic.export import steps as told
+    from schematic.export.installation import installation_tables
+    from schematic.export.tables import as_csv, as_data, as_text
+    from schematic.export.workbook import NoLibrary
+
+    if out is not None:
+        _known_suffix(out, verbs.STEPS_SUFFIXES)
+        try:
+            pages = verbs.draw_steps(file, out, units, paper, style, progress=_card_progress)
+        except NoLibrary as error:
+            _stop(str(error))
+        for page in pages:
+            _talk(f"written: {page}")
+        return
+    evaluation = verbs.check(file)
+    system = units or evaluation.plan.identity.system
+    cards = verbs.steps(evaluation)
+    made = installation_tables(evaluation)
+    if form == "json":
+        _as_json(
+            evaluation,
+            system,
+            steps=[told.as_data(card, system) for card in cards],
+            tables=[as_data(table, system) for table in made],
+        )
+    elif form == "csv":
+        click.echo(as_csv((told.steps_table(cards, system), *made), system), nl=False)
+    else:
+        click.echo(_heading(evaluation, system))
+        click.echo(f"\n{told.as_text(cards, system)}")
+        for table in made:
+            click.echo(f"\n{as_text(table, system)}")
+        click.echo(f"\n{CAUTION}")
+
+
+def _card_progress(done: int, count: int) -> None:
+    if sys.stderr.isatty():
+        click.echo(f"\r{done} of {count} cards", err=True, nl=done == count)
+
+
+@commands.command()
+@_FILE
+@click.argument("number", type=int)
+@click.option("-o", "--out", required=True, type=click.Path(), help="Where to: .svg, .png or .pdf.")
+@_PAPER
+@_STYLE
+@_UNITS
+def step(file: str, number: int, out: str, paper: Any, style: Any, units: Any) -> None:  # noqa: ANN401
+    """Draw step NUMBER of the installation of FILE: the well at that step, gauge and weight."""
+    from schematic import verbs
+
+    _known_suffix(out, verbs.DRAWING_SUFFIXES)
+    evaluation = verbs.check(file)
+    count = len(verbs.steps(evaluation))
+    if not 1 <= number <= count:
+        raise click.BadParameter(f"no step {number}: this plan has steps 1 to {count}", param_hint="NUMBER")
+    for page in verbs.draw_steps(evaluation, out, units, paper, style, only=number):
+        _talk(f"drawn: {page}")
+
+
+@commands.command("running-sheet")
+@_FILE
+@click.option(
+    "-o", "--out", type=click.Path(), help="Where to, instead of the screen: .pdf, .xlsx, .csv, .json, .svg."
+)
+@_PAPER
+@_STYLE
+@_UNITS
+@_FORMAT
+def running_sheet(file: str, out: str | None, paper: Any, style: Any, units: Any, form: str) -> None:  # noqa: ANN401
+    """Tell joint by joint and stand by stand how the liner of FILE goes in: volumes, weights, remarks."""
+    from schematic import verbs
+    from schematic.export.running_sheet import running_sheet_tables
+    from schematic.export.tables import as_csv, as_data, as_text
+    from schematic.export.workbook import NoLibrary
+
+    if out is not None:
+        _known_suffix(out, verbs.STEPS_SUFFIXES)
+        try:
+            pages = verbs.draw_running_sheet(file, out, units, paper, style)
+        except NoLibrary as error:
+            _stop(str(error))
+        for page in pages:
+            _talk(f"written: {page}")
+        return
+    evaluation = verbs.check(file)
+    system = units or evaluation.plan.identity.system
+    made = running_sheet_tables(evaluation, system)
+    if form == "json":
+        _as_json(evaluation, system, tables=[as_data(table, system) for table in made])
+    elif form == "csv":
+        click.echo(as_csv(made, system), nl=False)
+    else:
+        click.echo(_heading(evaluation, system))
+        for table in made:
+            click.echo(f"\n{as_text(table, system)}")
+
+
+@commands.command()
+@_FILE
 @click.argument("path", required=False)
 @_UNITS
 @_FORMAT
@@ -362,9 +476,9 @@ def options(file: str, out: str | None, style: Any, units: Any, form: str) -> No
     sys.exit(1 if any(one.problems for one in compared) else 0)
 
 
-def _known_suffix(out: str | None, suffixes: tuple[str, ...]) -> None:
+def _known_suffix(out: str | None, suffixes: tuple[str, ...], hint: str = "-o") -> None:
     if out is not None and Path(out).suffix.lower() not in suffixes:
-        raise click.BadParameter(f"{out!r} ends with none of {', '.join(suffixes)}", param_hint="-o")
+        raise click.BadParameter(f"{out!r} ends with none of {', '.join(suffixes)}", param_hint=hint)
 
 
 def _echo_tables(made: Any, system: Any) -> None:  # noqa: ANN401
@@ -420,6 +534,74 @@ def diff(
     for page in drawn:
         _talk(f"drawn: {page}")
     sys.exit(1 if both.any else 0)
+
+
+@commands.command()
+@_FILE
+@click.argument("unit", required=False)
+@click.option("--shoe", metavar="DEPTH", help="Where the shoe is: 3700 m.")
+@click.option("--top", metavar="DEPTH", help="Where the liner top is, or is to be: 9300 ft.")
+@click.option("-o", "--out", type=click.Path(), help="The new well file; beside the old one if left out.")
+@click.option("--drawing", type=click.Path(), help="Draw both positions as well: .svg, .png, .pdf.")
+@_STYLE
+@_UNITS
+@_FORMAT
+def replan(
+    file: str,
+    unit: str | None,
+    shoe: str | None,
+    top: str | None,
+    out: str | None,
+    drawing: str | None,
+    style: Any,  # noqa: ANN401
+    units: Any,  # noqa: ANN401
+    form: str,
+) -> None:
+    """Plan FILE anew with its made-up liner elsewhere: stopped off bottom, or to be hung elsewhere.
+
+    Writes a new well file and tells what changed, what got worse, what is left to settle. UNIT is that of the
+    depth, where it stands behind it without quotes. No file is overwritten.
+    """
+    from schematic import verbs
+    from schematic.comparison import replan_report
+    from schematic.comparison.replan import Place, file_name
+    from schematic.export import tables
+    from schematic.units import UnitError
+    from schematic.wellfile.problem import InputError
+
+    if (shoe is None) == (top is None):
+        raise click.UsageError("give --shoe or --top, one of the two")
+    _known_suffix(drawing, verbs.DRAWING_SUFFIXES, "--drawing")
+    if out is not None and Path(out).suffix.lower() in verbs.DRAWING_SUFFIXES:
+        raise click.BadParameter(f"{out!r} is a drawing: write it with --drawing", param_hint="-o")
+    if unit is not None and Path(unit).is_file() and not Path(file).exists():
+        file, unit = unit, file  # --shoe 3700 m FILE
+    place: Place = "top" if shoe is None else "shoe"
+    depth = f"{top if shoe is None else shoe} {unit or ''}".strip()
+    target = Path(out) if out is not None else Path(file).with_name(file_name(file, place, depth))
+    try:
+        made = verbs.replan(file, **{place: depth}, out=target)
+    except UnitError as error:
+        hint = f"--{place}"
+        raise click.BadParameter(
+            f"{error.found!r}: {error.accepted}; {error.mend}", param_hint=hint
+        ) from None
+    except InputError as error:
+        _stop(f"{error}\nNo new file was written.")
+    both = made.both
+    _talk(f"written: {target}" if made.down_m else "nothing changes; no new file was written")
+    system = units or both.new.plan.identity.system
+    drawn = verbs.draw_diff(both, drawing, system, style=style) if drawing is not None else ()
+    lists = replan_report.tables_of(made, system)
+    if form == "json":
+        _as_json(both.new, system, tables=[tables.as_data(table, system) for table in lists])
+    elif form == "csv":
+        click.echo(tables.as_csv(lists, system), nl=False)
+    else:
+        click.echo(f"before: {_heading(both.old, system)}\nnow:    {_heading(both.new, system)}")
+        _echo_tables(lists, system)
+    for page in drawn:
+        _talk(f"drawn: {page}")
 
 
 @commands.command()

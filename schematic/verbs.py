@@ -5,9 +5,10 @@ Each takes a well file: its path, or a :class:`Document` that was read before.
 
 from __future__ import annotations
 
+import errno
 import inspect
 import json
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
@@ -16,16 +17,18 @@ from schematic.checks.evaluate import RULES, Evaluation, evaluate
 from schematic.depth.resolve import resolve
 from schematic.export import explanation
 from schematic.export.tables import Table, tables
-from schematic.units import System
+from schematic.units import System, UnitError, parse
 from schematic.wellfile.files import write_atomically
 from schematic.wellfile.read import Document, read, read_text
 
 if TYPE_CHECKING:
     from schematic.comparison.compare import Alternative
     from schematic.comparison.differences import Differences
+    from schematic.comparison.replan import Place, Replanned
     from schematic.drawing.scene import Sheet
     from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
+    from schematic.job.card import Card
 
 Source = str | Path | Document
 Scale = Literal["fitted", "true"]
@@ -33,6 +36,7 @@ PaperName = Literal["a4", "a3", "letter", "tabloid"]
 
 DRAWING_SUFFIXES = (".svg", ".png", ".pdf")
 OPTIONS_SUFFIXES = (*DRAWING_SUFFIXES, ".xlsx", ".json")
+STEPS_SUFFIXES = (*DRAWING_SUFFIXES, ".xlsx", ".csv", ".json")
 
 __all__ = [
     "RulePage",
@@ -42,6 +46,8 @@ __all__ = [
     "draw",
     "draw_diff",
     "draw_options",
+    "draw_running_sheet",
+    "draw_steps",
     "explain",
     "explainable",
     "load",
@@ -52,9 +58,11 @@ __all__ = [
     "pipe",
     "program",
     "render",
+    "replan",
     "rules",
     "schema",
     "sheet",
+    "steps",
     "tabulate",
     "volumes",
 ]
@@ -235,6 +243,50 @@ def diff(old: Source, new: Source) -> Differences:
     return differences(load(old), load(new))
 
 
+def replan(
+    source: Source, *, shoe: str | None = None, top: str | None = None, out: str | Path | None = None
+) -> Replanned:
+    """The plan with its made-up liner elsewhere: its shoe, or its top, at another depth such as "3700 m".
+
+    With *out* the new plan is written into a file that must not be there yet; where the liner is there
+    already, there is no new plan and no file.
+
+    Raises
+    ------
+    UnitError
+        When the depth is no length with its unit.
+    ValueError
+        When not exactly one of the two is given.
+    InputError
+        When the liner cannot be there, or the file does not read.
+    OSError
+        When the file is there already or cannot be written, or is in another folder than files that the
+        plan is read with.
+    """
+    from schematic.comparison.replan import replan as work_out
+
+    if (shoe is None) == (top is None):
+        raise ValueError("give the new depth of the shoe or of the top, one of the two")
+    place: Place = "top" if shoe is None else "shoe"
+    text = top if shoe is None else shoe
+    wanted = parse(text or "", "length")
+    if wanted.low is not None:
+        raise UnitError(wanted.text, "one depth, without a tolerance", "leave the tolerance out")
+    document = load(source)
+    made = work_out(document, place, wanted, None if out is None else str(out))
+    if out is None or not made.down_m:
+        return made
+    target = Path(out)
+    if target.exists():
+        raise FileExistsError(errno.EEXIST, "is there already; nothing was overwritten", str(target))
+    beside = made.both.new.plan.identity.file_hash != load_text(made.text).hash
+    if beside and document.folder and target.parent.resolve() != document.folder.resolve():
+        reason = f"the files that this plan is read with lie in {document.folder}: write it there"
+        raise OSError(errno.EINVAL, reason, str(target))
+    write_atomically(target, made.text)
+    return made
+
+
 def draw_diff(
     both: Differences,
     out: str | Path,
@@ -315,6 +367,123 @@ def program(source: Source, out: str | Path, system: System | None = None, paper
     made = assemble.program(document, evaluation, sheet(evaluation, "fitted", shown, paper), shown)
     write_atomically(target, write.content(made, evaluation, target.suffix.lower(), PAPERS[paper]))
     return target
+
+
+def steps(source: Source | Evaluation) -> tuple[Card, ...]:
+    """The cards of the installation, step by step."""
+    from schematic.job.steps import cards
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    return cards(evaluation.job)
+
+
+def draw_steps(
+    source: Source | Evaluation,
+    out: str | Path,
+    system: System | None = None,
+    paper: PaperName = "a4",
+    style: Inks = "colour",
+    only: int | None = None,
+    progress: Callable[[int, int], None] | None = None,
+) -> tuple[Path, ...]:
+    """Write the step cards into a file: drawn, a page a step, as workbook (.xlsx) or data (.json, .csv).
+
+    *only* draws the card of one step; all of them are followed by the tables that they rest on.
+
+    Raises
+    ------
+    InputError
+        With all problems of the well file.
+    NoLibrary
+        When a workbook is wanted and openpyxl is not installed.
+    ValueError
+        When the suffix is not known, or there is no such step.
+    OSError
+        When the file cannot be written; nothing is then left half written.
+    """
+    from schematic.drawing.grid import PAPERS
+    from schematic.drawing.job_charts import charts_page
+    from schematic.drawing.scene import Sheet as Pages
+    from schematic.drawing.step_card import cards_sheet, tables_behind
+    from schematic.export.installation import installation_tables
+    from schematic.export.steps import as_data as card_data
+    from schematic.export.steps import steps_table
+    from schematic.export.tables import as_csv, as_data
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    target, shown = Path(out), system or evaluation.plan.identity.system
+    cards, suffix = steps(evaluation), target.suffix.lower()
+    if only is not None and not 1 <= only <= len(cards):
+        raise ValueError(f"no step {only}: this plan has steps 1 to {len(cards)}")
+    if suffix in DRAWING_SUFFIXES:
+        pages = cards_sheet(evaluation, cards, shown, PAPERS[paper], progress, only)
+        if only is None:
+            behind = tables_behind(evaluation, installation_tables(evaluation), shown, PAPERS[paper])
+            charts = charts_page(evaluation, shown, PAPERS[paper])
+            pages = Pages((*pages.scenes, *behind.scenes, *charts.scenes))
+        return _write_pages(_inked(pages, style), target)
+    its = tuple(card for card in cards if only is None or card.number == only)
+    made = (steps_table(its, shown), *(installation_tables(evaluation) if only is None else ()))
+    if suffix == ".xlsx":
+        from schematic.export.workbook import cover, workbook
+
+        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
+    elif suffix == ".csv":
+        content = as_csv(made, shown).encode()
+    elif suffix == ".json":
+        data = {
+            "well": evaluation.plan.identity.name,
+            "steps": [card_data(card, shown) for card in its],
+            "tables": [as_data(table, shown) for table in made[1:]],
+        }
+        content = f"{json.dumps(data, indent=2, ensure_ascii=False)}\n".encode()
+    else:
+        raise ValueError(f"{suffix!r} is none of {', '.join(STEPS_SUFFIXES)}")
+    write_atomically(target, content)
+    return (target,)
+
+
+def draw_running_sheet(
+    source: Source | Evaluation,
+    out: str | Path,
+    system: System | None = None,
+    paper: PaperName = "a4",
+    style: Inks = "colour",
+) -> tuple[Path, ...]:
+    """Write the running sheet, joint by joint and stand by stand, into a file; its suffix names the format.
+
+    Raises
+    ------
+    As `draw_steps`.
+    """
+    from schematic.drawing.grid import PAPERS
+    from schematic.drawing.job_charts import charts_page
+    from schematic.drawing.running_sheet import running_sheet_pages
+    from schematic.drawing.scene import Sheet as Pages
+    from schematic.export.running_sheet import running_sheet_tables
+    from schematic.export.tables import as_csv, as_data
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    target, shown = Path(out), system or evaluation.plan.identity.system
+    suffix = target.suffix.lower()
+    if suffix in DRAWING_SUFFIXES:
+        pages = running_sheet_pages(evaluation, shown, PAPERS[paper])
+        charts = charts_page(evaluation, shown, PAPERS[paper])
+        return _write_pages(_inked(Pages((*pages.scenes, *charts.scenes)), style), target)
+    made = running_sheet_tables(evaluation, shown)
+    if suffix == ".xlsx":
+        from schematic.export.workbook import cover, workbook
+
+        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
+    elif suffix == ".csv":
+        content = as_csv(made, shown).encode()
+    elif suffix == ".json":
+        text = json.dumps([as_data(table, shown) for table in made], indent=2, ensure_ascii=False)
+        content = f"{text}\n".encode()
+    else:
+        raise ValueError(f"{suffix!r} is none of {', '.join(STEPS_SUFFIXES)}")
+    write_atomically(target, content)
+    return (target,)
 
 
 def explain(source: Source, path: str, system: System | None = None) -> str | None:

@@ -22,6 +22,8 @@ from schematic import evaluate, load, resolve
 from schematic.batch import cores, draw_many
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.side_by_side import options_sheet
+from schematic.drawing.step_card import cards_sheet
+from schematic.job.steps import cards
 from schematic.units import parse
 from schematic.verbs import demos, load_text, options, render, sheet
 from schematic.wellfile.problem import InputError
@@ -90,6 +92,7 @@ def main() -> None:
         f"ratio to goal of 50 ms {drawn / 50e-3:.2f}"
     )
     against_bare_library(evaluation)
+    installation(evaluation)
     bound_program()
     twenty_options()
     batch_of_wells()
@@ -133,6 +136,23 @@ def against_bare_library(evaluation: Evaluation) -> None:
         f"SVG of {len(elements)} elements: {written * 1e3:.1f} ms / bare svgwrite {library * 1e3:.1f} ms = "
         f"{written / library:.2f}; with layout {whole * 1e3:.1f} ms = {whole / library:.2f} (goal 2)"
     )
+
+
+def installation(evaluation: Evaluation) -> None:
+    """All step cards with 500 states of pumping, and the cards as PDF."""
+
+    def worked_out() -> None:
+        job = replace(evaluation.job)  # without what it remembers
+        cards(job)
+        its = job.train
+        for n in range(500):
+            its.at(its.total_m3 * n / 499)
+
+    spent = median_s(worked_out, 10)
+    print(f"all steps and 500 states of pumping, warm: {spent * 1e3:.0f} ms, ratio to goal of 1 s {spent:.2f}")
+    made = cards(evaluation.job)
+    written = median_s(lambda: render(cards_sheet(evaluation, made, "field"), ".pdf"), 3)
+    print(f"{len(made)} cards as PDF: {written:.2f} s, ratio to goal of 10 s {written / 10:.2f}")
 
 
 def bound_program() -> None:

@@ -316,3 +316,79 @@ def test_what_cement_comes_to_can_be_explained(lapline):
     assert "636 sacks of 94 lb" in done.out
     assert "17.7" not in done.out.splitlines()[0]
     assert done.out.count(" of excess") == 2
+
+
+@pytest.mark.parametrize("well", [BRINDLEWICK, SOLLIVANE])
+@pytest.mark.parametrize("form", ["text", "json", "csv"])
+@pytest.mark.parametrize("verb", ["steps", "running-sheet"])
+def test_the_installation_is_told_in_every_form(lapline, verb, well, form):
+    done = lapline(verb, str(well), "--format", form)
+
+    assert done.status == 0
+    if form == "json":
+        data = json.loads(done.out)
+        assert data["tables"]
+        assert verb != "steps" or len(data["steps"]) == 27
+    else:
+        assert ("Set the hanger" if verb == "steps" else "shoe MD") in done.out
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg", ".xlsx", ".csv", ".json"])
+@pytest.mark.parametrize("verb", ["steps", "running-sheet"])
+def test_the_installation_is_written(lapline, verb, suffix, tmp_path):
+    target = tmp_path / f"out{suffix}"
+
+    done = lapline(verb, str(BRINDLEWICK), "-o", str(target))
+
+    assert done.status == 0
+    assert target.stat().st_size > 1000
+
+
+def test_one_step_is_drawn(lapline, tmp_path):
+    target = tmp_path / "step.svg"
+
+    done = lapline("step", str(BRINDLEWICK), "11", "-o", str(target))
+
+    assert done.status == 0
+    assert "Set the hanger" in target.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("number", ["0", "28", "-1"])
+def test_a_step_that_is_not_there_is_refused(lapline, number, tmp_path):
+    done = lapline("step", str(BRINDLEWICK), "-o", str(tmp_path / "step.svg"), "--", number)
+
+    assert done.status == 2
+    assert "steps 1 to 27" in done.err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_plan_is_made_anew_beside_the_old_one(lapline, tmp_path):
+    file = tmp_path / "well.yaml"
+    file.write_bytes(BRINDLEWICK.read_bytes())
+
+    done = lapline("replan", str(file), "--shoe", "12090 ft")
+
+    assert done.status == 0
+    made = tmp_path / "well-shoe-12090-ft.yaml"
+    assert verbs.check(made).plan.depth.liner.shoe_md_m == pytest.approx(12090 * 0.3048)
+    assert "Lay down 500.0 ft" in done.out
+    again = lapline("replan", str(file), "--shoe", "12090 ft")
+    assert again.status == 2
+    assert "not overwritten" in again.err
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        (("--shoe", "12090"), "a length such as"),
+        (("--shoe", "12090 ft", "--top", "9000 ft"), "one of the two"),
+        ((), "one of the two"),
+        (("--shoe", "13000 ft"), "the hole, which ends at 12600 ft"),
+    ],
+)
+def test_a_plan_that_cannot_be_made_anew_is_refused(lapline, arguments, told, tmp_path):
+    done = lapline("replan", str(BRINDLEWICK), *arguments, "-o", str(tmp_path / "new.yaml"))
+
+    assert done.status == 2
+    assert told in done.err
+    assert not list(tmp_path.iterdir())

@@ -137,7 +137,7 @@ def test_a_name_that_looks_like_a_formula_stays_text_in_csv(tmp_path):
     text = (
         BRINDLEWICK.read_text()
         .replace("  cement:\n    kind", "  '=1+1':\n    kind")
-        .replace("{fluid: cement}", "{fluid: '=1+1'}")
+        .replace("{fluid: cement", "{fluid: '=1+1'")
     )
     (tmp_path / "formula.yaml").write_text(text)
 

@@ -27,7 +27,7 @@ def test_the_verbs_speak_as_functions(tmp_path):
     pages = schematic.draw(evaluation, tmp_path / "well.svg")
 
     assert "gap-in-hole-small" in {outcome.rule for outcome in evaluation.findings}
-    assert pages == (tmp_path / "well.svg", tmp_path / "well-2.svg")
+    assert pages == (tmp_path / "well.svg", tmp_path / "well-2.svg", tmp_path / "well-3.svg")
     assert [table.title for table in schematic.volumes(WELL)][1] == "Laps"
     assert "host shoe - lap" in (schematic.explain(WELL, "liner.top") or "")
     assert {page.code for page in schematic.rules()} >= {"slips-near-coupling"}

@@ -85,6 +85,44 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         ),
         "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
         "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
+        "least slick joint travel": _practice("length", "4 ft", "1.2 m", "to prove the release; 4 to 12 ft"),
+        "least gap of bands": _practice("pressure", "300 psi", "2 MPa", "between one event and the next"),
+        "greatest circulating share": _practice("ratio", "80 %", "80 %", "of the least that sets the hanger"),
+        "greatest share of rating": _practice("ratio", "90 %", "90 %", "of burst and of makers' ratings"),
+        "greatest share at bump": _practice("ratio", "80 %", "80 %", "of burst and of makers' ratings"),
+        "least set-down margin": _practice("force", "10 klbf", "10 klbf", "set-down over pump-out"),
+        "least hanger factor": _practice("ratio", "125 %", "125 %", "rating over load"),
+        "least thickening margin": _practice("time", "1 h", "1 h", "over the job; 1 to 2 h"),
+        "greatest gelled shortfall": _practice(
+            "density", "0 ppg", "0 sg", "of a gelled column under the pore pressure"
+        ),
+        "schedule agreement": _practice(
+            "ratio", "1 %", "1 %", "of what a schedule pumps with what it should"
+        ),
+        "greatest pressure drop": Row(
+            "ratio", "10 %", "10 %", "30 CFR 250.721(f)", f"of a test in 30 min; read {DATED}"
+        ),
+        "least test hold": Row("time", "30 min", "30 min", "30 CFR 250.721(f)", f"of a test; read {DATED}"),
+        "least test over fracture": Row(
+            "pressure", "500 psi", "500 psi", "30 CFR 250.721(c)", f"at the shoe lapped into; read {DATED}"
+        ),
+        "least inflow hold": _practice("time", "30 min", "30 min", "30 to 60 min, heat told apart"),
+        "least collapse factor": _practice("ratio", "110 %", "110 %", "collapse over load"),
+        "least empty collapse factor": _practice("ratio", "100 %", "100 %", "the same, the liner empty"),
+        "routine inflow": _practice("pressure", "500 psi", "500 psi", "a usual drawdown; 34.5 bar"),
+        "test agreement": _practice("ratio", "1 %", "1 %", "of the pressure"),
+        "least overpull": _practice(
+            "force", "50 klbf", "50 klbf", "over the pick-up load; 50 to 100 klbf, API RP 7G, from memory"
+        ),
+        "least tension factor": _practice("ratio", "160 %", "160 %", "body yield over the load at rest"),
+        "least slack-off weight": _practice("force", "10 klbf", "50 kN", "left on the hook beside the block"),
+        "greatest share of sinusoidal load": _practice(
+            "ratio", "100 %", "100 %", "pipe that snakes still pushes"
+        ),
+        "greatest share of helical load": _practice("ratio", "100 %", "100 %", "pipe that winds pushes less"),
+        "least set-down factor": _practice("ratio", "120 %", "120 %", "what can arrive over what is wanted"),
+        "greatest share of torque": _practice("ratio", "80 %", "80 %", "of the make-up torque"),
+        "least weight signal": _practice("ratio", "10 %", "10 %", "of the hook load; less is easily missed"),
         "least isolation": _practice("length", "100 ft", "30 m", "between zones of different pressure"),
     }
 )

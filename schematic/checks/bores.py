@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, drift_m, whole_liner
+from schematic.checks.case import Case, Rule, whole_liner
+from schematic.job.meeting import Meeting, Way
+from schematic.job.passage import ball_way, dart_way
+from schematic.job.run_in import running_od, running_ways
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -15,7 +18,15 @@ from schematic.outcome import (
     meets,
 )
 
-_JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
+
+def _figures(met: Meeting) -> dict[str, Figure | str]:
+    """What a finding says of a thing in a bore."""
+    return {
+        "part": met.bore.name,
+        "od": Figure(met.thing.size_m or 0.0, "diameter"),
+        "bore": Figure(met.bore.passes_m or 0.0, "diameter"),
+        "clear": Figure(met.clear_m or 0.0, "gap"),
+    }
 
 
 def running_string_does_not_pass(case: Case, subject: Subject) -> Answer:
@@ -36,91 +47,35 @@ def running_string_does_not_pass(case: Case, subject: Subject) -> Answer:
         right: as it stands
         not checked: without running string.assembly.running tool.od
     """
-    depth = case.plan.depth
-    if depth.running is None:
-        raise MissingInput("running string")
-    unknown: list[str] = []
-    gaps: list[float] = []
-    for part in depth.running.parts:
-        if part.length_m <= 0.0:
-            continue
-        od = max((d for d in (part.od_m, part.tool_joint_od_m) if d is not None), default=None)
-        if part.od_m is None or od is None:
-            unknown.append(f"OD of {part.name}")
-            continue
-        if part.kind in _JOINTED and part.tool_joint_od_m is None:
-            unknown.append(f"tool joint of {part.name}")
-        bores = [
-            (drift, f"drift of {string.name}")
-            for string in depth.strings
-            if string.top_md_m < part.bottom_md_m and (drift := drift_m(string)) is not None
-        ]
-        unknown += [
-            f"{string.path}.drift"
-            for string in depth.strings
-            if string.top_md_m < part.bottom_md_m and drift_m(string) is None
-        ]
-        for inside in depth.liner.parts:
-            if inside.length_m <= 0.0 or inside.top_md_m >= part.bottom_md_m - 1e-9:
-                continue
-            bore = inside.id_m if inside.drift_m is None else inside.drift_m
-            if bore is None:
-                unknown.append(f"bore of {inside.name}")
-            else:
-                bores.append((bore, f"bore of {inside.name}"))
-        for bore, name in bores:
-            gaps.append(bore - od)
-            if not meets(od, bore, at_least=False):
-                return Found(
-                    Severity.ERROR,
-                    "{part} {od} over {bore}, {name}",
-                    "The {part} of the running string is {od}; the {name} is {bore}: it does not get to "
-                    "{depth} with the {liner}.",
-                    "Choose pipe or tools that pass, or a tapered string.",
-                    {
-                        "part": part.name,
-                        "od": Figure(od, "diameter"),
-                        "bore": Figure(bore, "diameter"),
-                        "name": name,
-                        "depth": Figure(part.bottom_md_m, "depth"),
-                        "liner": subject.name,
-                    },
-                    (part.bottom_md_m,),
-                )
+    ways = running_ways(case.plan.depth)
+    for way in ways:
+        stuck = way.blocked
+        if stuck is not None:
+            return Found(
+                Severity.ERROR,
+                "{part} {od} over {bore}, {name}",
+                "The {part} of the running string is {od}; the {name} is {bore}: it does not get to "
+                "{depth} with the {liner}.",
+                "Choose pipe or tools that pass, or a tapered string.",
+                {
+                    **_figures(stuck),
+                    "part": way.thing.name,
+                    "name": stuck.bore.told,
+                    "depth": Figure(way.thing.to_md_m, "depth"),
+                    "liner": subject.name,
+                },
+                (way.thing.to_md_m,),
+            )
+    unknown = [name for way in ways for name in way.needs]
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
-    return Passed(Figure(min(gaps), "gap") if gaps else None)
+    return Passed(_least(ways))
 
 
-def _above_the_seat(case: Case) -> tuple[list[tuple[str, float | None]], float | None]:
-    """Bores that the ball passes, by name, and the depth of its seat."""
-    plan = case.plan
-    running, liner = plan.depth.running, plan.depth.liner
-    if running is None:
-        raise MissingInput("running string")
-    if plan.job.seat is None:
-        raise MissingInput("installation.seat, or a ball seat")
-    bores: list[tuple[str, float | None]] = []
-    hangs = [part for part in running.parts if part.bottom_md_m > liner.top_md_m + 1e-6]
-    tool = next((part for part in running.parts if part.kind == "running tool"), None)
-    for part in running.parts:
-        if plan.job.seat == "running tool" and tool is not None and part.top_md_m > tool.top_md_m:
-            continue  # below the seat
-        if part.kind == "wiper plug":
-            bores.append((part.name, part.id_m))
-            continue
-        bores.append((part.name, part.id_m))
-        if part.tool_joint_id_m is not None or part.kind in _JOINTED:
-            bores.append((f"tool joint of {part.name}", part.tool_joint_id_m))
-    seat_md = tool.bottom_md_m if tool else None
-    if plan.job.seat == "landing collar":
-        collar = liner.find("landing collar")
-        seat_md = collar.top_md_m if collar else None
-        foot = max((part.bottom_md_m for part in hangs), default=liner.top_md_m)
-        for inside in liner.parts:
-            if seat_md is not None and inside.bottom_md_m > foot and inside.bottom_md_m <= seat_md + 1e-6:
-                bores.append((inside.name, inside.id_m))
-    return bores, seat_md
+def _least(ways: tuple[Way, ...]) -> Figure | None:
+    """The least that is clear on any of these ways."""
+    clear = [way.least_clear_m for way in ways if way.least_clear_m is not None]
+    return Figure(min(clear), "gap") if clear else None
 
 
 def ball_sticks(case: Case, subject: Subject) -> Answer:
@@ -128,7 +83,7 @@ def ball_sticks(case: Case, subject: Subject) -> Answer:
 
     What it checks
         The ball against every bore above its seat: pipe, tool joints, tools, and for a seat in the landing
-        collar the wiper plug and the liner.
+        collar the seat of the running tool where it has one, the wiper plug and the liner.
     Why it matters
         A ball stuck above its seat can neither set the hanger nor be pumped past.
     Limit
@@ -138,46 +93,32 @@ def ball_sticks(case: Case, subject: Subject) -> Answer:
     Example
         wrong: running string.assembly.drill pipe.tool joint.id = 1.75 in
         at the limit, in sollivane-a7: running string.assembly.drill pipe.tool joint.id = 44.275 mm
+        wrong: installation.running tool seat = {ball: 1 7/8 in, seat: 1.80 in}
         right, in sollivane-a7: as it stands
         does not apply, in corrick-5: as it stands
         not checked: without running string.ball
     """
-    plan = case.plan
-    running = plan.depth.running
-    if plan.job.seat is None and plan.job.hanger_sets_pa is None:
+    way = ball_way(case.plan)
+    if way is None:
         return DoesNotApply("no ball is dropped: the file has neither a seat nor a hanger set by pressure")
-    if running is None:
-        raise MissingInput("running string")
-    if running.ball_m is None:
-        raise MissingInput("running string.ball")
-    bores, seat_md = _above_the_seat(case)
-    limit = plan.limits["least ball clearance"]
-    known = [(bore - running.ball_m, name, bore) for name, bore in bores if bore is not None]
-    unknown = [f"bore of {name}" for name, bore in bores if bore is None]
-    if known:
-        clear, name, bore = min(known, key=lambda entry: entry[0])
-        if not meets(clear, limit.si, at_least=True):
-            return Found(
-                Severity.ERROR,
-                "ball {ball} in {part} {bore}",
-                "The ball is {ball}, the bore of the {part} {bore}: {clear} of clearance, {limit} is wanted "
-                "({owner}).",
-                "Choose a smaller ball and seat, or pipe and tools of a larger bore.",
-                {
-                    "name": subject.name,
-                    "ball": Figure(running.ball_m, "diameter"),
-                    "part": name,
-                    "bore": Figure(bore, "diameter"),
-                    "clear": Figure(clear, "gap"),
-                    "limit": limit.text,
-                    "owner": limit.owner,
-                },
-                () if seat_md is None else (seat_md,),
-                limit,
-            )
+    limit = case.plan.limits["least ball clearance"]
+    stuck = way.blocked
+    if stuck is not None:
+        return Found(
+            Severity.ERROR,
+            "ball {od} in {part} {bore}",
+            "The ball is {od}, the bore of the {part} {bore}: {clear} of clearance, {limit} is wanted "
+            "({owner}).",
+            "Choose a smaller ball and seat, or pipe and tools of a larger bore.",
+            {**_figures(stuck), "name": subject.name, "limit": limit.text, "owner": limit.owner},
+            (max(stuck.bore.top_md_m, 0.0),),
+            limit,
+        )
+    seat = way.meetings[-1].bore
+    unknown = [name for name in way.needs if name != seat.needs]  # the seat has a rule of its own
     if unknown:
         raise MissingInput(*unknown)
-    return Passed(Figure(clear, "gap"), limit)
+    return Passed(_least((way,)), limit)
 
 
 _SAME_BALL_M = 0.0003  # sizes written in inches and in millimetres may differ by their rounding
@@ -252,7 +193,7 @@ def seat_does_not_hold(case: Case, subject: Subject) -> Answer:
     )
 
 
-_FINS_SHARE, _CORE_CLEAR_M = 1.05, 0.003  # of the widest bore; to the narrowest: common practice
+_FINS_SHARE = 1.05  # of the widest bore: common practice
 
 
 def dart_does_not_wipe(case: Case, subject: Subject) -> Answer:
@@ -274,39 +215,31 @@ def dart_does_not_wipe(case: Case, subject: Subject) -> Answer:
         at the limit: running string.dart = {core: 2.0 in, fins: 4.4898 in}
         not checked: as it stands
     """
-    running = case.plan.depth.running
-    if running is None:
-        raise MissingInput("running string")
-    if running.dart_core_m is None or running.dart_fins_m is None:
+    way, running = dart_way(case.plan), case.plan.depth.running
+    assert running is not None  # or there would be no way
+    if way is None or running.dart_core_m is None or running.dart_fins_m is None:
         raise MissingInput("running string.dart")
-    parts = [part for part in running.parts if part.length_m > 0.0]
-    unknown = [f"bore of {part.name}" for part in parts if part.id_m is None]
-    unknown += [
-        f"tool joint of {part.name}"
-        for part in parts
-        if part.kind in _JOINTED and part.tool_joint_id_m is None
-    ]
-    bores = [part.id_m for part in parts if part.id_m is not None]
-    bores += [part.tool_joint_id_m for part in parts if part.tool_joint_id_m is not None]
-    widest, narrowest = max(bores, default=0.0), min(bores, default=0.0)
+    met = [one for one in way.meetings if not one.bore.stops]
+    bores = [one.bore.passes_m for one in met if one.bore.passes_m is not None]
+    widest, stuck = max(bores, default=0.0), way.blocked
     covers = meets(running.dart_fins_m, _FINS_SHARE * widest, at_least=True)
-    passes = meets(running.dart_core_m, narrowest - _CORE_CLEAR_M, at_least=False)
-    if covers and passes:
+    if covers and stuck is None:
+        unknown = [name for one in met for name in one.needs]
         if unknown:
             raise MissingInput(*unknown)
-        return Passed(Figure(narrowest - running.dart_core_m, "gap"))
+        return Passed(_least((way,)))
     return Found(
         Severity.ERROR,
-        "dart: core {core} in {narrowest}" if not passes else "dart: fins {fins} in {widest}",
+        "dart: core {core} in {narrowest}" if stuck else "dart: fins {fins} in {widest}",
         "The dart has fins of {fins} and a core of {core}; the bores of the string are {narrowest} to "
-        "{widest}: " + ("it does not pass." if not passes else "it does not wipe."),
+        "{widest}: " + ("it does not pass." if stuck else "it does not wipe."),
         "Choose a dart for this string, or the string for the dart.",
         {
             "name": subject.name,
             "core": Figure(running.dart_core_m, "diameter"),
             "fins": Figure(running.dart_fins_m, "diameter"),
             "widest": Figure(widest, "diameter"),
-            "narrowest": Figure(narrowest, "diameter"),
+            "narrowest": Figure(min(bores, default=0.0), "diameter"),
         },
     )
 
@@ -342,17 +275,14 @@ def string_lands_on_upper_liner(case: Case, subject: Subject) -> Answer:
     nearest: tuple[float, str, str, float] | None = None
     unknown: list[str] = []
     for upper in uppers:
-        drift = drift_m(upper)
-        if drift is None:
+        if upper.passes_m is None:
             unknown.append(f"{upper.path}.drift")
             continue
         for part in depth.running.parts:
-            od = max((d for d in (part.od_m, part.tool_joint_od_m) if d is not None), default=None)
-            if od is None and part.length_m > 0.0:
-                unknown.append(f"OD of {part.name}")
-            elif part.kind in _JOINTED and part.tool_joint_od_m is None:
-                unknown.append(f"tool joint of {part.name}")
-            if od is None or od <= drift or part.bottom_md_m > upper.top_md_m:
+            thing = running_od(part)
+            if thing.needs and part.length_m > 0.0:
+                unknown.append(thing.needs)
+            if thing.size_m is None or thing.size_m <= upper.passes_m or part.bottom_md_m > upper.top_md_m:
                 continue
             clear = upper.top_md_m - part.bottom_md_m
             if nearest is None or clear < nearest[0]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from schematic.depth.nest import Nest
-from schematic.depth.plan import CasingString, HoleSection, Plan
+from schematic.depth.plan import HoleSection, Plan
 from schematic.engineering.cement import Cement, Displacement
 from schematic.engineering.volumes import JobVolumes, Laps
 from schematic.job.installation import Installation
@@ -42,13 +42,6 @@ class Rule(NamedTuple):
     subjects: Callable[[Case], tuple[Subject, ...]]
     check: Callable[[Case, Subject], Answer]
     nothing: str
-
-
-def drift_m(string: CasingString) -> float | None:
-    """The diameter that is known to pass: the table's drift, or a larger one that has a certificate."""
-    if string.special_drift_m is not None and string.special_drift_certificate:
-        return string.special_drift_m
-    return string.drift_m
 
 
 def whole_liner(case: Case) -> tuple[Subject, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, drift_m, whole_liner
+from schematic.checks.case import Case, Rule, whole_liner
 from schematic.depth.plan import Depths, LinerPart
 from schematic.engineering.stretch import STEEL_PA, LinerStretch, stretch
 from schematic.outcome import (
@@ -108,7 +108,7 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
         right: strings.intermediate casing.couplings.corrected for stretch = yes
         wrong: without strings.intermediate casing.couplings.located by
         does not apply: without liner.assembly.liner hanger
-        not checked: without fluids.mud
+        not checked: without cement.schedule; without fluids.mud
     """
     plan = case.plan
     liner, host = plan.depth.liner, plan.depth.host
@@ -299,7 +299,7 @@ def assembly_must_flex(case: Case, subject: Subject) -> Answer:
     _surveyed(case, base)
     parts = [part for part in depth.liner.parts if part.bottom_md_m <= base + 1e-6 and part.length_m > 0.0]
     unknown = [f"{part.path}.od" for part in parts if part.od_m is None]
-    drift = drift_m(depth.host)
+    drift = depth.host.passes_m
     if unknown or drift is None or depth.liner.assembly_assumed:
         raise MissingInput(*(unknown or [f"{depth.host.path}.drift"]))
     largest = max(part.od_m for part in parts if part.od_m is not None)

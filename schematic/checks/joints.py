@@ -6,6 +6,7 @@ from itertools import combinations
 
 from schematic.checks.case import Case, Rule, whole_liner
 from schematic.depth.plan import LinerPart
+from schematic.job.passage import DRILLED_OUT
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -257,9 +258,6 @@ def shoe_track_unusual(case: Case, subject: Subject) -> Answer:
     )
 
 
-TRACK = ("float shoe", "reamer shoe", "guide shoe", "float collar", "landing collar")
-
-
 def track_not_drillable(case: Case, subject: Subject) -> Answer:
     """A part of the shoe track cannot be drilled out, though a bit is to go through it.
 
@@ -281,7 +279,7 @@ def track_not_drillable(case: Case, subject: Subject) -> Answer:
     liner = case.plan.depth.liner
     if liner.later.next_bit_m is None:
         return DoesNotApply("the file names no bit that goes through later")
-    track = [part for part in liner.parts if part.kind in TRACK]
+    track = [part for part in liner.parts if part.kind in DRILLED_OUT]
     hard = next((part for part in track if part.drillable is False), None)
     if hard is not None:
         return Found(

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from schematic.checks.case import Case, Rule, whole_liner
-from schematic.checks.joints import TRACK as DRILLED_OUT
+from schematic.job.meeting import Verdict
+from schematic.job.passage import next_bit_way, seal_way
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -39,19 +40,11 @@ def next_bit_does_not_pass(case: Case, subject: Subject) -> Answer:
     bit = liner.later.next_bit_m
     if bit is None:
         return DoesNotApply("the file names nothing that passes later")
-    unknown: list[str] = []
-    least: tuple[float, str, float] | None = None
-    for part in liner.parts:
-        if part.kind in DRILLED_OUT or part.length_m <= 0.0:
-            continue
-        is_pipe = part.kind in ("joint", "pup joint")  # of pipe, drift is what is proven, not the bore
-        passes = part.drift_m if part.drift_m is not None or is_pipe else part.id_m
-        if passes is None:
-            lacks = "liner.drift" if is_pipe else f"{part.path}.id"
-            unknown.append("liner.assembly" if liner.assembly_assumed else lacks)
-        elif least is None or passes < least[0]:
-            least = (passes, part.name, part.top_md_m)
-    if least is not None and not meets(bit, least[0], at_least=False):
+    way = next_bit_way(case.plan)
+    assert way is not None  # the file names the bit
+    inside = way._replace(meetings=tuple(m for m in way.meetings if m.bore.path.startswith("liner")))
+    least = inside.smallest
+    if least is not None and least.verdict is Verdict.BLOCKED:
         return Found(
             Severity.ERROR,
             "next bit {bit} in {part} {bore}",
@@ -60,17 +53,16 @@ def next_bit_does_not_pass(case: Case, subject: Subject) -> Answer:
             {
                 "name": subject.name,
                 "bit": Figure(bit, "diameter"),
-                "part": least[1],
-                "bore": Figure(least[0], "diameter"),
+                "part": least.bore.name,
+                "bore": Figure(least.bore.passes_m or 0.0, "diameter"),
             },
-            (least[2],),
+            (least.bore.top_md_m,),
         )
-    if unknown:
-        raise MissingInput(*dict.fromkeys(unknown))
-    return Passed(None if least is None else Figure(least[0] - bit, "gap"))
+    if inside.needs:
+        raise MissingInput(*inside.needs)
+    return Passed(None if least is None else Figure(least.clear_m or 0.0, "gap"))
 
 
-_SEAL_FILLS_M = 0.00635  # 1/4 in: a smaller seal belongs to another bore; common practice
 _MORE_THAN_TRAVEL_M = 2.0  # of seal bore beyond the travel of the seals: common practice
 
 
@@ -95,14 +87,14 @@ def tie_back_does_not_seal(case: Case, subject: Subject) -> Answer:
         at the limit: liner.tie back = {seal od: 7.375 in, travel: 1.16992 m}
     """
     liner = case.plan.depth.liner
-    seal = liner.later.seal_od_m
-    if seal is None:
+    way = seal_way(case.plan)
+    if way is None:
         return DoesNotApply("the file plans no tie-back")
-    receptacle = liner.find("tie-back receptacle")
-    if receptacle is None or receptacle.seal_bore_m is None:
-        raise MissingInput("liner.assembly.tie-back receptacle.bore")
-    bore = receptacle.seal_bore_m
-    fits = meets(seal, bore, at_least=False) and meets(bore - seal, _SEAL_FILLS_M, at_least=False)
+    met, receptacle = way.meetings[-1], liner.find("tie-back receptacle")
+    if receptacle is None or met.clear_m is None:
+        raise MissingInput(*met.needs)
+    seal, bore = met.thing.size_m or 0.0, met.bore.passes_m or 0.0
+    fits = met.verdict is Verdict.STOPS
     if fits and liner.later.seal_travel_m is None:
         raise MissingInput("liner.tie back.travel")
     wanted = (liner.later.seal_travel_m or 0.0) + _MORE_THAN_TRAVEL_M

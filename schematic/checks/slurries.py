@@ -32,7 +32,7 @@ def densities_out_of_order(case: Case, subject: Subject) -> Answer:
         wrong: fluids.spacer.density = 12.8 ppg
         at the limit: fluids.spacer.density = 12.9 ppg
         right: as it stands
-        not checked: without fluids.mud
+        not checked: without cement.schedule; without fluids.mud
     """
     plan = case.plan
     mud = plan.fluid("mud")

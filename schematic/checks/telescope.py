@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from schematic.checks.case import Case, Rule, drift_m, each_section, section_of, whole_liner
+from schematic.checks.case import Case, Rule, each_section, section_of, whole_liner
 from schematic.depth.plan import CasingString
+from schematic.job.meeting import HOLE, Meeting, Way
+from schematic.job.run_in import outside, through
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -67,59 +67,20 @@ def _passing(case: Case) -> tuple[Subject, ...]:
     return (*_strings(case), *whole_liner(case))
 
 
-class _Body(NamedTuple):
-    """What has to pass: its name, its OD or None, the path that would give it, how deep it goes."""
-
-    name: str
-    od_m: float | None
-    path: str
-    to_md_m: float
-    fills: bool = False  # made to come near the wall: rigid centralizer, external packer
-
-
-def _bodies(case: Case, subject: Subject) -> tuple[_Body, ...]:
-    """The widest places of a string or of each part of the liner: pipe has couplings, parts have an OD."""
-    if subject.path != "liner":
-        string = _string(case, subject)
-        return (
-            _Body("pipe", string.od_m, f"{string.path}.od", string.shoe_md_m),
-            _Body("coupling", string.coupling_od_m, f"{string.path}.coupling od", string.shoe_md_m),
-        )
-    liner = case.plan.depth.liner
-    made = [_Body("pipe", liner.od_m, "liner.od", liner.shoe_md_m)]
-    for part in liner.parts:
-        is_pipe = part.kind in ("joint", "pup joint")
-        if not is_pipe and (part.length_m > 0.0 or part.rigid):
-            path = "liner.assembly" if liner.assembly_assumed else f"{part.path}.od"
-            fills = part.kind in ("centralizer", "external packer")
-            made.append(_Body(part.name, part.od_m, path, part.bottom_md_m, fills))
-        if is_pipe:
-            made.append(_Body("coupling", part.coupling_od_m, "liner.coupling od", part.bottom_md_m))
-        elif part.coupling_od_m is not None:
-            made.append(_Body(f"coupling of the {part.name}", part.coupling_od_m, "", part.bottom_md_m))
-    return tuple(made)
+def _ways(case: Case, subject: Subject) -> tuple[Way, ...]:
+    """The widest places of a string, or of each part of the liner, with what they go through."""
+    if subject.path == "liner":
+        return case.job.passage.liner
+    return outside(case.plan.depth, _string(case, subject))
 
 
 def _through(case: Case, subject: Subject) -> tuple[CasingString, ...]:
-    """The strings through which one is run: the file lists strings in the order in which they were run."""
-    depth = case.plan.depth
-    if subject.path == "liner":
-        return tuple(other for other in depth.strings if other.top_md_m < depth.liner.shoe_md_m)
-    string = _string(case, subject)
-    rank = depth.strings.index(string)
-    return tuple(
-        other
-        for index, other in enumerate(depth.strings)
-        if other.top_md_m < string.shoe_md_m
-        # a larger one was there before; of the others, those set shallower that the file lists before
-        and (other.od_m > string.od_m or (index < rank and other.shoe_md_m < string.shoe_md_m))
-    )
+    return through(case.plan.depth, None if subject.path == "liner" else _string(case, subject))
 
 
-def _open_from_m(case: Case, subject: Subject) -> float:
-    """Where the hole begins in which a string stands: below all strings that it is run through."""
-    shoes = (other.shoe_md_m for other in _through(case, subject))
-    return max(shoes, default=case.plan.depth.hole.diameter_m.top_m)
+def _known(ways: tuple[Way, ...]) -> list[tuple[float, Meeting]]:
+    """What is clear in each bore, where it is known."""
+    return [(m.clear_m, m) for way in ways for m in way.meetings if m.clear_m is not None]
 
 
 def string_does_not_pass(case: Case, subject: Subject) -> Answer:
@@ -142,58 +103,44 @@ def string_does_not_pass(case: Case, subject: Subject) -> Answer:
         does not apply: strings.conductor.driven = yes
         not checked: without liner.assembly.liner hanger.od
     """
-    depth = case.plan.depth
-    through = _through(case, subject)
-    open_from = _open_from_m(case, subject)
     driven = subject.path != "liner" and _string(case, subject).driven
-    if not through and driven:
+    if not _through(case, subject) and driven:
         return DoesNotApply("it was driven and runs through no string")
-    unknown: list[str] = []
-    gaps: list[float] = []
-    for body in _bodies(case, subject):
-        if body.od_m is None:
-            unknown.append(body.path)
+    ways = _ways(case, subject)
+    for way in ways:
+        stuck = way.blocked
+        if stuck is None:
             continue
+        thing, bore = stuck.thing, stuck.bore
         figures: dict[str, Figure | str] = {
-            "part": body.name,
+            "part": thing.name,
             "name": subject.name,
-            "od": Figure(body.od_m, "diameter"),
+            "od": Figure(thing.size_m or 0.0, "diameter"),
+            "bore": Figure(bore.passes_m or 0.0, "diameter"),
+            "other": bore.name,
         }
-        for other in through:
-            drift = drift_m(other)
-            if other.top_md_m >= body.to_md_m:
-                continue
-            if drift is None:
-                unknown.append(f"{other.path}.drift")
-                continue
-            gaps.append(drift - body.od_m)
-            if not meets(body.od_m, drift, at_least=False):
-                return Found(
-                    Severity.ERROR,
-                    "{part} {od} over drift {drift} of {other}",
-                    "The {part} of the {name} is {od}; the {other} passes {drift} (its drift): it cannot be "
-                    "run.",
-                    "Choose a smaller connection or part; a larger drift of the {other} counts with its "
-                    "certificate.",
-                    {**figures, "drift": Figure(drift, "diameter"), "other": other.name},
-                    (other.shoe_md_m,),
-                )
-        hole = None if driven else depth.hole.passes_m(open_from, body.to_md_m)
-        if hole is None:
-            continue
-        gaps.append(hole - body.od_m)
-        if not meets(body.od_m, hole, at_least=False):
+        if bore.path == HOLE:
             return Found(
                 Severity.ERROR,
-                "{part} {od} over {hole} hole",
-                "The {part} of the {name} is {od}, the hole that it goes through {hole} (bit size, or "
+                "{part} {od} over {bore} hole",
+                "The {part} of the {name} is {od}, the hole that it goes through {bore} (bit size, or "
                 "less by caliper): it cannot be run.",
                 "Choose a smaller pipe or part, or a larger bit; check the caliper.",
-                {**figures, "hole": Figure(hole, "diameter")},
-                (body.to_md_m,),
+                figures,
+                (thing.to_md_m,),
             )
+        return Found(
+            Severity.ERROR,
+            "{part} {od} over drift {bore} of {other}",
+            "The {part} of the {name} is {od}; the {other} passes {bore} (its drift): it cannot be run.",
+            "Choose a smaller connection or part; a larger drift of the {other} counts with its certificate.",
+            figures,
+            (case.plan.depth.string(bore.name).shoe_md_m,),
+        )
+    unknown = [name for way in ways for name in way.needs]
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
+    gaps = [clear for clear, _meeting in _known(ways)]
     if not gaps:
         return DoesNotApply("there is nothing that it runs through")
     return Passed(Figure(min(gaps), "gap"))
@@ -217,23 +164,13 @@ def gap_to_drift_small(case: Case, subject: Subject) -> Answer:
         does not apply: strings.conductor.driven = yes
         not checked: without liner.assembly.liner hanger.od
     """
-    through = _through(case, subject)
-    if not through:
+    if not _through(case, subject):
         return DoesNotApply("it runs through no string")
     limit = case.plan.limits["least gap to drift"]
-    unknown = [f"{other.path}.drift" for other in through if drift_m(other) is None]
-    gaps: list[tuple[float, str, CasingString]] = []
-    for body in _bodies(case, subject):
-        if body.od_m is None:
-            unknown.append(body.path)
-            continue
-        gaps += [
-            (drift - body.od_m, body.name, other)
-            for other in through
-            if other.top_md_m < body.to_md_m and (drift := drift_m(other)) is not None
-        ]
+    ways = _ways(case, subject)
+    gaps = [(clear, met) for clear, met in _known(ways) if met.bore.path != HOLE]
     if gaps:
-        gap, part, other = min(gaps, key=lambda entry: entry[0])
+        gap, met = min(gaps, key=lambda entry: entry[0])
         if gap < 0.0 and not meets(gap, 0.0, at_least=True):
             return DoesNotApply("it does not pass at all")
         if not meets(gap, limit.si, at_least=True):
@@ -244,16 +181,17 @@ def gap_to_drift_small(case: Case, subject: Subject) -> Answer:
                 "{limit} or more is wanted ({owner}).",
                 "Choose a smaller connection or part, or prove the way with a drift run of that size.",
                 {
-                    "part": part,
+                    "part": met.thing.name,
                     "name": subject.name,
                     "gap": Figure(gap, "gap"),
-                    "other": other.name,
+                    "other": met.bore.name,
                     "limit": limit.text,
                     "owner": limit.owner,
                 },
-                (other.shoe_md_m,),
+                (case.plan.depth.string(met.bore.name).shoe_md_m,),
                 limit,
             )
+    unknown = [name for way in ways for name in way.needs]
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
     if not gaps:
@@ -286,18 +224,12 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
     if depth.liner.shoe_md_m <= depth.host.shoe_md_m + _SAME_DEPTH_M:
         return DoesNotApply("the liner does not go into open hole")
     wanted, least = case.plan.limits["least gap in hole"], case.plan.limits["least gap in hole at all"]
-    gaps: list[tuple[float, str, float]] = []
-    unknown: list[str] = []
-    for body in _bodies(case, subject):
-        hole = depth.hole.passes_m(_open_from_m(case, subject), body.to_md_m)
-        if hole is None or body.fills:
-            continue
-        if body.od_m is None:
-            unknown.append(body.path)
-        else:
-            gaps.append((hole - body.od_m, body.name, hole))
+    met = [
+        m for way in _ways(case, subject) for m in way.meetings if m.bore.path == HOLE and not m.thing.fills
+    ]
+    gaps = [(m.clear_m, m) for m in met if m.clear_m is not None]
     if gaps:
-        gap, part, hole = min(gaps, key=lambda entry: entry[0])
+        gap, tightest = min(gaps, key=lambda entry: entry[0])
         if gap < 0.0 and not meets(gap, 0.0, at_least=True):
             return DoesNotApply("it does not pass at all")
         severe = not meets(gap, least.si, at_least=True)
@@ -311,16 +243,17 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
                 "Choose a smaller connection or a larger bit, or treat it as a special job: rate, fluids, "
                 "centralizers.",
                 {
-                    "part": part,
+                    "part": tightest.thing.name,
                     "name": subject.name,
                     "gap": Figure(gap, "gap"),
-                    "hole": Figure(hole, "diameter"),
+                    "hole": Figure(tightest.bore.passes_m or 0.0, "diameter"),
                     "limit": limit.text,
                     "owner": limit.owner,
                 },
                 (depth.liner.shoe_md_m,),
                 limit,
             )
+    unknown = [name for m in met for name in m.needs]
     if unknown:
         raise MissingInput(*dict.fromkeys(unknown))
     if not gaps:
@@ -360,7 +293,7 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
     gaps: list[float] = []
     unknown: list[str] = []
     for string in above:
-        drift = drift_m(string)
+        drift = string.passes_m
         if drift is None:
             unknown.append(f"{string.path}.drift")
             continue

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
 from schematic.engineering.ball import ball_trip
+from schematic.engineering.drag import Motion
 from schematic.engineering.volumes import ABOVE, SHOE_TRACK
-from schematic.engineering.weights import liner_weight, pump_out_n, string_weight
+from schematic.engineering.weights import liner_weight, string_weight
 from schematic.export.tables import (
     Cell,
     displacement_table,
@@ -22,6 +22,8 @@ from schematic.export.tables import (
     tops_table,
     u_tube_table,
 )
+from schematic.job.set_down import available_n
+from schematic.job.setting import pump_out_n
 from schematic.outcome import Figure, Found, MissingInput, Passed, Uncomputed
 from schematic.units import System
 
@@ -52,6 +54,8 @@ STRING = "string above the liner, in mud"
 SET_DOWN = "set-down for the packer"
 PUMP_OUT = "pump-out at seat shear"
 SPARE = "string weight over set-down"
+SIGNAL = "weight signal slacking off as the hanger sets"
+ARRIVES = "set-down that can reach the liner top"
 ON_HOOK = "liner on the hook, no drag"
 IN_MUD = "liner, in mud"
 SEAT = "ball seat"
@@ -93,7 +97,7 @@ def _passage(evaluation: Evaluation, found: Figures) -> None:
     """What has to pass and what passes; gaps are those that the rules compare."""
     depth = evaluation.plan.depth
     host, liner = depth.host, depth.liner
-    drift = drift_m(host)
+    drift = host.passes_m
     below = [s for s in depth.hole.sections if s.bottom_md_m > host.shoe_md_m + 0.01]
     if below:
         found[BIT] = Figure(below[0].bit_m, "diameter")
@@ -167,18 +171,22 @@ def _weights(evaluation: Evaluation, found: Figures) -> None:
         found["liner, in air"] = Figure(liner.air_n, "force")
         found[IN_MUD] = Figure(liner.buoyed_n, "force")
         found[ON_HOOK] = Figure(liner.along_n, "force")
-    try:
-        string = string_weight(plan)
-    except MissingInput:
+    if plan.depth.running is None:
         return
-    if not string.without:
+    with suppress(MissingInput):
+        string = string_weight(plan)
         found[STRING] = Figure(string.along_n, "force")
         needed = plan.job.packer_set_down_n
         if needed is not None:
             found[SET_DOWN] = Figure(needed, "force")
             found[SPARE] = Figure(string.along_n - needed, "force")
     with suppress(MissingInput):
-        found[PUMP_OUT] = Figure(pump_out_n(plan), "force")
+        found[SIGNAL] = Figure(evaluation.job.hook_loads.signal_n(Motion.SLACKING_OFF), "force")
+    with suppress(MissingInput):
+        found[ARRIVES] = Figure(available_n(plan), "force")
+    if plan.job.seat_shears_pa is not None:
+        with suppress(MissingInput):
+            found[PUMP_OUT] = Figure(pump_out_n(plan, plan.job.seat_shears_pa[2]), "force")
 
 
 def _ball(evaluation: Evaluation, found: Figures) -> None:
@@ -215,9 +223,7 @@ def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ..
     plan = evaluation.plan
     made = list(evaluation.missing)
     try:
-        string = string_weight(plan)
-        if string.without:
-            made.append(Uncomputed(STRING, tuple(f"weight of {name}" for name in string.without)))
+        string_weight(plan)
     except MissingInput as error:
         made.append(Uncomputed(STRING, error.missing))
     try:
@@ -234,6 +240,12 @@ def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ..
         except MissingInput as error:
             made.append(Uncomputed(SEAT, error.missing))
     made.append(Uncomputed("ECD", ("friction of flow in the annulus at the rate of the job",)))
-    made.append(Uncomputed("weight signal as the hanger sets", ("drag of string and liner",)))
-    made.append(Uncomputed("set-down that reaches the packer", ("drag and buckling of the string",)))
+    try:
+        evaluation.job.hook_loads.signal_n(Motion.SLACKING_OFF)
+    except MissingInput as error:
+        made.append(Uncomputed(SIGNAL, error.missing))
+    try:
+        available_n(plan)
+    except MissingInput as error:
+        made.append(Uncomputed(ARRIVES, error.missing))
     return tuple(made)

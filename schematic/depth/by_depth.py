@@ -125,20 +125,36 @@ class ByDepth:
 
         Inverse of :meth:`integral` over its upper limit. Raises DepthError when there is not so much room.
         """
+        return min(self._reach(amount, -amount, from_md_m, bisect_right), from_md_m)
+
+    def reach_down(self, amount: float, from_md_m: float) -> float:
+        """The depth down to which *amount* fills, starting at *from_md_m* and going down.
+
+        Inverse of :meth:`integral` over its lower limit. Raises DepthError when there is not so much room.
+        """
+        return max(self._reach(amount, amount, from_md_m, bisect_left), from_md_m)
+
+    def _reach(
+        self, amount: float, step: float, from_md_m: float, find: Callable[[tuple[float, ...], float], int]
+    ) -> float:
+        """Where the integral from the top differs by *step* from what it is at a depth; of a stretch without
+        room, the end that *find* finds.
+        """
         if amount < 0:
             raise DepthError("a negative amount reaches nowhere")
-        left, at = amount, from_md_m
-        for top, bottom, value in reversed(list(self.steps())):
-            if top >= from_md_m:
-                continue
-            below = min(bottom, from_md_m)
-            room = value * (below - top)
-            if left <= room:
-                return below - left / value if value > 0 else below
-            left, at = left - room, top
-        if left <= 1e-9 * max(amount, 1e-12):
-            return at
-        raise DepthError(f"{left} of {amount} finds no room above {from_md_m} m")
+        if amount == 0.0 or not self.depths_m:
+            if amount > 0.0:
+                raise DepthError(f"{amount} finds no room from {from_md_m} m: there is none")
+            return from_md_m
+        wanted, most = self._up_to(from_md_m) + step, self._sums[-1]
+        grace = 1e-9 * max(amount, 1e-12)
+        if not -grace <= wanted <= most + grace:
+            lacks = max(-wanted, wanted - most)
+            raise DepthError(f"{lacks} of {amount} finds no room from {from_md_m} m")
+        index = min(find(self._sums, min(max(wanted, 0.0), most)), len(self.values) - 1)
+        above = self._sums[index - 1] if index else 0.0
+        value = self.values[index]
+        return self.depths_m[index] + (max(wanted - above, 0.0) / value if value > 0.0 else 0.0)
 
 
 NOWHERE = ByDepth((), ())

@@ -117,7 +117,8 @@ def _with_tool_joints(body_m: float | None, joint_m: float | None, share: float)
     return (1.0 - share) * circle_m2(body_m) + share * circle_m2(joint_m)
 
 
-def _running_stretch(part: RunningPart) -> Stretch:
+def running_stretch(part: RunningPart) -> Stretch:
+    """A part of the running string, tool joints counted by their share of the length."""
     return Stretch(
         part.name,
         part.top_md_m,
@@ -131,7 +132,7 @@ def running_tube(running: RunningString) -> Tube:
     """The running string at depth, tool joints counted by their share of the length."""
     return Tube(
         RUNNING_STRING,
-        tuple(_running_stretch(part) for part in running.parts if part.bottom_md_m > part.top_md_m),
+        tuple(running_stretch(part) for part in running.parts if part.bottom_md_m > part.top_md_m),
     )
 
 

@@ -10,7 +10,17 @@ from itertools import islice
 from typing import TYPE_CHECKING, NamedTuple
 
 from schematic.depth import data_files
-from schematic.depth.plan import CasingString, Datum, EnteredTvd, Later, Liner, LinerPart, Misfit, Rack
+from schematic.depth.plan import (
+    CasingString,
+    Datum,
+    EnteredTvd,
+    Later,
+    Liner,
+    LinerPart,
+    ListedJoint,
+    Misfit,
+    Rack,
+)
 from schematic.depth.surroundings import Tube, counts_from_sea
 from schematic.depth.survey import SurveyPath
 from schematic.depth.workings import Workings
@@ -79,13 +89,13 @@ class _Line(NamedTuple):
     part: model.LinerPart
     length_m: float | None  # None: fill
     assumed: bool
-    joints: int | None = None  # by the tally
+    listed: tuple[ListedJoint, ...] = ()  # by the tally
 
 
 def _from_tally(
     assembly: list[model.LinerPart], tally: Tally | None, workings: Workings
-) -> dict[int, tuple[int, float]]:
-    """How many joints and what length the tally gives the lines that have no length, from the bottom up."""
+) -> dict[int, tuple[ListedJoint, ...]]:
+    """The joints that the tally gives the lines that have no length, from the bottom up."""
     if tally is None:
         return {}
     open_lines = [
@@ -111,11 +121,8 @@ def _from_tally(
         workings.assumptions.append(
             f"tally: the last {held - counted} of its {held} joints are not in the assembly"
         )
-    taken: dict[int, tuple[int, float]] = {}
-    lengths = iter(joint.length_m for joint in tally.joints)
-    for index in open_lines:
-        taken[index] = counts[index], sum(islice(lengths, counts[index]))
-    return taken
+    listed = (ListedJoint(joint.number, joint.length_m) for joint in tally.joints)
+    return {index: tuple(islice(listed, counts[index])) for index in open_lines}
 
 
 def _measure(assembly: list[model.LinerPart], tally: Tally | None, workings: Workings) -> list[_Line]:
@@ -126,8 +133,8 @@ def _measure(assembly: list[model.LinerPart], tally: Tally | None, workings: Wor
         loc: Loc = ("liner", "assembly", index)
         count = part.count if part.count is not None else 1
         if index in by_tally:
-            joints, length_m = by_tally[index]
-            lines.append(_Line(part, length_m, False, joints))
+            listed = by_tally[index]
+            lines.append(_Line(part, sum(joint.length_m for joint in listed), False, listed))
         elif part.fill:
             lines.append(_Line(part, None, part.each is None))
         elif part.length is not None:
@@ -401,7 +408,7 @@ def _stack(
         is_pipe = part.part in ("joint", "pup joint")
         own = Tube(part, workings) if part.pipe else None
         body = own or pipe
-        count, rest = _joints(part, length) if line.joints is None else (line.joints, 0.0)
+        count, rest = (len(line.listed), 0.0) if line.listed else _joints(part, length)
         part_od = part.od.si if part.od else body.od_m if is_pipe else None
         part_id = part.id.si if part.id else part.bore.si if part.bore else body.id_m if is_pipe else None
         around = part_od if part_od is not None else pipe.od_m
@@ -449,6 +456,7 @@ def _stack(
                 bore_rating_pa=part.bore_rating.si if part.bore_rating else None,
                 back_pressure_rating_pa=part.back_pressure_rating.si if part.back_pressure_rating else None,
                 bump_rating_pa=part.bump_rating.si if part.bump_rating else None,
+                listed=line.listed,
             )
         )
         bottom -= length

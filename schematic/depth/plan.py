@@ -122,6 +122,21 @@ class CasingString(NamedTuple):
     couplings_corrected: bool
     features: tuple[Feature, ...] | None
     wall_left: float | None
+    tested_pa: float | None = None  # to what its last pressure test was taken, at surface
+
+    @property
+    def passes_m(self) -> float | None:
+        """The diameter that is known to pass: the table's drift, or a larger one that has a certificate."""
+        if self.special_drift_m is not None and self.special_drift_certificate:
+            return self.special_drift_m
+        return self.drift_m
+
+
+class ListedJoint(NamedTuple):
+    """One joint as a tally lists it: its number, "" where it has none, and its length."""
+
+    number: str
+    length_m: float
 
 
 class LinerPart(NamedTuple):
@@ -154,6 +169,9 @@ class LinerPart(NamedTuple):
     bore_rating_pa: float | None
     back_pressure_rating_pa: float | None
     bump_rating_pa: float | None
+    listed: tuple[
+        ListedJoint, ...
+    ] = ()  # its joints from the bottom up, where a tally beside the file lists them
 
     @property
     def length_m(self) -> float:
@@ -235,6 +253,9 @@ class RunningPart(NamedTuple):
     joint_length_m: float | None
     travel_m: float | None
     load_rating_n: float | None
+    pressure_rating_pa: float | None
+    core_m: float | None  # of a wiper plug: what is rigid, its fins
+    fins_m: float | None
 
     @property
     def length_m(self) -> float:
@@ -333,7 +354,7 @@ class PumpingStep(NamedTuple):
     fluid: str
     volume_m3: float | None
     rate_m3_per_s: float | None
-    pause_s: float | None
+    pause_s: float | None  # after it
     remark: str
 
 
@@ -378,6 +399,7 @@ class TestPlan(NamedTuple):
     fluid: str
     hold_s: float | None
     remark: str
+    differential_pa: float | None = None  # of an inflow test: to be put across the lap
 
 
 class PartPressure(NamedTuple):
@@ -399,6 +421,7 @@ class JobPlan(NamedTuple):
     hanger_held_pa: float | None
     parts: tuple[PartPressure, ...]  # external packers and stage collars, from the bottom up
     tool_releases_pa: tuple[float, float, float] | None
+    tool_turned: bool  # released by turning, not by pressure
     seat_shears_pa: tuple[float, float, float] | None
     plug_releases_pa: tuple[float, float, float] | None
     final_pressure_pa: float | None
@@ -414,6 +437,8 @@ class JobPlan(NamedTuple):
     surface_pressure_limit_pa: float | None
     torque_limit_nm: float | None
     friction: tuple[float, float] | None  # in casing, in open hole
+    tool_seat_m: float | None  # seat of the running tool, also where the ball stops in the landing collar
+    running_speed_m_per_s: tuple[float | None, float | None]  # at most: shoe in casing, shoe in open hole
 
 
 class EnteredTvd(NamedTuple):

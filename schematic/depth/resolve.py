@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TypeVar
 
 from schematic.catalogue.limits import PAIRS, profile
@@ -104,6 +104,7 @@ def resolve(document: Document) -> Plan:
             bottom = workings.text(section.bottom_md_m, "depth")
             workings.assumptions.append(f"no caliper or washout given: hole to {bottom} taken at bit size")
     limits = _limits(content, workings)
+    tests = _tests(content, fluids, strings, workings)
     workings.stop_if_any()
     depth = Depths(
         path,
@@ -121,7 +122,7 @@ def resolve(document: Document) -> Plan:
         fluids=fluids,
         formation=formation,
         cement=cement,
-        job=_job(content),
+        job=_job(content, tests),
         limits=limits,
         waived=tuple(Waiver(w.rule, w.subject or "", w.by, w.reason) for w in content.waived or ()),
         derivations=tuple(workings.derivations),
@@ -441,13 +442,57 @@ def _own_excess(excess: model.Excess | None, workings: Workings) -> tuple[tuple[
     return tuple(made)
 
 
-def _job(content: model.WellFile) -> JobPlan:
+PLACES = ("liner shoe", "liner top")  # where a test may ask for its EMW, beside the shoes of the strings
+
+
+def _tests(
+    content: model.WellFile,
+    fluids: tuple[Fluid, ...],
+    strings: tuple[CasingString, ...],
+    workings: Workings,
+) -> tuple[TestPlan, ...]:
+    """The planned tests, each name in them that of a fluid or a place, as the file spells it there."""
+
+    def named(name: str | None, known: Sequence[str], what: str, loc: Loc) -> str:
+        if name is None:
+            return ""
+        found = next((one for one in known if _spelling(one) == _spelling(name)), None)
+        if found is None:
+            accepted = f"{what}: {', '.join(known)}" if known else what
+            workings.problem(loc, name, accepted, "check the spelling, or name what is there")
+        return found or ""
+
+    pumped, places = [fluid.name for fluid in fluids], [*(string.name for string in strings), *PLACES]
+    made = []
+    for index, test in enumerate((content.installation and content.installation.tests) or ()):
+        loc: Loc = ("installation", "tests", index)
+        made.append(
+            TestPlan(
+                test.name,
+                test.kind or "",
+                _si(test.surface_pressure),
+                _si(test.emw),
+                _si(test.above_fracture),
+                named(test.light_fluid, pumped, "the name of a fluid", (*loc, "light fluid")),
+                _si(test.light_fluid_to),
+                named(test.at, places, "the name of a string, or a place", (*loc, "at")),
+                named(test.fluid, pumped, "the name of a fluid", (*loc, "fluid")),
+                _si(test.hold),
+                test.remark or "",
+                _si(test.differential),
+            )
+        )
+    return tuple(made)
+
+
+def _job(content: model.WellFile, tests: tuple[TestPlan, ...]) -> JobPlan:
     parts = content.liner.assembly or []
     hanger = next((part for part in parts if part.part == "liner hanger"), None)
     packer = next((part for part in parts if part.part == "liner top packer"), None)
     collar = next((part.ball_seat for part in parts if part.ball_seat), None)
     job = content.installation
     at_tool = job.running_tool_seat if job else None
+    speed = job.running_speed if job else None
     place = (
         job.seat if job and job.seat else "running tool" if at_tool else "landing collar" if collar else None
     )
@@ -467,6 +512,7 @@ def _job(content: model.WellFile) -> JobPlan:
             if band is not None
         ),
         tool_releases_pa=_band(job.tool_releases_at) if job else None,
+        tool_turned=bool(job and job.tool_releases_by == "turning"),
         seat_shears_pa=_band(seat.shears_at) if seat else None,
         plug_releases_pa=_band(job.plug_releases_at) if job else None,
         final_pressure_pa=_si(job.final_pressure) if job else None,
@@ -476,27 +522,14 @@ def _job(content: model.WellFile) -> JobPlan:
         block_weight_n=_si(job.block_weight) if job else None,
         hanger_rating_n=_si(hanger.load_rating) if hanger else None,
         dogleg_limit_rad_per_m=_si(job.dogleg_limit) if job else None,
-        tests=tuple(
-            TestPlan(
-                test.name,
-                test.kind or "",
-                _si(test.surface_pressure),
-                _si(test.emw),
-                _si(test.above_fracture),
-                test.light_fluid or "",
-                _si(test.light_fluid_to),
-                test.at or "",
-                test.fluid or "",
-                _si(test.hold),
-                test.remark or "",
-            )
-            for test in (job.tests if job else None) or ()
-        ),
+        tests=tests,
         slack_off_limit_n=_si(job.slack_off_limit) if job else None,
         hook_load_limit_n=_si(job.hook_load_limit) if job else None,
         surface_pressure_limit_pa=_si(job.surface_pressure_limit) if job else None,
         torque_limit_nm=_si(job.torque_limit) if job else None,
         friction=_friction(job.friction if job else None),
+        tool_seat_m=at_tool.seat.si if at_tool else None,
+        running_speed_m_per_s=(_si(speed.cased), _si(speed.open_hole)) if speed else (None, None),
     )
 
 

@@ -187,4 +187,7 @@ def _part(
         joint_length.si if joint_length else None,
         written.travel.si if written.travel else None,
         written.load_rating.si if written.load_rating else None,
+        written.pressure_rating.si if written.pressure_rating else None,
+        written.core.si if written.core else None,
+        written.fins.si if written.fins else None,
     )

@@ -347,6 +347,7 @@ def strings(
                 if string.features is None
                 else tuple(Feature(f.what, f.from_.si + shift, f.to.si + shift) for f in string.features),
                 wall_left=string.wall_left.si if string.wall_left else None,
+                tested_pa=string.tested_to.si if string.tested_to else None,
             )
         )
     return tuple(made)

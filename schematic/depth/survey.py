@@ -170,6 +170,16 @@ class SurveyPath:
             return 0.0
         return self._bends[leg] / (self._md[leg + 1] - self._md[leg])
 
+    def arcs(self, top_m: float, bottom_m: float) -> list[tuple[float, float, Vector, Vector, float]]:
+        """The path between two depths as arcs from the top down: ends, tangents at the ends, and bend."""
+        edges = [top_m, *(md for md in self._md if top_m < md < bottom_m), bottom_m]
+        made = []
+        for top, bottom in zip(edges, edges[1:], strict=False):
+            bend = self.dogleg_rad_per_m(top) * (bottom - top)
+            start = self.tangent(top)
+            made.append((top, bottom, start, self.tangent(bottom) if bend else start, bend))
+        return made
+
     def md_at_tvd_m(self, tvd_m: float) -> float:
         """The first measured depth at which the hole reaches a true vertical depth, in m.
 

@@ -98,7 +98,7 @@ def _on_paper(hole: Hole, frame: Frame) -> list[tuple[float, float, float, float
     return made
 
 
-def _outer_radii(
+def outer_radii(
     evaluation: Evaluation, frame: Frame, name: str, top: float, bottom: float
 ) -> list[tuple[float, float, float]]:
     """What faces a tube from outside, as levels and radius on paper."""
@@ -116,7 +116,7 @@ def _outer_radii(
     return found
 
 
-def _annulus_dots(
+def annulus_dots(
     axis: float,
     top: float,
     bottom: float,
@@ -126,6 +126,7 @@ def _annulus_dots(
     radius: float,
     keep_out: tuple[Rect, ...] = (),
 ) -> tuple[Point, ...]:
+    """Dots in a ring between two levels, on both sides; none where it is too thin for one."""
     if bottom - top < 2 * radius + 0.1 or outer - inner < _LEAST_ANNULUS_MM:
         return ()
     # a wavy wall swings by this much: dots keep off it
@@ -144,7 +145,8 @@ def _annulus_dots(
     )
 
 
-def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -> list[Group]:
+def string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -> list[Group]:
+    """A string in place, with its shoe and the cement behind it."""
     outer, inner = frame.r(string.od_m), frame.r(string.id_m)
     top, foot = frame.y(string.top_md_m), frame.y(string.shoe_md_m)
     axis = frame.axis_mm
@@ -152,10 +154,10 @@ def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -
     if string.cement_top_md_m is not None and string.cement_top_md_m < string.shoe_md_m:
         centres: list[Point] = []
         edge = outer
-        for above, below, radius in _outer_radii(
+        for above, below, radius in outer_radii(
             evaluation, frame, string.name, string.cement_top_md_m, string.shoe_md_m
         ):
-            centres += _annulus_dots(axis, above, below, outer, radius, *OLD_CEMENT)
+            centres += annulus_dots(axis, above, below, outer, radius, *OLD_CEMENT)
             edge = radius if edge == outer else edge
         shapes.append(Dots(tuple(centres), OLD_CEMENT[1], Style(fill=BLACK)))
         if edge > outer:
@@ -167,9 +169,7 @@ def _string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) -
         min(
             (
                 r
-                for _a, b, r in _outer_radii(
-                    evaluation, frame, string.name, string.top_md_m, string.shoe_md_m
-                )
+                for _a, b, r in outer_radii(evaluation, frame, string.name, string.top_md_m, string.shoe_md_m)
                 if b >= foot - 1e-6
             ),
             default=outer + 2.0,
@@ -194,7 +194,16 @@ def _coupling_levels(part: LinerPart, frame: Frame) -> tuple[float, ...]:
     return tuple(frame.y(part.top_md_m + part.length_m * index / count) for index in range(count))
 
 
-def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm: float) -> tuple[Shape, ...]:
+def part_shapes(
+    part: LinerPart,
+    evaluation: Evaluation,
+    frame: Frame,
+    host_mm: float,
+    *,
+    hanger_set: bool = True,
+    packer_set: bool = True,
+) -> tuple[Shape, ...]:
+    """A part of the liner at its place; *host_mm* is the radius of the bore around it."""
     liner = evaluation.plan.depth.liner
     place = Place(frame.axis_mm, frame.y(part.top_md_m), frame.y(part.bottom_md_m))
     if place.height_mm <= 0.0:
@@ -220,7 +229,7 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
             place, outer, bore, min(seat, 0.8 * bore), ball_seat=part.seat_m is not None
         )
     if part.hanger_type == "expandable":
-        return glyphs_special.expandable_hanger(place, outer, inner, host_mm, is_set=True)
+        return glyphs_special.expandable_hanger(place, outer, inner, host_mm, is_set=hanger_set)
     if part.kind == "liner hanger":
         slips = tuple(frame.y(md) for md in part.slips_md_m) if part.slips_md_m else None
         mechanical = part.hanger_type == "mechanical"
@@ -230,14 +239,16 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
             body,
             inner,
             host_mm,
-            is_set=True,
+            is_set=hanger_set,
             slips_mm=(slips[0], slips[1]) if slips else None,
             drag=mechanical,
         )
         drag = glyphs_special.mechanical_hanger_drag(place, body, host_mm) if mechanical else ()
         return (*shapes, *drag)
     if part.kind == "liner top packer":
-        return glyphs_top.packer(place, outer, body, inner, host_mm, is_set=True, hold_down=part.hold_down)
+        return glyphs_top.packer(
+            place, outer, body, inner, host_mm, is_set=packer_set, hold_down=part.hold_down
+        )
     if part.kind == "tie-back receptacle":
         return glyphs_top.receptacle(place, outer, inner, min(bore, inner))
     if part.kind == "crossover":
@@ -252,7 +263,7 @@ def _part_shapes(part: LinerPart, evaluation: Evaluation, frame: Frame, host_mm:
         return glyphs_special.stage_collar(place, outer, inner, is_open=False)
     if part.kind == "external packer":
         middle = 0.5 * (part.top_md_m + part.bottom_md_m)
-        around = _outer_radii(evaluation, frame, liner.name, middle, middle + 0.01)
+        around = outer_radii(evaluation, frame, liner.name, middle, middle + 0.01)
         wall = around[0][2] if around else outer
         return glyphs_special.external_packer(place, outer, min(body, outer), inner, wall, is_set=True)
     half = block(place.top_mm, place.bottom_mm + 0.05, min(inner, outer - OUTLINE_MM), outer)
@@ -279,8 +290,8 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
                     continue
                 inner = frame.r(part.od_m if part.od_m is not None else liner.od_m)
                 out = _coupling_rects(part, frame)
-                for above, below, radius in _outer_radii(evaluation, frame, liner.name, top, bottom):
-                    centres += _annulus_dots(axis, above, below, inner, radius, step, JOB_DOT_MM, out)
+                for above, below, radius in outer_radii(evaluation, frame, liner.name, top, bottom):
+                    centres += annulus_dots(axis, above, below, inner, radius, step, JOB_DOT_MM, out)
         elif section.name == "shoe track":
             collar = liner.find("landing collar") or liner.find("float collar")
             for part in liner.parts:
@@ -290,10 +301,10 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
                     and part.top_md_m >= collar.bottom_md_m - 1e-6
                 ):
                     bore = frame.r(part.id_m or liner.id_m)
-                    centres += _bore_dots(axis, frame.y(part.top_md_m), frame.y(part.bottom_md_m), bore, step)
+                    centres += bore_dots(axis, frame.y(part.top_md_m), frame.y(part.bottom_md_m), bore, step)
         elif section.name == "rathole":
             for a, b, d in plan.depth.hole.diameter_m.clip(section.top_md_m, section.bottom_md_m).steps():
-                centres += _bore_dots(axis, frame.y(a) + 0.2, frame.y(b), frame.r(d) - 0.12, step)
+                centres += bore_dots(axis, frame.y(a) + 0.2, frame.y(b), frame.r(d) - 0.12, step)
     groups = [Group("cement", "Cement of this job", (Dots(tuple(centres), JOB_DOT_MM, Style(fill=GREEN)),))]
     planned = plan.cement.planned_top_md_m
     if planned is not None and planned < liner.top_md_m:
@@ -313,7 +324,7 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             Group("cement.planned top", "Cement above the liner top, to be reversed out", tuple(shapes))
         )
     elif planned is not None and planned > liner.top_md_m:
-        radii = _outer_radii(evaluation, frame, liner.name, planned, planned + 0.01)
+        radii = outer_radii(evaluation, frame, liner.name, planned, planned + 0.01)
         if radii:
             shapes = list(
                 glyphs_well.cement_top(
@@ -324,7 +335,8 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
     return groups
 
 
-def _bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: float) -> tuple[Point, ...]:
+def bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: float) -> tuple[Point, ...]:
+    """Dots of cement in a bore between two levels; none where there is no room for one."""
     if bottom - top < 2 * JOB_DOT_MM + 0.1:
         return ()
     return dots(
@@ -355,7 +367,7 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
         shapes = glyphs_well.hole(axis, steps, to_bottom=True)
         groups.append(Group("hole", "Hole and formation", shapes))
     for string in sorted(depth.strings, key=lambda one: -one.od_m):
-        groups += _string_groups(evaluation, frame, string)
+        groups += string_groups(evaluation, frame, string)
     groups += _job_cement(evaluation, frame)
     bottom = frame.y(max(depth.td_md_m, depth.liner.shoe_md_m))
     centre = Style(stroke=GREY, width_mm=FINE_MM, dash=CENTRE_DASH_MM)
@@ -363,7 +375,7 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
     host_bore = frame.r(depth.host.id_m)
     for part in depth.liner.parts:
         title = f"{sentence_case(part.name)}, {show(part.length_m, 'tally', system)}"
-        groups.append(Group(part.path, title, _part_shapes(part, evaluation, frame, host_bore)))
+        groups.append(Group(part.path, title, part_shapes(part, evaluation, frame, host_bore)))
     collar = depth.liner.find("landing collar")
     if collar and depth.running and depth.running.plug_md_m is not None:
         foot = frame.y(collar.top_md_m)

@@ -36,8 +36,11 @@ class Mark(NamedTuple):
     liner: bool  # a part of the liner: named in its colour
 
 
-def head(evaluation: Evaluation, subject: str, system: System, paper: Paper) -> Group:
-    """Name, subject, state and datum, over the heavy rule."""
+_SHOWS = "Shows the well after the job, straight along hole."
+
+
+def head(evaluation: Evaluation, subject: str, system: System, paper: Paper, shows: str = _SHOWS) -> Group:
+    """Name, subject, state and datum, over the heavy rule; *shows* says what is to be seen."""
     identity = evaluation.plan.identity
     room = paper.right_mm - LEFT_MM
     state = identity.state.upper() + "."
@@ -46,9 +49,7 @@ def head(evaluation: Evaluation, subject: str, system: System, paper: Paper) -> 
         f"{height_words(identity.datum, system)}"
     )
     beside = room - width_mm(where, SMALL_PT) - 4.0
-    drawn = fit(
-        "Shows the well after the job, straight along hole.", beside - width_mm(state, SMALL_PT, True) - 1.2
-    )
+    drawn = fit(shows, beside - width_mm(state, SMALL_PT, True) - 1.2)
     shapes: list[Shape] = [
         *name_lines(identity.name, room),
         Text(LEFT_MM, 19.3, fit(subject, room, MEDIUM_PT), MEDIUM_PT),
@@ -73,12 +74,16 @@ def page_scene(
     system: System,
     paper: Paper,
     place_of: tuple[int, int, str],
+    shows: str = _SHOWS,
+    *,
+    scaled: bool = True,
 ) -> Scene:
-    """A page with its head and title block."""
+    """A page with its head, which says what it *shows*, and its title block; *scaled*: page 1 has a well."""
     identity = evaluation.plan.identity
     page, count, what = place_of
-    block = title_block(evaluation, frame, system, paper, f"sheet {page} of {count}: {what}")
-    shown = (head(evaluation, subject, system, paper), *groups, block)
+    where = f"sheet {page} of {count}: {what}"
+    block = title_block(evaluation, frame, system, paper, where, scaled=scaled)
+    shown = (head(evaluation, subject, system, paper, shows), *groups, block)
     return Scene(
         paper.width_mm,
         paper.height_mm,

@@ -143,7 +143,7 @@ def well(evaluation: Evaluation, cut_: Cut, system: System) -> list[Group]:
         shapes: list[Shape] = []
         for md in string.couplings_md_m:
             if cut_.top_md_m <= md <= cut_.bottom_md_m:
-                shapes += _coupling(string.od_m, string.id_m, string.coupling_od_m, paper, md)
+                shapes += host_coupling(string.od_m, string.id_m, string.coupling_od_m, paper, md)
         groups.append(Group(string.path, f"Couplings of {string.name}", tuple(shapes)))
     kept = clipped(tuple(_wordless(groups)), cut_.top_mm, cut_.bottom_mm)
     return [*kept, Group("", "cut ends", _cut_ends(evaluation, cut_))]
@@ -157,7 +157,7 @@ def _wordless(groups: list[Group]) -> list[Group]:
     ]
 
 
-def _coupling(
+def host_coupling(
     od_m: float, id_m: float, coupling_m: float | None, paper: Frame, md_m: float
 ) -> tuple[Shape, ...]:
     """A coupling of a string in place; of one whose OD is not given, only where it is."""

@@ -78,17 +78,18 @@ def _uprights(places: Sequence[Rect]) -> Group:
 
 def more_cuts(
     evaluation: Evaluation, system: System, paper: Paper, drawn: int, top_mm: float
-) -> tuple[list[Group], float]:
-    """The cuts for which there was no place beside the well, in a row; and where that ends."""
+) -> tuple[list[Group], float, Rect | None]:
+    """The cuts for which there was no place beside the well, in a row; where it ends; what of it is free."""
     left = list(zip(_LETTERS, _cuts(evaluation, system), strict=False))[max(drawn - 2, 0) :]
     if not left:
-        return [], top_mm
+        return [], top_mm, None
     row = Rect(MARGIN_MM, top_mm, paper.right_mm, top_mm + _ROW_MM)
     places = abreast(row, max(len(left), 2))
     groups: list[Group] = []
     for (letter, draw), place in zip(left, places, strict=False):
         groups += draw(evaluation, place, system, letter)
-    return [*groups, _uprights(places[: len(left)])], row.bottom_mm
+    free = places[len(left)] if len(left) < len(places) else None
+    return [*groups, _uprights(places[: len(left)])], row.bottom_mm, free
 
 
 def details_page(

@@ -182,22 +182,29 @@ def ball_on_seat(place: Place, bore_mm: float, seat_mm: float, ball_mm: float) -
     return (Dots(((place.axis_mm, centre),), ball_mm, GRIP),)
 
 
-def wiper_plug(place: Place, bore_mm: float) -> tuple[Shape, ...]:
-    """A wiper plug: black stem with a blunt nose, three fins swept up to the wall."""
-    stem, sweep = 0.32 * bore_mm, min(0.3 * place.height_mm, 0.45 * bore_mm)
+def wiper_plug(place: Place, bore_mm: float, through_mm: float = 0.0) -> tuple[Shape, ...]:
+    """A wiper plug: black stem with a blunt nose, three fins swept up to the wall.
+
+    *through_mm* is the radius of the way through it, which stays open until the dart closes it.
+    """
+    stem, sweep = max(0.32 * bore_mm, through_mm + HEAVY_MM if through_mm else 0.0), min(0.3 * place.height_mm, 0.45 * bore_mm)
     nose = min(0.22 * place.height_mm, 0.5 * stem)
+    tip = max(0.6 * stem, through_mm)
     half = (
-        (0.0, place.top_mm + 0.5 * sweep),
+        (through_mm, place.top_mm + 0.5 * sweep),
         (stem, place.top_mm + 0.5 * sweep),
         (stem, place.bottom_mm - nose),
-        (0.6 * stem, place.bottom_mm),
-        (0.0, place.bottom_mm),
+        (tip, place.bottom_mm),
+        (through_mm, place.bottom_mm),
     )
     width = HEAVY_MM if place.height_mm > 8.0 else OUTLINE_MM
     fins = Style(stroke=BLACK, width_mm=width)
     first, last = place.top_mm + sweep + 0.5 * width, place.bottom_mm - nose - 0.5 * width
     feet = [first + i * (last - first) / 2.0 for i in range(3)]
     lines = [((0.9 * stem, y), (bore_mm, y - sweep)) for y in feet]
+    swept = both(place.axis_mm, lines, fins, closed=False)
+    if through_mm > 0.0:
+        return (both(place.axis_mm, [half], GRIP), swept)
     outline = (*half, *((-r, y) for r, y in reversed(half)))
     stem_run = tuple((place.axis_mm + r, y) for r, y in outline)
-    return (Path((stem_run,), GRIP, closed=True), both(place.axis_mm, lines, fins, closed=False))
+    return (Path((stem_run,), GRIP, closed=True), swept)

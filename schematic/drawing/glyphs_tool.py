@@ -17,7 +17,8 @@ _HALF_LINE_MM = 0.5 * FINE_MM
 _PACKING_MM = 0.9  # spacing of its hatch
 
 
-def _tube(place: Place, outer_mm: float, inner_mm: float) -> Shape:
+def tube(place: Place, outer_mm: float, inner_mm: float) -> Shape:
+    """A plain length of steel that comes out again."""
     bore = drawn_bore(outer_mm, inner_mm)
     half = block(place.top_mm, place.bottom_mm, bore + _HALF_LINE_MM, outer_mm - _HALF_LINE_MM)
     return both(place.axis_mm, [half], STEEL)
@@ -33,9 +34,9 @@ def drill_pipe(
     joints: int = 1,
 ) -> tuple[Shape, ...]:
     """Drill pipe: thin wall, and a wider tool joint with a narrower bore in the middle of each length."""
-    tube = _tube(place, outer_mm, inner_mm)
+    body = tube(place, outer_mm, inner_mm)
     if place.detail == "bar":
-        return (tube,)
+        return (body,)
     height = min(0.3 * place.height_mm / joints, 4.0)
     bore = drawn_bore(joint_outer_mm, joint_inner_mm)
     boxes: list[Half] = []
@@ -49,16 +50,16 @@ def drill_pipe(
                 joint_outer_mm - _HALF_LINE_MM,
             )
         )
-    return (tube, both(place.axis_mm, boxes, STEEL))
+    return (body, both(place.axis_mm, boxes, STEEL))
 
 
 def heavy_weight(
     place: Place, outer_mm: float, inner_mm: float, joint_outer_mm: float, upset_mm: float
 ) -> tuple[Shape, ...]:
     """Heavy-weight pipe: thick wall, tool joints at both ends and an upset in the middle."""
-    tube = _tube(place, outer_mm, inner_mm)
+    body = tube(place, outer_mm, inner_mm)
     if place.detail == "bar":
-        return (tube,)
+        return (body,)
     bore = drawn_bore(joint_outer_mm, inner_mm) + _HALF_LINE_MM
     height = min(0.14 * place.height_mm, 3.0)
     boxes = [
@@ -66,38 +67,57 @@ def heavy_weight(
         block(place.bottom_mm - height, place.bottom_mm, bore, joint_outer_mm - _HALF_LINE_MM),
         block(place.at(0.5) - 0.5 * height, place.at(0.5) + 0.5 * height, bore, upset_mm - _HALF_LINE_MM),
     ]
-    return (tube, both(place.axis_mm, boxes, STEEL))
+    return (body, both(place.axis_mm, boxes, STEEL))
 
 
 def running_tool(
-    place: Place, outer_mm: float, inner_mm: float, grip_mm: float, *, dogs_out: bool
+    place: Place,
+    outer_mm: float,
+    inner_mm: float,
+    grip_mm: float,
+    *,
+    dogs_out: bool,
+    dogs: tuple[float, float] | None = (0.12, 0.42),
+    grip: tuple[float, float] = (0.66, 0.78),
+    made_up: bool = True,
 ) -> tuple[Shape, ...]:
     """The running tool: thick mandrel, the black grip that carries the liner, dogs that set the packer.
 
     Dogs are folded while it runs; out, they reach *grip_mm* plus their own height and land on the liner top.
+    *dogs* and *grip* are shares of the height, dogs None for a tool without them. Not *made_up*, the grip has
+    let go.
     """
-    tube = _tube(place, outer_mm, inner_mm)
+    body = tube(place, outer_mm, inner_mm)
     if place.detail == "bar":
-        return (tube,)
-    top, foot = place.at(0.12), place.at(0.42)
-    reach = grip_mm + 0.35 * (grip_mm - outer_mm) if dogs_out else outer_mm + 0.35 * (grip_mm - outer_mm)
-    dog = (
-        (outer_mm, top),
-        (reach, top + 0.25 * (foot - top)),
-        (reach, foot),
-        (outer_mm, foot),
-    )
-    grip = block(place.at(0.66), place.at(0.78), outer_mm - _HALF_LINE_MM, grip_mm)
-    return (tube, both(place.axis_mm, [dog], DOG), both(place.axis_mm, [grip], GRIP))
+        return (body,)
+    room = grip_mm - outer_mm
+    shapes: list[Shape] = [body]
+    if dogs is not None:
+        top, foot = place.at(dogs[0]), place.at(dogs[1])
+        reach = grip_mm + 0.35 * room if dogs_out else outer_mm + 0.35 * room
+        dog = ((outer_mm, top), (reach, top + 0.25 * (foot - top)), (reach, foot), (outer_mm, foot))
+        shapes.append(both(place.axis_mm, [dog], DOG))
+    held = grip_mm if made_up else outer_mm + 0.35 * room
+    half = block(place.at(grip[0]), place.at(grip[1]), outer_mm - _HALF_LINE_MM, held)
+    return (*shapes, both(place.axis_mm, [half], GRIP))
 
 
 def pack_off(
-    place: Place, mandrel_mm: float, mandrel_bore_mm: float, liner_bore_mm: float
+    place: Place,
+    mandrel_mm: float,
+    mandrel_bore_mm: float,
+    liner_bore_mm: float,
+    seal: tuple[float, float] = (0.35, 0.65),
 ) -> tuple[Shape, ...]:
-    """The inner string's smooth mandrel with the pack-off, hatched, between it and the liner's bore."""
-    tube = _tube(place, mandrel_mm, mandrel_bore_mm)
-    top, foot = (place.top_mm, place.bottom_mm) if place.detail == "bar" else (place.at(0.35), place.at(0.65))
-    shapes: list[Shape] = [tube]
+    """The inner string's smooth mandrel with the pack-off, hatched, between it and the liner's bore.
+
+    The pack-off stands between two shares of the mandrel's height.
+    """
+    body = tube(place, mandrel_mm, mandrel_bore_mm)
+    top, foot = place.at(seal[0]), place.at(seal[1])
+    if place.detail == "bar":
+        top, foot = place.top_mm, place.bottom_mm
+    shapes: list[Shape] = [body]
     half = block(top, foot, mandrel_mm, liner_bore_mm)
     shapes.append(both(place.axis_mm, [half], Style(stroke=BLACK, width_mm=FINE_MM, fill=WHITE)))
     lines = tuple(

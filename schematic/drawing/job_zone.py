@@ -13,6 +13,7 @@ from schematic.drawing.pressure_bands import pressure_bands
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.section_view import leans
 from schematic.drawing.text import width_mm
+from schematic.export.passage import tightest
 from schematic.export.report import assumed_texts
 from schematic.units import System, sentence_case, show
 
@@ -77,9 +78,12 @@ def job_numbers(
     row("hanger rating", plan.job.hanger_rating_n, "force")
     liner = plan.depth.liner
     row("drift of the liner", liner.drift_m, "diameter")
-    bores = [(bore, p.name) for p in liner.parts for bore in (p.id_m, p.seat_m) if bore is not None]
-    if bores and (least := min(bores))[0] < liner.id_m:
-        row(f"least bore given, {least[1]}", least[0], "diameter")
+    passage = evaluation.job.passage
+    for ways in (passage.liner, [way for way in passage.through if way.thing.name == "ball"]):
+        way = tightest(ways)
+        if way is not None:
+            name = way.thing.name
+            row(f"{name} does not pass" if way.blocked else f"clear around {name}", way.least_clear_m, "gap")
     hanger = liner.find("liner hanger")
     if hanger is not None and leans(evaluation):
         middle = 0.5 * (hanger.top_md_m + hanger.bottom_md_m)

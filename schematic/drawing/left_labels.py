@@ -10,7 +10,6 @@ import re
 from collections.abc import Callable, Sequence
 from itertools import combinations
 
-from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, HoleSection
 from schematic.drawing.captions import (
@@ -88,7 +87,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             lines.append(
                 "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
             )
-        proven = drift_m(string)
+        proven = string.passes_m
         if string.name == depth.liner.host and proven is not None:
             special = ", special" if proven != string.drift_m and string.drift_m is not None else ""
             lines.append(f"drift {show(proven, 'diameter', system)}{special}")

@@ -5,6 +5,7 @@ They run in columns, page after page, so that nothing is cut.
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -19,6 +20,7 @@ from schematic.drawing.palette import BLACK, GREY
 from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
+from schematic.export.passage import in_short
 from schematic.export.report import missing_inputs, not_computed, readable
 from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
@@ -27,6 +29,7 @@ _TOP_MM = 32.0
 _COLUMN_MM = 88.0  # least width of a column of text
 _GAP_MM = 7.0
 _INDENT_MM = 5.6
+_PASSING = "passage"  # the part of the blocks about what has to pass
 _OPEN = "Not checked: input that is missing, and the rules that want it"  # begins a column of its own
 
 
@@ -61,16 +64,22 @@ def notes(
     short, bottom = fluids_and_string(evaluation, system, paper, bottom + 3.0)
     pages[0] += short
     top = bottom + 3.0
+    blocks = _blocks(evaluation, system, width - _INDENT_MM)
     revisions = len(evaluation.plan.identity.earlier) + 1
     table = Rect(LEFT_MM, top, paper.right_mm, top + 11.5 + PITCH_MM * min(revisions, 5))
     pages[0] += revision_table(evaluation, table)
     top = table.bottom_mm + 3.0
     if details is not None:
-        cuts, bottom = more_cuts(evaluation, system, paper, details, top)
+        cuts, bottom, free = more_cuts(evaluation, system, paper, details, top)
         pages[0] += cuts
         top = bottom + 3.0 if cuts else top
+        if free is not None:
+            passing = _passing(evaluation, system, free.right_mm - free.left_mm)
+            if sum(block.height_mm for block in passing) <= free.bottom_mm - free.top_mm:
+                pages[0] += _below_each_other(passing, free.left_mm, free.top_mm)
+                blocks = [block for block in blocks if block.part != _PASSING]
     column, y = 0, top
-    for block in _blocks(evaluation, system, width - _INDENT_MM):
+    for block in blocks:
         full = y + block.height_mm > paper.title_mm - 4.0 and y > top
         if full or (block.title == _OPEN and column == 0 and count > 1):
             column, y = column + 1, top
@@ -117,6 +126,7 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
         blocks.append(_Block(outcome.subject.path, f"Finding {letter}", tuple(lines), (letter, found)))
     if not evaluation.findings:
         blocks.append(_plain("Nothing found.", width_mm))
+    blocks += _passing(evaluation, system, width_mm)
     blocks.append(_heading(_OPEN))
     missing = missing_inputs(evaluation)
     blocks += [
@@ -131,6 +141,18 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks.append(_heading("Assumed or not given"))
     blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
     return blocks
+
+
+def _passing(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
+    """The first restriction of what has to pass."""
+    told = [_plain(f"{sentence_case(text)}.", width_mm) for text in in_short(evaluation, system)]
+    named = [_heading("First restriction of what has to pass"), *told] if told else []
+    return [block._replace(part=_PASSING) for block in named]
+
+
+def _below_each_other(blocks: list[_Block], left_mm: float, top_mm: float) -> list[Group]:
+    tops = accumulate((block.height_mm for block in blocks), initial=top_mm)
+    return [_drawn(block, left_mm, top) for block, top in zip(blocks, tops, strict=False)]
 
 
 def _rules_for(evaluation: Evaluation, name: str) -> list[str]:

@@ -13,6 +13,7 @@ from schematic.drawing.page import fit, unit_text
 from schematic.drawing.palette import BLACK, BLUE, FINE_MM, GREY, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
+from schematic.job.setting import BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, Setting
 from schematic.units import System, in_system, number
 
 _NAMES_MM = 20.5  # at least
@@ -24,7 +25,7 @@ _SHARES = tuple(0.05 * n for n in range(20, 3, -1))  # of the room, for the axis
 _GAP_MM = 0.9  # from a bar to its figures
 _HATCH_MM = 1.0
 _NOT_GIVEN = "not given"
-Band = tuple[float, float, float]
+_ON_SHEET = {SEAT: "ball seat shears"}
 
 
 class _Row(NamedTuple):
@@ -160,13 +161,19 @@ def _row(row: _Row, rect: Rect, x: Callable[[float], float], y: float) -> list[S
     return shapes
 
 
-def _band(name: str, given: Band | None, system: System, *, expected: bool) -> list[_Row]:
-    """The row of a pressure; where it is expected and not given, a row that says so."""
-    if given is None:
-        return [_Row(name, _NOT_GIVEN)] if expected else []
-    _likely, low, high = given
-    ends = _figures(system, low, high)
-    return [_Row(name, ends[0] if low == high else " to ".join(ends), low, high)]
+def _rows(its: Setting, system: System, *names: str) -> list[_Row]:
+    """The rows of some bands; where one is expected and not given, a row that says so."""
+    made = []
+    for name in names:
+        band = next((one for one in its.bands if one.name == name), None)
+        shown = _ON_SHEET.get(name, name)
+        if band is not None:
+            ends = _figures(system, band.low_pa, band.high_pa)
+            words = ends[0] if band.low_pa == band.high_pa else " to ".join(ends)
+            made.append(_Row(shown, words, band.low_pa, band.high_pa))
+        elif any(one.what == name for one in its.missing):
+            made.append(_Row(shown, _NOT_GIVEN))
+    return made
 
 
 def _figures(system: System, *pressures_pa: float) -> list[str]:
@@ -179,42 +186,30 @@ def _figures(system: System, *pressures_pa: float) -> list[str]:
 
 def _before(evaluation: Evaluation, system: System) -> list[_Row]:
     """What happens before the dart, and what else in the liner moves by pressure."""
-    depth, job = evaluation.plan.depth, evaluation.plan.job
-    hangers = [part for part in depth.liner.parts if part.kind == "liner hanger"]
-    by_pressure = any(part.hanger_type != "mechanical" for part in hangers)
-    has_tool = any(part.kind == "running tool" for part in depth.running.parts) if depth.running else False
-    hanger = _band("hanger sets", job.hanger_sets_pa, system, expected=by_pressure)
-    if job.hanger_held_pa is not None:
-        hold = _figures(system, job.hanger_held_pa)[0]
-        hanger = [
-            row._replace(words=f"{row.words}, hold {hold}", held_pa=job.hanger_held_pa) for row in hanger
-        ]
-    tool = _band("tool releases", job.tool_releases_pa, system, expected=has_tool)
-    seat = _band("ball seat shears", job.seat_shears_pa, system, expected=job.seat is not None)
-    moved = [*hanger, *tool, *seat]
-    if job.circulate_up_to_pa is not None:
-        words = f"up to {_figures(system, job.circulate_up_to_pa)[0]}"
-        moved.insert(0, _Row("circulate", words, 0.0, job.circulate_up_to_pa, up_to=True))
+    its, held = evaluation.job.setting, evaluation.plan.job.hanger_held_pa
+    hanger = _rows(its, system, HANGER)
+    if held is not None:
+        words = f", hold {_figures(system, held)[0]}"
+        hanger = [row._replace(words=f"{row.words}{words}", held_pa=held) for row in hanger]
+    moved = [*hanger, *_rows(its, system, TOOL, SEAT)]
+    if its.circulate_pa is not None:
+        words = f"up to {_figures(system, its.circulate_pa)[0]}"
+        moved.insert(0, _Row("circulate", words, 0.0, its.circulate_pa, up_to=True))
     elif any(row.low_pa is not None for row in moved):
         moved.insert(0, _Row("circulate", f"limit {_NOT_GIVEN}"))
-    for part in job.parts:
-        moved += _band(f"{part.name} {part.does}", part.pressure_pa, system, expected=False)
-    return moved
+    return [*moved, *_rows(its, system, *(band.name for band in its.bands if band.branch == EITHER))]
 
 
 def _after(evaluation: Evaluation, system: System) -> list[_Row]:
     """What happens after the dart: a branch of its own."""
-    running, job = evaluation.plan.depth.running, evaluation.plan.job
-    has_plug = any(part.kind == "wiper plug" for part in running.parts) if running else False
-    after = _band("plug releases", job.plug_releases_pa, system, expected=has_plug)
+    its, job = evaluation.job.setting, evaluation.plan.job
     final, over = job.final_pressure_pa, job.bump_over_final_pa
+    bump = _rows(its, system, BUMP)
     if final is not None and over is not None:
-        bump, above = _figures(system, final + over, over)
-        after.append(_Row("bump, about", f"{bump}, final + {above}", final + over, final + over))
+        at, above = _figures(system, final + over, over)
+        bump = [row._replace(name="bump, about", words=f"{at}, final + {above}") for row in bump]
     elif over is not None:
-        after.append(_Row("bump", f"final + {_figures(system, over)[0]}, final {_NOT_GIVEN}"))
+        bump = [_Row(BUMP, f"final + {_figures(system, over)[0]}, final {_NOT_GIVEN}")]
     elif final is not None:
-        after.append(_Row("bump", f"final {_figures(system, final)[0]}, over it {_NOT_GIVEN}"))
-    elif has_plug:
-        after.append(_Row("bump", _NOT_GIVEN))
-    return after
+        bump = [_Row(BUMP, f"final {_figures(system, final)[0]}, over it {_NOT_GIVEN}")]
+    return [*_rows(its, system, PLUG), *bump]

@@ -7,8 +7,8 @@ from typing import NamedTuple
 
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.grid import Paper
-from schematic.drawing.page import LEFT_MM, unit_text
-from schematic.drawing.palette import BLACK, GREY
+from schematic.drawing.page import LEFT_MM, rule, unit_text
+from schematic.drawing.palette import BLACK, FINE_MM, GREY, LIGHT_GREY
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.tables import Cell, Column, Table
@@ -18,6 +18,7 @@ from schematic.units import System, number
 TOP_MM = 32.0
 FOOT_MM = 4.0  # above the title block
 _WIDEST_MM = 60.0  # of a column of words that is not the last
+_LAST_MM = 40.0  # of a last column of words at least
 _BETWEEN_MM = 3.0
 _TITLE_MM = PITCH_MM + 0.5
 _ROW_GAP_MM = 0.35
@@ -49,9 +50,12 @@ def printed(cell: Cell, system: System) -> str:
 
 
 def table_pages(
-    tables: Sequence[Table], system: System, paper: Paper, top_mm: float = TOP_MM
+    tables: Sequence[Table], system: System, paper: Paper, top_mm: float = TOP_MM, *, ruled: int = 0
 ) -> list[list[Group]]:
-    """The groups of each page; the first begins at *top_mm*. A table without rows is left out."""
+    """The groups of each page; the first begins at *top_mm*. A table without rows is left out.
+
+    With *ruled* a faint line follows so many rows, to lead the eye along a long row.
+    """
     pages: list[list[Group]] = [[]]
     y, bottom = top_mm, paper.title_mm - FOOT_MM
     for table in tables:
@@ -70,7 +74,7 @@ def table_pages(
         y += _TITLE_MM
         shapes += _drawn(head, y, GREY)
         y += PITCH_MM * head.lines + _ROW_GAP_MM
-        for row in rows:
+        for count, row in enumerate(rows, 1):
             if y + PITCH_MM * (row.lines - 1) > bottom:
                 pages[-1].append(Group("", table.title, tuple(shapes)))
                 pages.append([])
@@ -79,7 +83,16 @@ def table_pages(
                 y = TOP_MM + _TITLE_MM + PITCH_MM * head.lines + _ROW_GAP_MM
             shapes += _drawn(row, y, BLACK)
             y += PITCH_MM * row.lines + _ROW_GAP_MM
-        for line in wrap(table.note, paper.right_mm - LEFT_MM) if table.note else ():
+            if ruled and count % ruled == 0:
+                y += _ROW_GAP_MM
+                shapes.append(rule(y - PITCH_MM + 0.45, FINE_MM, right=paper.right_mm, colour=LIGHT_GREY))
+                y += 2.0 * _ROW_GAP_MM
+        note = wrap(table.note, paper.right_mm - LEFT_MM) if table.note else ()
+        if y + PITCH_MM * (len(note) - 1) > bottom:
+            pages[-1].append(Group("", table.title, tuple(shapes)))
+            pages.append([])
+            shapes, y = [Text(LEFT_MM, TOP_MM, f"{table.title}, continued", bold=True)], TOP_MM + _TITLE_MM
+        for line in note:
             shapes.append(Text(LEFT_MM, y, line, colour=GREY))
             y += PITCH_MM
         pages[-1].append(Group("", table.title, tuple(shapes)))
@@ -116,6 +129,11 @@ def _narrowed(widths_mm: list[float], room_mm: float) -> list[float]:
     return widths_mm
 
 
+def _least(head: str, cells: Sequence[str]) -> float:
+    """How narrow a column of figures may be: its widest figure, the longest word of its head."""
+    return max(width_mm(text, SMALL_PT) for text in (*head.split(), *cells)) + _BETWEEN_MM + 0.1
+
+
 def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
     """The head and the rows: columns as wide as they need, the last one of words takes what is left."""
     heads = [_head(column, system) for column in table.columns]
@@ -129,11 +147,17 @@ def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
         + _BETWEEN_MM
         for i in range(len(heads))
     ]
+    spare = room_mm - sum(widths) if figures[-1] else room_mm - _WIDEST_MM - sum(widths[:-1])
+    last_mm = _WIDEST_MM
+    if spare < 0.0:  # heads of figures break into their words before words are narrowed
+        least = [_least(heads[i], [row[i] for row in cells]) for i in range(len(heads))]
+        widths = [least[i] if figures[i] else widths[i] for i in range(len(heads))]
+        last_mm = max(min(room_mm - sum(widths[:-1]), _WIDEST_MM), _LAST_MM)
     if figures[-1]:
         widths = _narrowed(widths, room_mm)
     else:
-        widths[:-1] = _narrowed(widths[:-1], room_mm - _WIDEST_MM)
-        widths[-1] = max(room_mm - sum(widths[:-1]), _WIDEST_MM)
+        widths[:-1] = _narrowed(widths[:-1], room_mm - last_mm)
+        widths[-1] = max(room_mm - sum(widths[:-1]), last_mm)
     starts = [LEFT_MM + sum(widths[:i]) for i in range(len(heads))]
 
     def row_of(texts: Sequence[str], skip_first: bool, bold_first: bool) -> _Row:

@@ -48,9 +48,18 @@ def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
 
 
 def title_block(
-    evaluation: Evaluation, frame: Frame | None, system: System, paper: Paper, page: str
+    evaluation: Evaluation,
+    frame: Frame | None,
+    system: System,
+    paper: Paper,
+    page: str,
+    *,
+    scaled: bool = True,
 ) -> Group:
-    """Four columns of four lines, then the caution; scales only where a well is drawn."""
+    """Four columns of four lines, then the caution; scales only where a well is drawn.
+
+    With *scaled* a page without a well points to the first, which has one.
+    """
     top_mm, right_mm = paper.title_mm, paper.right_mm
     wider = (right_mm - LEFT_MM) / 194.0
     identity, depth = evaluation.plan.identity, evaluation.plan.depth
@@ -67,7 +76,7 @@ def title_block(
             unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
         )
     )
-    scales: tuple[tuple[str, str], ...] = (("Scales", "see sheet 1"),)
+    scales: tuple[tuple[str, str], ...] = (("Scales", "see sheet 1"),) if scaled else ()
     if frame is not None:
         block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
         lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0 * wider)

@@ -129,21 +129,29 @@ def displacement(plan: Plan, volumes: JobVolumes) -> Displacement:
 _COMPRESSIBILITY_PER_PA = {"water": 3e-6 / PSI_PA, "oil": 5e-6 / PSI_PA, "synthetic": 5e-6 / PSI_PA}
 
 
+def counted_over_pumped(plan: Plan) -> tuple[float, float]:
+    """What the strokes count over what is pumped, least and most; 1 where no band of efficiency is given."""
+    efficiency = plan.cement.pump_efficiency
+    if efficiency is None:
+        return 1.0, 1.0
+    likely, low, high = efficiency
+    return likely / high, likely / low
+
+
+def compressed_share(plan: Plan) -> float | None:
+    """By what share the fluid behind the dart shrinks under the final pressure; None: not known."""
+    behind = plan.fluid("displacement") or plan.fluid("mud")
+    if behind is None or plan.job.final_pressure_pa is None:
+        return None
+    given = behind.compressibility_per_pa
+    share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base)
+    return None if share is None else share * plan.job.final_pressure_pa
+
+
 def _band(plan: Plan, bump_m3: float) -> tuple[float, float, bool]:
     """Least and most that has to be pumped to the bump, and whether compression is in it."""
-    least = most = bump_m3
-    efficiency = plan.cement.pump_efficiency
-    if efficiency is not None:
-        likely, low, high = efficiency
-        least, most = bump_m3 * likely / high, bump_m3 * likely / low
-    behind = plan.fluid("displacement") or plan.fluid("mud")
-    share = None
-    if behind is not None:
-        given = behind.compressibility_per_pa
-        share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base)
-    if share is None or plan.job.final_pressure_pa is None:
-        return least, most, False
-    return least, most + bump_m3 * share * plan.job.final_pressure_pa, True
+    (least, most), share = counted_over_pumped(plan), compressed_share(plan)
+    return bump_m3 * least, bump_m3 * most + bump_m3 * (share or 0.0), share is not None
 
 
 def _must_close(plan: Plan) -> None:

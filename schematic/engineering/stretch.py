@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from schematic.depth.nest import circle_m2
 from schematic.depth.plan import Plan
+from schematic.depth.survey import SurveyPath
 from schematic.outcome import MissingInput
 from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
@@ -75,11 +76,21 @@ def _string(plan: Plan, mud_kg_per_m3: float) -> float:
             raise MissingInput(f"weight of {running.name}")
         if running.od_m is None or running.id_m is None:
             raise MissingInput(f"OD and bore of {running.name}")
-        fall = depth.path.tvd_m(running.bottom_md_m) - depth.path.tvd_m(max(running.top_md_m, 0.0))
-        own = running.weight_kg_per_m * fall * float_share * STANDARD_GRAVITY_M_PER_S2
+        own = running.weight_kg_per_m * float_share * STANDARD_GRAVITY_M_PER_S2
         steel = circle_m2(running.od_m) - circle_m2(running.id_m)
-        total += (load + 0.5 * own) * running.length_m / (STEEL_PA * steel)
-        load += own
+        top = max(running.top_md_m, 0.0)
+        total += _longer_m(depth.path, load, own, top, running.bottom_md_m) / (STEEL_PA * steel)
+        load += own * (depth.path.tvd_m(running.bottom_md_m) - depth.path.tvd_m(top))
+    return total
+
+
+def _longer_m(path: SurveyPath, load_n: float, per_m: float, top_md_m: float, bottom_md_m: float) -> float:
+    """Integral of tension over a pipe with a weight per metre and a load at its foot, arc by arc, in N m."""
+    total = 0.0
+    for top, bottom, *_bend in reversed(path.arcs(top_md_m, bottom_md_m)):
+        own = per_m * (path.tvd_m(bottom) - path.tvd_m(top))
+        total += (load_n + 0.5 * own) * (bottom - top)
+        load_n += own
     return total
 
 
@@ -96,5 +107,4 @@ def _host(plan: Plan, mud_kg_per_m3: float) -> float:
     tvd = depth.path.tvd_m
     per_m = host.weight_kg_per_m * float_share * STANDARD_GRAVITY_M_PER_S2
     below = per_m * (tvd(shoe) - tvd(place))
-    own = per_m * (tvd(place) - tvd(top))
-    return (below + 0.5 * own) * (place - top) / (STEEL_PA * steel)
+    return _longer_m(depth.path, below, per_m, top, place) / (STEEL_PA * steel)

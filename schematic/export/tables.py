@@ -382,7 +382,7 @@ def tables(evaluation: Evaluation) -> tuple[Table, ...]:
 def heads(table: Table, system: System) -> list[str]:
     """The heads of the columns, each with the unit of its figures."""
     return [
-        f"{column.head}, {unit_of(column.kind, system)}" if column.kind else column.head
+        f"{column.head}, {unit}" if column.kind and (unit := unit_of(column.kind, system)) else column.head
         for column in table.columns
     ]
 

@@ -24,7 +24,7 @@ class Box(NamedTuple):
     """One of the three boxes of a card: a figure in large type, or a word where there is none, and why."""
 
     figure: Figure | None
-    word: str  # in place of the figure: "none", "not computed", "no pressure"
+    word: str  # in place of the figure: "none", "not computed"; beside it: what kind of figure it is
     lines: tuple[Say, ...]
 
 
@@ -76,7 +76,7 @@ class IfNot(NamedTuple):
 class Scene(NamedTuple):
     """The well at a step: what stands where and in which state; the drawing shows nothing else."""
 
-    shoe_md_m: float
+    shoe_md_m: float | None  # of the liner; None: it is not in the well
     inside: tuple[Layer, ...]  # fluids in string and liner, from the top down
     outside: tuple[Layer, ...]  # fluids outside, from the top down
     ball_md_m: float | None
@@ -115,4 +115,5 @@ class Card(NamedTuple):
     as_read: tuple[str, ...]  # heads of the boxes to write in
     caution: tuple[Say, ...]
     scene: Scene
+    released: bool  # False: what is to be done now is beyond what must never be exceeded
     needs: tuple[Uncomputed, ...]

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.scene import Sheet
-from schematic.export import CAUTION
+from schematic.export import CAUTION, passage
 from schematic.export.explanation import explain
+from schematic.export.installation import installation_tables
 from schematic.export.report import assumed_texts, counts, readable
 from schematic.export.tables import (
     Table,
@@ -62,7 +63,7 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
     subtitle = clean(f"{size(depth.liner.od_m, system)} {purpose} in {hole} hole")
     blocks = list(numbered(_before(evaluation, system)))
     blocks += _schematic(evaluation, pages)
-    blocks += _numbered_on(_well(evaluation), blocks)
+    blocks += _numbered_on(_well(evaluation, system), blocks)
     blocks += _numbered_on(_job(document, evaluation, system), blocks)
     blocks += _numbered_on(_open(evaluation, system), blocks)
     blocks += _numbered_on(_asked(evaluation, blocks), blocks)
@@ -123,7 +124,7 @@ def _given(table: Table) -> Iterator[_Raw]:
         yield table
 
 
-def _well(evaluation: Evaluation) -> Iterator[_Raw]:
+def _well(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     yield Heading("Strings and hole")
     yield well_tables.strings_table(evaluation)
     yield well_tables.bores_table(evaluation)
@@ -134,6 +135,10 @@ def _well(evaluation: Evaluation) -> Iterator[_Raw]:
     yield tally_table(evaluation)
     yield laps_table(evaluation)
     yield well_tables.passage_table(evaluation)
+    yield Heading("What has to pass what", 2)
+    yield passage.restrictions_table(evaluation, system)
+    yield passage.run_in_table(evaluation, system)
+    yield passage.through_table(evaluation)
 
 
 def _uncomputed(evaluation: Evaluation, what: str) -> Iterator[_Raw]:
@@ -189,6 +194,8 @@ def _job(document: Document, evaluation: Evaluation, system: System) -> Iterator
     yield from _given(job_tables.pressures_table(evaluation))
     yield from _given(job_tables.weights_table(evaluation))
     yield from _given(job_tables.tests_table(evaluation))
+    yield Heading("Installation")
+    yield from installation_tables(evaluation)
 
 
 def _open(evaluation: Evaluation, system: System) -> Iterator[_Raw]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import PurePath
 
-from schematic.checks.case import drift_m
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, Datum
 from schematic.export.tables import Cell, Column, Table
@@ -126,7 +125,7 @@ def bores_table(evaluation: Evaluation) -> Table:
             s.name,
             Figure(s.od_m, "diameter"),
             Figure(s.id_m, "diameter"),
-            figure(drift_m(s), "diameter"),
+            figure(s.passes_m, "diameter"),
             figure(s.coupling_od_m, "diameter"),
             figure(s.cement_top_md_m, "depth"),
             _to_shoe(s),
@@ -264,7 +263,7 @@ def passage_table(evaluation: Evaluation) -> Table:
     depth = evaluation.plan.depth
     liner, running = depth.liner, depth.running
     passed = [s for s in depth.strings if s.top_md_m < liner.shoe_md_m]
-    above = [(drift, s.name) for s in passed if (drift := drift_m(s)) is not None]
+    above = [(drift, s.name) for s in passed if (drift := s.passes_m) is not None]
     drifts = [(p.drift_m, p.name) for p in liner.parts if p.drift_m is not None]
     bores = [(d, p.name) for p in liner.parts for d in (p.id_m, p.seat_m) if d is not None]
     widths = [(d, p.name) for p in liner.parts for d in (p.od_m, p.coupling_od_m) if d is not None]
@@ -280,7 +279,7 @@ def passage_table(evaluation: Evaluation) -> Table:
         row("smallest bore of the liner as run", min(bores, default=None)),
         row("smallest bore of the running string", min(((d, n) for d, n in inside if d), default=None)),
     )
-    unsure = [s.name for s in passed if drift_m(s) is None]
+    unsure = [s.name for s in passed if s.passes_m is None]
     notes = [f"drift not given: {', '.join(unsure)}"] if unsure else []
     unknown = [p.name for p in liner.parts if p.id_m is None and p.seat_m is None]
     unknown += [name for d, name in inside if d is None]

@@ -7,7 +7,7 @@ from typing import Any
 from pydantic import Field, create_model, model_validator
 
 from schematic.catalogue.limits import DIMENSIONS, PROFILES
-from schematic.units import Written
+from schematic.units import UnitError, Written, parse
 from schematic.wellfile.fields import (
     Compressibility,
     Day,
@@ -27,6 +27,7 @@ from schematic.wellfile.fields import (
     PressureGradient,
     Ratio,
     Share,
+    Speed,
     Stress,
     StrokeVolume,
     Temperature,
@@ -74,6 +75,9 @@ class RunningPart(PipeSizes):
     mass: Mass | None = None
     travel: Length | None = None
     load_rating: Force | None = None
+    pressure_rating: Pressure | None = None
+    core: Length | None = None  # of a wiper plug: what is rigid
+    fins: Length | None = None  # of a wiper plug: its widest fins
     remark: Text | None = None
 
 
@@ -209,7 +213,7 @@ class PumpingStep(Section):
     fluid: Text
     volume: Volume | None = None
     rate: Flow | None = None
-    pause: Duration | None = None
+    pause: Duration | None = None  # after it
     remark: Text | None = None
 
 
@@ -259,6 +263,7 @@ class PressureTest(Section):
     surface_pressure: Pressure | None = None
     emw: Density | None = None
     above_fracture: Pressure | None = None
+    differential: Pressure | None = None  # of an inflow test: across the lap, not the drop in hydrostatic
     light_fluid: Text | None = None
     light_fluid_to: Depth | None = None
     at: Text | None = None
@@ -274,6 +279,13 @@ class Friction(Section):
     open_hole: Ratio | None = None
 
 
+class RunningSpeed(Section):
+    """How fast the liner may be run at most: shoe in casing, shoe in open hole."""
+
+    cased: Speed | None = None
+    open_hole: Speed | None = None
+
+
 class Installation(Section):
     """Pressures, weights and tests of the job."""
 
@@ -281,6 +293,7 @@ class Installation(Section):
     running_tool_seat: BallSeat | None = None
     circulate_up_to: Pressure | None = None
     tool_releases_at: Pressure | None = None
+    tool_releases_by: word("pressure", "turning") | None = None  # type: ignore[valid-type]
     plug_releases_at: Pressure | None = None
     final_pressure: Pressure | None = None
     bump_over_final: Pressure | None = None
@@ -292,6 +305,7 @@ class Installation(Section):
     torque_limit: Torque | None = None
     dogleg_limit: Dogleg | None = None
     friction: Friction | None = None
+    running_speed: RunningSpeed | None = None
     tests: list[PressureTest] | None = None
 
 
@@ -348,8 +362,11 @@ class Option(Section):
         return self
 
 
+MEASURED_LOADS = ("hook load picking up", "hook load slacking off", "hook load rotating")
+
+
 class Measurement(Section):
-    """What was measured on the job."""
+    """What was measured on the job; a hook load, block included, reads as a force at a depth of the shoe."""
 
     step: Text
     what: Text
@@ -358,3 +375,15 @@ class Measurement(Section):
     by: Text | None = None
     date: Day | None = None
     remark: Text | None = None
+
+    @model_validator(mode="after")
+    def _hook_load(self) -> Measurement:
+        if self.what.strip().lower() not in MEASURED_LOADS:
+            return self
+        try:
+            parse(self.value, "force")
+        except UnitError as error:
+            raise refuse(f"value: {error.found}", error.accepted, error.mend) from None
+        if self.at is None:
+            raise refuse("a hook load without its depth", "'at', the depth of the shoe", "write 'at'")
+        return self

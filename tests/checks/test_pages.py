@@ -21,6 +21,19 @@ WITHOUT_LIMIT = {
     "caliper-far-over-gauge",
     "over-displacement-large",
     "strokes-alone-miss-the-bump",
+    "columns-break-the-rock",
+    "gelled-cement-under-pore",
+    "float-overloaded-at-bump",
+    "thickening-time-short",
+    "schedule-does-not-add-up",
+    # drag, an integral over the path, or a weight of steel
+    "overpull-small",
+    "tension-factor-small",
+    "slack-off-weight-small",
+    "torque-over-limit",
+    "weight-signal-small",
+    "pipe-buckles",
+    "set-down-short",
 }
 
 

@@ -28,10 +28,14 @@ CLEAN = changed(
     edit.remove(BRINDLEWICK, "options").replace("od: 7.656 in", "od: 7.450 in"),
     ("thickening time: 6.0 h", "thickening time: 6.0 h\n    silica: 35 %"),
     ("located by: host tally", "located by: host tally\n      corrected for stretch: yes"),
+    ("surface pressure: 2619 psi, emw: 16.6 ppg", "surface pressure: 300 psi"),
+    ("load rating: 230 klbf", "load rating: 900 klbf"),
+    ("set down on tool: 50 klbf", "set down on tool: 150 klbf"),
     (
         "  profile: common practice\n",
-        "  profile: common practice\n  greatest caliper over gauge: 50 %\n"
-        "  greatest cement above liner top: 200 m\n",
+        "  profile: common practice\n  greatest caliper over gauge: 50 %\n  routine inflow: 20000 psi\n"
+        "  greatest cement above liner top: 200 m\n  greatest gelled shortfall: 1 ppg\n"
+        "  greatest share of sinusoidal load: 10000 %\n  greatest share of helical load: 10000 %\n",
     ),
 )
 

@@ -130,6 +130,44 @@ def test_reaching_up_passes_a_stretch_without_room():
     assert quantity.reach_up(10.0, 30.0) == pytest.approx(20.0)
 
 
+@given(steps(), st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_reaching_down_inverts_the_integral(quantity, start, share):
+    head = quantity.top_m + start * (quantity.bottom_m - quantity.top_m)
+    assume(head <= quantity.bottom_m)
+    amount = share * quantity.integral(head, quantity.bottom_m)
+
+    reached = quantity.reach_down(amount, head)
+
+    assert head <= reached <= quantity.bottom_m + 1e-6
+    assert close(quantity.integral(head, reached), amount, quantity.integral())
+
+
+@given(steps(), st.floats(0.0, 1.0))
+def test_reaching_up_and_down_meet(quantity, share):
+    total = quantity.integral()
+
+    down = quantity.reach_down(share * total, quantity.top_m)
+    up = quantity.reach_up((1.0 - share) * total, quantity.bottom_m)
+
+    assert close(quantity.integral(quantity.top_m, down), quantity.integral(quantity.top_m, up), total)
+
+
+def test_reaching_down_passes_a_stretch_without_room():
+    quantity = by_depth((0.0, 10.0, 20.0, 30.0), (2.0, 0.0, 1.0))
+
+    assert quantity.reach_down(24.0, 0.0) == pytest.approx(24.0)
+    assert quantity.reach_down(20.0, 0.0) == pytest.approx(10.0)
+    with pytest.raises(DepthError, match="no room"):
+        quantity.reach_down(30.1, 0.0)
+
+
+def test_nowhere_has_no_room():
+    with pytest.raises(DepthError, match="no room"):
+        NOWHERE.reach_down(1.0, 0.0)
+
+    assert NOWHERE.reach_up(0.0, 5.0) == 5.0
+
+
 def test_a_negative_amount_is_refused():
     with pytest.raises(DepthError, match="negative"):
         by_depth((0.0, 1.0), (1.0,)).reach_up(-1.0, 1.0)

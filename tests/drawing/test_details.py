@@ -420,5 +420,6 @@ def test_draw_adds_a_page_for_each_range(tmp_path):
         "b-2.svg",
         "b-3.svg",
         "b-4.svg",
-    ]  # well, two details, notes
+        "b-5.svg",
+    ]  # well, two details, two of notes
     assert "9\u2009400 to 9\u2009560 ft MD" in pages[1].read_text(encoding="utf-8")

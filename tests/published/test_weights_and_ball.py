@@ -11,10 +11,10 @@ import pytest
 
 from schematic import check, options
 from schematic.comparison import figures as told
-from schematic.comparison.figures import figures
+from schematic.comparison.figures import figures, not_computed
 from schematic.engineering.ball import ball_trip
 from schematic.engineering.volumes import LINER, RUNNING
-from schematic.engineering.weights import liner_weight, pump_out_n, string_weight
+from schematic.engineering.weights import liner_weight, string_weight
 from schematic.outcome import MissingInput
 from schematic.verbs import demos, load_text
 from schematic.wellfile import edit
@@ -31,10 +31,8 @@ BRINDLEWICK, SOLLIVANE = WELLS / "brindlewick-4.yaml", WELLS / "sollivane-a7.yam
         (BRINDLEWICK, lambda plan: liner_weight(plan).buoyed_n / KLBF, 73.2),
         (BRINDLEWICK, lambda plan: string_weight(plan).air_n / KLBF, 224.9),
         (BRINDLEWICK, lambda plan: string_weight(plan).buoyed_n / KLBF, 181.6),
-        (BRINDLEWICK, lambda plan: pump_out_n(plan) / KLBF, 36.0),  # 3 400 psi and 10 % on 9.62 in2
         (SOLLIVANE, lambda plan: liner_weight(plan).buoyed_n / KN, 328.6),
         (SOLLIVANE, lambda plan: liner_weight(plan).along_n / KN, 188.5),  # along hole, at 55 deg
-        (SOLLIVANE, lambda plan: pump_out_n(plan) / KN, 153.0),  # 247 bar on 88.9 mm
     ],
 )
 def test_weights_of_the_worked_wells(well, weight, printed):
@@ -54,15 +52,15 @@ def test_the_string_above_a_hanger_in_the_vertical():
     assert found[told.SPARE].si == pytest.approx(found[told.STRING].si - found[told.SET_DOWN].si)
 
 
-def test_a_part_without_a_weight_is_left_out_and_named():
+def test_a_part_without_a_weight_is_asked_for():
     text = edit.remove(demos()["sollivane-a7.yaml"], "running string.assembly.running tool.weight")
-    whole, without = string_weight(check(SOLLIVANE).plan), string_weight(check(load_text(text)).plan)
+    evaluation = check(load_text(text))
 
-    assert without.without == ("running tool",)
-    assert whole.air_n - without.air_n == pytest.approx(6.0 * 73.4 * 9.80665)
-    assert told.STRING not in figures(
-        check(load_text(text))
-    )  # a sum that lacks a part is not told as the weight
+    with pytest.raises(MissingInput) as needs:
+        string_weight(evaluation.plan)
+    assert needs.value.missing == ("weight of running tool",)
+    assert told.STRING not in figures(evaluation)  # a sum that lacks a part is not told as the weight
+    assert ("weight of running tool",) in [one.needs for one in not_computed(evaluation, "metric")]
 
 
 def test_the_ball_falls_62_minutes_to_the_collar():
@@ -106,7 +104,7 @@ def test_a_ball_does_not_fall_where_the_hole_leans():
 
 
 def test_without_mud_there_is_no_weight_in_mud():
-    text = edit.remove(demos()["brindlewick-4.yaml"], "fluids.mud")
+    text = edit.remove(edit.remove(demos()["brindlewick-4.yaml"], "cement.schedule"), "fluids.mud")
 
     with pytest.raises(MissingInput):
         liner_weight(check(load_text(text)).plan)

@@ -136,6 +136,8 @@ NOT_A_WELL = [
     ("string-named-hole.yaml", 8, "rename one of them", "name: hole", "name: surface casing"),
     ("survey-not-beside.yaml", 3, "check its name and folder", "survey: {file: nowhere.csv}\n", ""),
     ("temperature-in-coulombs.yaml", 16, "'C' is not a unit known here", "104 C}", "104 degC}"),
+    ("test-at-no-place.yaml", 18, "check the spelling", "at: top of liner", "at: liner top"),
+    ("test-with-no-fluid.yaml", 19, "check the spelling", "light fluid: base oil", "light fluid: brine"),
     ("tolerance-unread.yaml", 20, "the tolerance cannot be read", "+/- a bit", "+/- 5 %"),
     ("too-little.yaml", 10, "add one of them", "name: 7 in liner", "off bottom: 2 m"),
     ("top-below-the-shoe.yaml", 10, "check lap, top, shoe and off bottom", "top: 3990 m", "top: 2720 m"),

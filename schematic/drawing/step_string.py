@@ -1,0 +1,324 @@
+"""The running string at a step, grey since it comes out again; ball, dart, plug; which way the fluid goes."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import RunningPart
+from schematic.drawing import glyphs_liner, glyphs_tool
+from schematic.drawing.palette import BLACK, OUTLINE_MM, WHITE
+from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style
+from schematic.drawing.section import Place, block, both
+from schematic.drawing.step_view import HANGING, Stands, View, bores, liner_bore, surrounds
+from schematic.job.card import Scene
+from schematic.units import sentence_case
+
+_DOGS_MM, _GRIP_MM, _TOE_MM = 3.8, 2.2, 0.9  # heights of dogs and grip, and of what is below the grip
+_SEAL_MM = 3.8
+_PLUG_MM, _DART_MM = 5.5, 6.5
+_SEAT_MM = 1.6
+_ARROW_MM, _HALO_MM = 6.0, 1.3
+_SAME_M = 0.02
+
+
+class ToolLevels(NamedTuple):
+    """Levels of the running tool on paper."""
+
+    place: Place
+    dogs: tuple[float, float]
+    grip: tuple[float, float]
+
+
+def tool_levels(scene: Scene, its: Stands, seen: View) -> ToolLevels | None:
+    """Where tool, dogs and grip are; dogs that are out stand on the liner top."""
+    tool, foot = its.tool, its.tool_foot_md_m
+    if tool is None or foot is None:
+        return None
+    below = _TOE_MM + _GRIP_MM + 0.5  # from the foot of the dogs to that of the tool
+    bottom = seen.frame.y(its.top_md_m) + below if scene.dogs_out else seen.frame.y(foot)
+    top = min(seen.frame.y(tool.top_md_m), bottom - below - _DOGS_MM - 2.0)
+    grip = (bottom - _TOE_MM - _GRIP_MM, bottom - _TOE_MM)
+    dogs = (bottom - below - _DOGS_MM, bottom - below)
+    return ToolLevels(Place(seen.frame.axis_mm, top, bottom), dogs, grip)
+
+
+def sealing_part(its: Stands) -> RunningPart | None:
+    """The part on which the pack-off seals: the slick joint, else the inner string."""
+    for kind in ("slick joint", "inner string"):
+        for part in its.running:
+            if part.kind == kind:
+                return part
+    return None
+
+
+def foot_level(scene: Scene, its: Stands, seen: View) -> float:
+    """The level of the foot of the running string: far enough below the tool for the pack-off to be seen."""
+    foot = its.foot_md_m if its.foot_md_m is not None else its.top_md_m
+    levels, part = tool_levels(scene, its, seen), sealing_part(its)
+    if levels is None or part is None:
+        return seen.frame.y(foot)
+    return max(seen.frame.y(foot), levels.place.bottom_mm + _SEAL_MM + 0.6)
+
+
+def seal_levels(scene: Scene, its: Stands, seen: View) -> tuple[float, float] | None:
+    """Where the pack-off is: in the liner while the joint slides in it, then it comes up with the joint."""
+    part = sealing_part(its)
+    if part is None or not its.liner:
+        return None
+    middle = min(
+        seen.frame.y(max(_sealed_at(part, scene, its) - lifted_m(part, scene), 0.0)),
+        foot_level(scene, its, seen) - 0.5 * _SEAL_MM,
+    )
+    levels = tool_levels(scene, its, seen)
+    if levels is not None:
+        middle = max(middle, levels.place.bottom_mm + 0.5 * _SEAL_MM)
+    return middle - 0.5 * _SEAL_MM, middle + 0.5 * _SEAL_MM
+
+
+def lifted_m(part: RunningPart, scene: Scene) -> float:
+    """How far the pack-off came up: what the joint was raised beyond its travel."""
+    return max(scene.raised_m - (part.travel_m or 0.0), 0.0)
+
+
+def _sealed_at(part: RunningPart, scene: Scene, its: Stands) -> float:
+    """The depth of the pack-off while the tool carries the liner: the joint's travel is below it."""
+    top, end = its.top_md_m + its.into_m, part.bottom_md_m + scene.raised_m
+    return top + 0.5 * max(end - top - (part.travel_m or 0.0), 0.1 * (end - top))
+
+
+def running_groups(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> list[Group]:
+    """The running string. A part of unknown OD or bore is left out."""
+    levels = tool_levels(scene, its, seen)
+    hanging = [part for part in its.running if part.kind in HANGING]
+    pipes = [part for part in its.running if part.kind not in HANGING and part is not its.tool]
+    groups = [
+        Group(part.path, sentence_case(part.name), _hanging(evaluation, scene, its, seen, part, levels))
+        for part in hanging
+    ]
+    groups += [Group(part.path, sentence_case(part.name), _pipe(part, seen)) for part in pipes]
+    tool = its.tool
+    if tool is not None and levels is not None and tool.od_m is not None and tool.id_m is not None:
+        frame, place = seen.frame, levels.place
+        outer = frame.r(tool.od_m)
+        bore = liner_bore(evaluation, its, frame, its.top_md_m + 1e-4)
+        high = place.height_mm
+
+        def share(pair: tuple[float, float]) -> tuple[float, float]:
+            return (pair[0] - place.top_mm) / high, (pair[1] - place.top_mm) / high
+
+        packs = any(part.kind == "liner top packer" for part in its.liner)
+        shapes = glyphs_tool.running_tool(
+            place,
+            outer,
+            frame.r(tool.id_m),
+            max(bore, outer),
+            dogs_out=scene.dogs_out,
+            dogs=share(levels.dogs) if packs else None,
+            grip=share(levels.grip),
+            made_up=not scene.tool_released,
+        )
+        groups.append(Group(tool.path, sentence_case(tool.name), shapes))
+    return [group for group in groups if group.shapes]
+
+
+def _pipe(part: RunningPart, seen: View) -> tuple[Shape, ...]:
+    """Pipe above the tool, in each stretch that is seen one joint of it."""
+    if part.od_m is None or part.id_m is None:
+        return ()
+    frame = seen.frame
+    outer, inner = frame.r(part.od_m), frame.r(part.id_m)
+    joint = frame.r(part.tool_joint_od_m) if part.tool_joint_od_m else outer
+    narrow = frame.r(part.tool_joint_id_m) if part.tool_joint_id_m else inner
+    shapes: list[Shape] = []
+    for y0, y1 in seen.shown(part.top_md_m, part.bottom_md_m):
+        place = Place(frame.axis_mm, y0, y1)
+        if joint <= outer:
+            shapes.append(glyphs_tool.tube(place, outer, inner))
+        elif part.kind == "heavy-weight drill pipe":
+            shapes += glyphs_tool.heavy_weight(place, outer, inner, joint, outer + 0.4 * (joint - outer))
+        else:
+            shapes += glyphs_tool.drill_pipe(place, outer, inner, joint, narrow)
+    return tuple(shapes)
+
+
+def _hanging(
+    evaluation: Evaluation,
+    scene: Scene,
+    its: Stands,
+    seen: View,
+    part: RunningPart,
+    levels: ToolLevels | None,
+) -> tuple[Shape, ...]:
+    """Inner string or slick joint, below the tool, with the pack-off on it."""
+    if part.od_m is None or part.id_m is None:
+        return ()
+    frame = seen.frame
+    outer, inner = frame.r(part.od_m), frame.r(part.id_m)
+    top, bottom = frame.y(part.top_md_m), frame.y(part.bottom_md_m)
+    if part.bottom_md_m == its.foot_md_m:
+        bottom = foot_level(scene, its, seen)
+    if levels is not None:
+        top = levels.place.bottom_mm if part.top_md_m <= its.top_md_m + its.into_m else top
+    if bottom - top < 0.3:
+        return ()
+    place = Place(frame.axis_mm, top, bottom)
+    seal = seal_levels(scene, its, seen)
+    if part is not sealing_part(its) or seal is None:
+        return (glyphs_tool.tube(place, outer, inner),)
+    bore = liner_bore(evaluation, its, frame, _sealed_at(part, scene, its))
+    shares = tuple(min(max((y - top) / place.height_mm, 0.0), 1.0) for y in seal)
+    if bore <= outer or shares[1] <= shares[0]:
+        return (glyphs_tool.tube(place, outer, inner),)
+    return glyphs_tool.pack_off(place, outer, inner, bore, (shares[0], shares[1]))
+
+
+class PlugPlace(NamedTuple):
+    """Where the wiper plug is, and whether it still hangs on the string, the dart in it."""
+
+    place: Place
+    hangs: bool
+    with_dart: bool
+
+
+def plug_place(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> PlugPlace | None:
+    """The place of the wiper plug; None where there is none in the well."""
+    running, plug = evaluation.plan.depth.running, scene.plug_md_m
+    if plug is None or not its.liner:
+        return None
+    hung = running.plug_md_m if running is not None else None
+    with_dart = scene.dart_md_m is not None and scene.dart_md_m >= plug - _SAME_M
+    axis, y = seen.frame.axis_mm, seen.frame.y
+    if hung is not None and abs(plug - hung) < _SAME_M and not scene.plug_latched:
+        if its.foot_md_m is None or scene.string_out:
+            return None
+        top = foot_level(scene, its, seen)
+        return PlugPlace(Place(axis, top, top + _PLUG_MM), True, with_dart)
+    return PlugPlace(Place(axis, y(plug) - _PLUG_MM, y(plug)), False, with_dart)
+
+
+def dropped_groups(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> list[Group]:
+    """Ball, dart and plug."""
+    frame, groups = seen.frame, []
+    ball = ball_place(evaluation, scene, its, seen)
+    if ball is not None:
+        groups.append(Group("running string", "Ball", ball.shapes))
+    at = plug_place(evaluation, scene, its, seen)
+    if at is not None:
+        bore = liner_bore(
+            evaluation, its, frame, frame.scale.md_m(0.5 * (at.place.top_mm + at.place.bottom_mm))
+        )
+        hung = [p.id_m for p in its.running if p.bottom_md_m == its.foot_md_m and p.id_m is not None]
+        through = frame.r(hung[0]) if hung and at.hangs and not at.with_dart else 0.0
+        title = "Wiper plug, landed" if scene.plug_latched else "Wiper plug"
+        groups.append(
+            Group("running string", title, glyphs_liner.wiper_plug(at.place, bore, min(through, 0.6 * bore)))
+        )
+    if scene.dart_md_m is not None and not (at is not None and at.with_dart):
+        md = max(scene.dart_md_m, 0.0)  # above the rotary it is in the head
+        around = [r for top, bottom, r in bores(evaluation, its, frame) if top <= md <= bottom]
+        if around:
+            start = seen.windows[0].top_mm
+            foot = max(frame.y(scene.dart_md_m), start + _DART_MM)
+            place = Place(frame.axis_mm, foot - _DART_MM, foot)
+            groups.append(Group("running string", "Dart", glyphs_tool.dart(place, min(around))))
+    return groups
+
+
+class BallPlace(NamedTuple):
+    """Where the ball is: its centre and radius, the ring that holds it in the tool, and in words."""
+
+    centre_mm: float
+    radius_mm: float
+    shapes: tuple[Shape, ...]
+    seat: str  # "collar", "tool" or "" on its way
+
+
+def ball_place(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> BallPlace | None:
+    """The ball on its seat, in the landing collar or in the tool, or on its way; None without one."""
+    plan, frame, md = evaluation.plan, seen.frame, scene.ball_md_m
+    size = ball_m(evaluation)
+    if md is None or size is None:
+        return None
+    axis, radius, body = frame.axis_mm, frame.r(size), frame.r(plan.depth.liner.id_m)
+    for part in its.liner:
+        held = part.kind == "landing collar" and part.seat_m is not None
+        if held and abs(md - part.top_md_m) < max(part.length_m, _SAME_M):
+            place = Place(axis, frame.y(part.top_md_m), frame.y(part.bottom_md_m))
+            seat = min(frame.r(part.seat_m or 0.0), 0.8 * body)
+            (ball,) = glyphs_liner.ball_on_seat(place, body, seat, radius)
+            assert isinstance(ball, Dots)
+            return BallPlace(ball.centres[0][1], radius, (ball,), "collar")
+    levels, tool = tool_levels(scene, its, seen), its.tool
+    inside = tool is not None and tool.id_m is not None and abs(md - tool.bottom_md_m) < _SAME_M
+    if levels is not None and tool is not None and inside:
+        level = levels.place.bottom_mm - _SEAT_MM - _TOE_MM
+        bore = max(frame.r(tool.id_m or 0.0), radius)
+        seat = min(frame.r(plan.job.seat_m), radius) if plan.job.seat_m is not None else 0.8 * radius
+        ring = both(axis, [block(level, level + _SEAT_MM, seat, bore)], glyphs_tool.STEEL)
+        centre = level - math.sqrt(radius**2 - seat**2)
+        return BallPlace(centre, radius, (ring, *glyphs_tool.ball(axis, centre, radius)), "tool")
+    return BallPlace(frame.y(md), radius, glyphs_tool.ball(axis, frame.y(md), radius), "")
+
+
+def ball_m(evaluation: Evaluation) -> float | None:
+    """The diameter of the setting ball."""
+    plan = evaluation.plan
+    if plan.job.ball_m is not None:
+        return plan.job.ball_m
+    return plan.depth.running.ball_m if plan.depth.running is not None else None
+
+
+def flow_group(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> list[Group]:
+    """Arrows where fluid moves: in the pipe above the tool and outside it, and beside the liner below."""
+    if not scene.ports or not its.running:
+        return []
+    down, frame = scene.ports != "reverse", seen.frame
+    runs: list[tuple[Point, ...]] = []
+    heads: list[tuple[Point, ...]] = []
+
+    def arrow(x: float, y: float, downward: bool) -> None:
+        sign = 1.0 if downward else -1.0
+        tip, tail = y + sign * 0.5 * _ARROW_MM, y - sign * 0.5 * _ARROW_MM
+        runs.append(((x, tail), (x, tip - sign * 1.5)))
+        heads.append(((x - 0.85, tip - sign * 2.0), (x + 0.85, tip - sign * 2.0), (x, tip)))
+
+    pipes = [part for part in its.running if part.kind not in HANGING and part is not its.tool]
+    places: list[tuple[float, float, float, float]] = []  # depths; bore and outer radius
+    if pipes and pipes[-1].od_m is not None and pipes[-1].id_m is not None:
+        part = pipes[-1]
+        outer = frame.r(max(part.od_m or 0.0, part.tool_joint_od_m or 0.0))
+        places.append((part.top_md_m, part.bottom_md_m, frame.r(part.id_m or 0.0), outer))
+    liner = evaluation.plan.depth.liner
+    long = next((part for part in its.liner if part.kind == "joint" and part.joints > 3), None)
+    if down and long is not None:
+        places.append(
+            (long.top_md_m, long.bottom_md_m, frame.r(liner.id_m), frame.r(long.coupling_od_m or liner.od_m))
+        )
+    for top, bottom, bore, outer in places:
+        shown = [piece for piece in seen.shown(top, bottom) if piece[1] - piece[0] > 0.9 * _ARROW_MM]
+        if not shown:
+            continue
+        y = 0.5 * (shown[-1][0] + shown[-1][1]) if top < its.top_md_m else 0.5 * sum(shown[0])
+        md = frame.scale.md_m(y)
+        wall = min((r for _a, _b, r in surrounds(evaluation, frame, md, md + 0.01)), default=outer)
+        if bore > 1.2:
+            arrow(frame.axis_mm, y, down)
+        if wall - outer > 1.6:
+            for side in (1.0, -1.0):
+                arrow(frame.axis_mm + side * 0.5 * (wall + outer), y, not down)
+    if not heads:
+        return []
+    title = "Flow down the string, up outside" if down else "Flow down outside, up the string"
+    return [
+        Group(
+            "",
+            title,
+            (
+                Path(tuple(runs), Style(stroke=WHITE, width_mm=_HALO_MM)),
+                Path(tuple(runs), Style(stroke=BLACK, width_mm=OUTLINE_MM)),
+                Path(tuple(heads), Style(fill=BLACK), closed=True),
+            ),
+        )
+    ]

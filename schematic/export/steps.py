@@ -1,0 +1,141 @@
+"""The step cards as text, as tables and as data."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from schematic.export.tables import Cell, Column, Table, figure_data
+from schematic.job.card import Box, Card, Say
+from schematic.outcome import Figure, sentence
+from schematic.units import System, sentence_case, show, size
+
+
+def _said(say: Say, system: System) -> str:
+    return sentence_case(sentence(say.text, say.figures, system))
+
+
+def _figure(figure: Figure, system: System) -> str:
+    return size(figure.si, system) if figure.kind == "size" else show(figure.si, figure.kind, system)
+
+
+def _box(box: Box, system: System) -> str:
+    lines = " ".join(_said(line, system) for line in box.lines)
+    head = f"{_figure(box.figure, system)}, {box.word}" if box.figure is not None else box.word
+    return f"{head}. {lines}".strip() if lines else f"{head}."
+
+
+def as_text(cards: Sequence[Card], system: System) -> str:
+    """All cards for a terminal, one under another."""
+    return "\n\n".join("\n".join(_lines(card, len(cards), system)) for card in cards)
+
+
+def _lines(card: Card, count: int, system: System) -> list[str]:
+    lines = [f"{card.number} of {count}  {card.title}", f"  {_said(card.sub, system)}"]
+    now = "now" if card.released else "planned, not released"
+    lines += [
+        f"  {now}: {_box(card.now, system)}",
+        f"  next: {_box(card.next, system)}",
+        f"  never exceed: {_box(card.never, system)}",
+    ]
+    lines += [f"  do: {_said(say, system)}" for say in card.do]
+    if card.weight is not None:
+        weight = card.weight
+        said = "; ".join(_said(say, system) for say in weight.says)
+        if weight.before_n is not None and weight.after_n is not None:
+            before, after = (show(v, "force", system) for v in (weight.before_n, weight.after_n))
+            said = f"{before} to {after}, {weight.motion}; {said}"
+        lines.append(f"  hook load, block included: {said}")
+    for one in card.counts:
+        told = [show(one.m3, "volume", system)]
+        if one.least_m3 < one.most_m3:
+            band = show(one.least_m3, "volume", system), show(one.most_m3, "volume", system)
+            told.append(f"{band[0]} to {band[1]}")
+        if one.strokes is not None:
+            told.append(f"{show(one.strokes, 'count', system)} strokes")
+        if one.seconds is not None:
+            told.append(show(one.seconds, "minutes", system))
+        lines.append(f"  count, {one.event}: {', '.join(told)}")
+    lines.append("  state: " + "; ".join(f"{thing} {how}" for thing, how in card.state))
+    lines += [f"  [ ] {_said(say, system)}" for say in card.look_for]
+    lines += [f"  if not: {_said(one.question, system)} {_said(one.action, system)}" for one in card.if_not]
+    if card.pick_up_limit is not None:
+        lines.append(f"  pick-up: {_said(card.pick_up_limit, system)}")
+    lines += [f"  caution: {_said(say, system)}" for say in card.caution]
+    lines += [f"  not computed: {one.what}, needs {', '.join(one.needs)}" for one in card.needs]
+    return lines
+
+
+def steps_table(cards: Sequence[Card], system: System) -> Table:
+    """One line a step: the figures to obey, what is done, what is seen, what if not."""
+    rows: list[tuple[Cell, ...]] = []
+    for card in cards:
+        rows.append(
+            (
+                Figure(float(card.number), "count"),
+                card.title,
+                _box(card.now, system),
+                _box(card.next, system),
+                _box(card.never, system),
+                " ".join(_said(say, system) for say in card.do),
+                " ".join(_said(say, system) for say in card.look_for),
+                " ".join(f"{_said(one.question, system)} {_said(one.action, system)}" for one in card.if_not),
+                "; ".join(f"{one.what} needs {', '.join(one.needs)}" for one in card.needs),
+            )
+        )
+    heads = ("step", "what", "now", "next", "never exceed", "do", "look for", "if not", "not computed")
+    columns = (Column("step", "count"), *(Column(head) for head in heads[1:]))
+    return Table("Steps", columns, tuple(rows))
+
+
+def as_data(card: Card, system: System) -> dict[str, object]:
+    """A card for JSON."""
+
+    def box(one: Box) -> dict[str, object]:
+        return {
+            "figure": None if one.figure is None else figure_data(one.figure, system),
+            "what": one.word,
+            "lines": [_said(line, system) for line in one.lines],
+        }
+
+    weight = card.weight
+    return {
+        "step": card.number,
+        "code": card.code,
+        "title": card.title,
+        "sub": _said(card.sub, system),
+        "released": card.released,
+        "now": box(card.now),
+        "next": box(card.next),
+        "never exceed": box(card.never),
+        "do": [_said(say, system) for say in card.do],
+        "hook load": None
+        if weight is None
+        else {
+            "before": None
+            if weight.before_n is None
+            else figure_data(Figure(weight.before_n, "force"), system),
+            "after": None if weight.after_n is None else figure_data(Figure(weight.after_n, "force"), system),
+            "motion": weight.motion,
+            "says": [_said(say, system) for say in weight.says],
+        },
+        "counts": [
+            {
+                "event": one.event,
+                "volume": figure_data(Figure(one.m3, "volume"), system),
+                "least": figure_data(Figure(one.least_m3, "volume"), system),
+                "most": figure_data(Figure(one.most_m3, "volume"), system),
+                "strokes": one.strokes,
+                "seconds": one.seconds,
+            }
+            for one in card.counts
+        ],
+        "state": dict(card.state),
+        "look for": [_said(say, system) for say in card.look_for],
+        "if not": [
+            {"question": _said(one.question, system), "action": _said(one.action, system)}
+            for one in card.if_not
+        ],
+        "pick-up limit": None if card.pick_up_limit is None else _said(card.pick_up_limit, system),
+        "caution": [_said(say, system) for say in card.caution],
+        "not computed": [one._asdict() for one in card.needs],
+    }

@@ -1,0 +1,276 @@
+"""What no step of the installation may exceed, and what each setting pressure keeps to what stands around it.
+
+At surface, at rest. A bound that rests on a rating counts a share of it that the limits give; what has no
+known rating is named beside it and bounds nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from schematic.depth.plan import LinerPart, Plan, RunningPart
+from schematic.depth.survey import SurveyPath
+from schematic.engineering.at_rest import difference_pa, weak_points
+from schematic.engineering.columns import emw_kg_per_m3
+from schematic.engineering.strength import liner_strength, other_pipe, pipe_strength
+from schematic.engineering.train import Place
+from schematic.job.setting import BALL_BRANCH, BUMP, HANGER, PLUG, SEAT, TOOL, Band, Setting, sealed
+from schematic.outcome import MissingInput, Uncomputed
+from schematic.units import STANDARD_GRAVITY_M_PER_S2
+
+
+class Bound(NamedTuple):
+    """A pressure that must not be passed, why, and which ratings are not known: they may be less."""
+
+    pressure_pa: float
+    why: str
+    unknown: tuple[str, ...] = ()
+
+
+def pump_out_bound(plan: Plan) -> Bound:
+    """The pressure at which the tool is lifted off its seal, less the margin that the limits keep.
+
+    Raises
+    ------
+    MissingInput
+        When the set-down on the tool or the sealed area is not given.
+    """
+    down = plan.job.set_down_on_tool_n
+    if down is None:
+        raise MissingInput("installation.set down on tool")
+    margin = plan.limits["least set-down margin"].si
+    return Bound(max(down - margin, 0.0) / sealed(plan).area_m2, "more lifts the tool out of its seal")
+
+
+def exposed(
+    plan: Plan, *, liner: bool, share: float, place: Place | None = None
+) -> tuple[tuple[Bound, ...], tuple[str, ...]]:
+    """What is under pressure inside, as bounds at surface, and what of it has no rating that is known.
+
+    Each rating counts at a *share* of it, less what the columns of *place* add inside at the worst depth of
+    the part; without a place the same mud stands inside and outside. The limit of the surface equipment
+    counts whole: it is the setting of somebody who knows it.
+    """
+    job, depth = plan.job, plan.depth
+    found: list[Bound] = []
+    unknown: list[str] = []
+
+    def add(rating_pa: float, why: str, top_md_m: float, bottom_md_m: float) -> None:
+        excess = _excess_pa(place, depth.path, top_md_m, bottom_md_m)
+        found.append(Bound(max(share * rating_pa - excess, 0.0), why))
+
+    if job.surface_pressure_limit_pa is not None:
+        found.append(Bound(job.surface_pressure_limit_pa, "limit of the surface equipment"))
+    else:
+        unknown.append("surface equipment")
+    for part in depth.running.parts if depth.running else ():
+        if part.length_m <= 0.0:
+            continue
+        rating, why = _pipe_rating(part)
+        if rating is None:
+            unknown.append(part.name)
+        else:
+            add(rating, why, max(part.top_md_m, 0.0), max(part.bottom_md_m, 0.0))
+    if liner:
+        whole = depth.liner.top_md_m, depth.liner.shoe_md_m
+        try:
+            add(liner_strength(depth.liner).burst_pa, "burst of the liner", *whole)
+        except MissingInput:
+            unknown.append("liner pipe")
+        unknown += other_pipe(depth.liner)
+        for piece in depth.liner.parts:
+            rating = _part_rating(piece)
+            if rating is not None:
+                add(rating, f"rating of {piece.name}", piece.top_md_m, piece.bottom_md_m)
+            elif piece.kind in ("liner hanger", "liner top packer", "external packer", "stage collar"):
+                unknown.append(piece.name)
+    return tuple(found), tuple(dict.fromkeys(unknown))
+
+
+def _pipe_rating(part: RunningPart) -> tuple[float | None, str]:
+    if part.pressure_rating_pa is not None:
+        return part.pressure_rating_pa, f"rating of {part.name}"
+    try:
+        return pipe_strength(part).burst_pa, f"burst of {part.name}, new pipe"
+    except MissingInput:
+        return None, ""
+
+
+def _part_rating(part: LinerPart) -> float | None:
+    """The least of the ratings that the file gives for pressure in the bore."""
+    given = (part.bore_rating_pa, part.pressure_rating_pa)
+    return min((rating for rating in given if rating is not None), default=None)
+
+
+def _excess_pa(place: Place | None, path: SurveyPath, top_md_m: float, bottom_md_m: float) -> float:
+    """By how much the column inside at most outweighs that outside between two depths; never below nought."""
+    if place is None:
+        return 0.0
+    ends = {layer.bottom_md_m for layer in (*place.inside, *place.outside)}
+    depths = [top_md_m, bottom_md_m, *(md for md in ends if top_md_m < md < bottom_md_m)]
+    return max(0.0, *(-difference_pa(place, path, md) for md in depths))
+
+
+def least(bounds: Sequence[Bound], unknown: Sequence[str]) -> Bound:
+    """The lowest of some bounds, with what is not known beside it."""
+    return min(bounds, key=lambda bound: bound.pressure_pa)._replace(unknown=tuple(unknown))
+
+
+def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound, ...], tuple[str, ...]]:
+    """The ratings of all that is under pressure when a band is passed, at their shares, and what has none."""
+    band = the_setting.band(name)
+    share = plan.limits["greatest share at bump" if name == BUMP else "greatest share of rating"].si
+    liner = band.branch != BALL_BRANCH or the_setting.liner_sees_ball is not False
+    bounds, unknown = exposed(plan, liner=liner, share=share, place=the_setting.places.get(name))
+    if band.columns_pa is None:
+        unknown = (*unknown, "the columns at rest")
+    if name == BUMP:
+        collar = plan.depth.liner.find("landing collar")
+        if collar is not None and collar.bump_rating_pa is not None:
+            bounds = (*bounds, Bound(share * collar.bump_rating_pa, "bump rating of the landing collar"))
+        else:
+            unknown = (*unknown, "bump rating of the landing collar")
+    return bounds, unknown
+
+
+def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
+    """What must not be exceeded while a band is passed: the next band less the gap that the limits keep
+    between bands, the ratings of what is under pressure, and what lifts the tool.
+
+    Raises
+    ------
+    MissingInput
+        When nothing is known that would bound it, or the next band of the branch is not given.
+    """
+    band = the_setting.band(name)
+    bounds, unknown = ratings_at(plan, the_setting, name)
+    if lacks := the_setting.unknown_after(name):
+        raise MissingInput(*lacks)
+    if name == HANGER and the_setting.unknown_after(TOOL):
+        unknown = (*unknown, "ball seat")
+    after = the_setting.after(name)
+    if after is not None:
+        gap = plan.limits["least gap of bands"].si
+        bounds = (*bounds, Bound(max(after.low_pa - gap, 0.0), f"{after.name} from there on, a margin kept"))
+    if name in (SEAT, PLUG, BUMP):
+        bounds = (*bounds, pump_out_bound(plan))
+    if not bounds:
+        raise MissingInput("installation.surface pressure limit")
+    lowest = least(bounds, unknown)
+    if lowest.pressure_pa < band.counts_to_pa * (1.0 - 1e-9):
+        return lowest._replace(why=f"{lowest.why}; too low for this step")
+    return lowest
+
+
+def rock_bound(plan: Plan, place: Place | None = None) -> Bound:
+    """The pressure at surface that the weakest rock takes should what is pumped not come back, the annulus
+    shut or bridged. At rest, the columns outside as in *place*, else mud.
+
+    Raises
+    ------
+    MissingInput
+        When no fracture pressure is known in the open hole, or no mud.
+    """
+    mud = plan.fluid("mud")
+    if mud is None:
+        raise MissingInput("a fluid of kind mud")
+    path = plan.depth.path
+    bounds = []
+    for point in weak_points(plan):
+        if point.fracture_kg_per_m3 is None:
+            continue
+        stands = mud.density_kg_per_m3
+        if place is not None:
+            stands = emw_kg_per_m3(place.outside, path, point.md_m) or stands
+        room = (point.fracture_kg_per_m3 - stands) * STANDARD_GRAVITY_M_PER_S2 * path.tvd_m(point.md_m)
+        bounds.append(Bound(room, f"the rock at the {point.name} breaks, should nothing come back"))
+    if not bounds:
+        raise MissingInput("formation.pressures in the open hole")
+    return least(bounds, ())
+
+
+class Margins(NamedTuple):
+    """What a band keeps to what stands around it, in Pa; None: there is none, or it is not known."""
+
+    below: str  # the band before it
+    down_pa: float | None
+    above: str  # the next that is to come
+    up_pa: float | None
+    circulating_pa: float | None  # from the circulating limit up to its lowest
+    rating: Bound | None  # the lowest of what is under pressure
+    rating_pa: float | None  # from the highest to which it is taken up to that
+    rock: Bound | None
+
+
+def margins(plan: Plan, the_setting: Setting, name: str) -> Margins:
+    """The margins of a band; raises MissingInput where the band itself is not given."""
+    band = the_setting.band(name)
+    pairs = the_setting.neighbours()
+    under = [low for low, high in pairs if high == band]
+    before = max(under, key=lambda low: low.counts_to_pa, default=None)
+    after = the_setting.after(name)
+    bounds, unknown = ratings_at(plan, the_setting, name)
+    rating = least(bounds, unknown) if bounds else None
+    try:
+        rock = rock_bound(plan, the_setting.places.get(name))
+    except MissingInput:
+        rock = None
+    circulate = the_setting.circulate_pa
+    return Margins(
+        before.name if before else "",
+        band.low_pa - before.counts_to_pa if before else None,
+        after.name if after else "",
+        after.low_pa - band.counts_to_pa if after else None,
+        band.low_pa - circulate if circulate is not None and band.branch == BALL_BRANCH else None,
+        rating,
+        rating.pressure_pa - band.counts_to_pa if rating else None,
+        rock,
+    )
+
+
+class Row(NamedTuple):
+    """One row of the chart: a band, how far it is taken, what must not be passed; None: not known."""
+
+    band: Band
+    never: Bound | None
+    margins: Margins
+
+
+class PressureChart(NamedTuple):
+    """Bands, targets and limits on one axis: pressure at surface from nought to *most_pa*."""
+
+    circulate_pa: float | None
+    rows: tuple[Row, ...]
+    limits: tuple[Bound, ...]  # of what stays the same through the job, from the lowest up
+    missing: tuple[Uncomputed, ...]
+    most_pa: float  # the axis ends there: all bands, and the limits next to them
+
+
+_AXIS_SHARE = 1.5  # of the highest band: a limit beyond it is told, not drawn
+
+
+def pressure_chart(plan: Plan, the_setting: Setting) -> PressureChart:
+    """The data of a chart of all setting pressures of a plan."""
+    rows = []
+    for band in the_setting.bands:
+        try:
+            limit: Bound | None = never(plan, the_setting, band.name)
+        except MissingInput:
+            limit = None
+        rows.append(Row(band, limit, margins(plan, the_setting, band.name)))
+    share = plan.limits["greatest share of rating"].si
+    bounds, _unknown = exposed(plan, liner=True, share=share)
+    limits = list(bounds)
+    for more in (pump_out_bound, rock_bound):
+        try:
+            limits.append(more(plan))
+        except MissingInput:
+            continue
+    limits.sort(key=lambda bound: bound.pressure_pa)
+    top = max([*(band.counts_to_pa for band in the_setting.bands), the_setting.circulate_pa or 0.0])
+    told = [*limits, *(row.never for row in rows if row.never)]
+    near = [bound.pressure_pa for bound in told if bound.pressure_pa <= _AXIS_SHARE * top]
+    return PressureChart(
+        the_setting.circulate_pa, tuple(rows), tuple(limits), the_setting.missing, max([top, *near])
+    )

@@ -1,0 +1,128 @@
+"""The clock of a cement job: from the first slurry mixed until the string is clear, against thickening."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from schematic.depth.plan import Plan
+from schematic.engineering.cement import Cement
+from schematic.engineering.schedule import Batch
+from schematic.engineering.train import Train
+
+
+class Stage(NamedTuple):
+    """One stage of the job; *seconds* None: not given, for want of *needs*."""
+
+    name: str
+    seconds: float | None
+    needs: tuple[str, ...] = ()
+
+
+class InWater(NamedTuple):
+    """How long a slurry is in water before the string is clear of it, with one stoppage and without.
+
+    *seconds* and *undisturbed_s* are None where a stage is not given; *at_least_s* counts those that are.
+    """
+
+    slurry: str
+    seconds: float | None
+    undisturbed_s: float | None
+    at_least_s: float
+    thickening_s: float | None
+    needs: tuple[str, ...]
+
+
+class Clock(NamedTuple):
+    """All stages in the order of the job, their sum, and each slurry's own time.
+
+    *whole_s* is None where a stage is not given; *least_s* is the sum of those that are: "at least".
+    """
+
+    stages: tuple[Stage, ...]
+    whole_s: float | None
+    least_s: float
+    slurries: tuple[InWater, ...]
+    needs: tuple[str, ...]
+
+
+_STOPPAGE = "one stoppage"
+
+
+def clock(plan: Plan, cement: Cement, the_train: Train) -> Clock:
+    """Mixing, pumping, dropping the dart, displacing, setting the packer, pulling clear, reversing out and
+    one stoppage. What the file does not give is listed, nothing is put in its place.
+
+    A packer that the liner has not, and cement above the liner that is not planned, take no time.
+    """
+    given, train = plan.cement.clock, the_train
+    last = [batch for batch in train.batches if not batch.behind_dart][-1]
+    mix = _given("mixing before pumping", given.mix_s, "cement.clock.mix before pumping")
+    pumping = [
+        (batch, stage)
+        for batch in train.batches
+        if not batch.behind_dart
+        for stage in (_pumping(f"pumping {batch.fluid}", [batch], pauses=batch is not last),)
+    ]
+    first = next(i for i, (batch, _) in enumerate(pumping) if batch.slurry)
+    after = [
+        _given("dropping the dart", last.pause_s, f"{last.path}.pause"),
+        _pumping("displacing", [batch for batch in train.batches if batch.behind_dart], pauses=True),
+    ]
+    if plan.depth.liner.find("liner top packer") is not None:
+        after.append(_given("setting the packer", given.set_packer_s, "cement.clock.set packer"))
+    after.append(_given("pulling clear", given.pull_clear_s, "cement.clock.pull clear"))
+    out = reverse_out_m3(cement, train)
+    if out > 0.0:
+        rate = given.reverse_m3_per_s
+        after.append(_given("reversing out", out / rate if rate else None, "cement.clock.reverse out at"))
+    after.append(_given(_STOPPAGE, given.stoppage_s, "cement.clock.stoppage"))
+    stages = (mix, *(stage for _, stage in pumping[first:]), *after)
+    times = {fluid.name: fluid.thickening_time_s for fluid in plan.fluids}
+    slurries = {}
+    for index, (batch, _) in enumerate(pumping):
+        if batch.slurry and batch.fluid not in slurries:
+            own = (mix, *(stage for _, stage in pumping[index:]), *after)
+            slurries[batch.fluid] = _in_water(batch.fluid, own, times[batch.fluid])
+    whole, least, needs = _sum(stages)
+    return Clock(stages, whole, least, tuple(slurries.values()), needs)
+
+
+def reverse_out_m3(cement: Cement, the_train: Train) -> float:
+    """What is reversed until the cement above the liner is out: itself, and the string that it goes up.
+
+    Nought where none stands above the liner when nothing is lost.
+    """
+    above = cement.above_liner_top_m3
+    return above + the_train.down_to_m3(the_train.foot_md_m) if above > 0.0 else 0.0
+
+
+def _given(name: str, seconds: float | None, needs: str) -> Stage:
+    return Stage(name, seconds, () if seconds is not None else (needs,))
+
+
+def _pumping(name: str, batches: Iterable[Batch], *, pauses: bool) -> Stage:
+    """Volume over rate of some lines, with the pauses after them."""
+    total, needs = 0.0, []
+    for batch in batches:
+        if batch.rate_m3_per_s is None:
+            needs.append(f"{batch.path}.rate")
+        else:
+            total += batch.volume_m3 / batch.rate_m3_per_s
+        total += (batch.pause_s or 0.0) if pauses else 0.0
+    return Stage(name, None if needs else total, tuple(dict.fromkeys(needs)))
+
+
+def _in_water(slurry: str, stages: tuple[Stage, ...], thickening_s: float | None) -> InWater:
+    whole, least, needs = _sum(stages)
+    undisturbed, _, _ = _sum(tuple(stage for stage in stages if stage.name != _STOPPAGE))
+    needs = (*needs, *([f"fluids.{slurry}.thickening time"] if thickening_s is None else []))
+    return InWater(slurry, whole, undisturbed, least, thickening_s, needs)
+
+
+def _sum(stages: tuple[Stage, ...]) -> tuple[float | None, float, tuple[str, ...]]:
+    """Sum of the stages, None where one is not given; sum of those that are; what the others need."""
+    needs = tuple(dict.fromkeys(name for stage in stages for name in stage.needs))
+    least = math.fsum(stage.seconds for stage in stages if stage.seconds is not None)
+    return (None if needs else least), least, needs

@@ -1,0 +1,208 @@
+"""Where everything stands in the well at each step: pipe, ball, dart, plug, seals, fluids, and in words."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+
+from schematic.engineering.ball import ball_trip
+from schematic.engineering.columns import Layer
+from schematic.engineering.train import Place
+from schematic.job.card import Scene
+from schematic.job.installation import Installation
+from schematic.outcome import MissingInput
+
+# the order in which the state of the well changes; a step knows what has happened by where it stands
+_PHASES = (
+    "check-the-parts",
+    "condition-the-hole",
+    "make-up-the-shoe-track",
+    "run-the-liner",
+    "pick-up-the-hanger",
+    "run-in-on-pipe",
+    "circulate-at-the-host-shoe",
+    "run-to-depth",
+    "circulate-on-depth",
+    "ball-on-seat",
+    "set-the-hanger",
+    "set-the-hanger-by-turning",
+    "release-the-tool",
+    "release-the-tool-by-turning",
+    "prove-the-release",
+    "set-weight-on-the-tool",
+    "shear-the-seat",
+    "circulate-hung",
+    "pump-spacer-and-cement",
+    "dart-meets-plug",
+    "displace-the-liner",
+    "bump-the-plug",
+    "set-the-packer",
+    "test-the-packer",
+    "pull-out-and-reverse",
+    "pull-clear",
+    "pull-out-of-hole",
+    "wait-on-cement",
+    "test-the-lap",
+    "inflow-test",
+)
+_NO_LINER = ("check-the-parts", "condition-the-hole")
+_AT_HOST = ("run-in-on-pipe", "circulate-at-the-host-shoe")
+_PRESSURE = {
+    "ball-on-seat", "set-the-hanger", "release-the-tool", "shear-the-seat", "dart-meets-plug",
+    "bump-the-plug",
+}  # fmt: skip
+_FLOW = {
+    "circulate-at-the-host-shoe", "circulate-on-depth", "circulate-hung", "pump-spacer-and-cement",
+    "displace-the-liner",
+}  # fmt: skip
+
+
+def after(code: str, other: str) -> bool:
+    """Whether a step comes behind another."""
+    return _PHASES.index(code) > _PHASES.index(other)
+
+
+def at_or_after(code: str, other: str) -> bool:
+    """Whether a step is another, or comes behind it."""
+    return _PHASES.index(code) >= _PHASES.index(other)
+
+
+def shoe_md_m(job: Installation, code: str) -> float | None:
+    """Where the liner's shoe is in a step; None: not in the well."""
+    depth = job.plan.depth
+    liner = depth.liner
+    if code in _NO_LINER:
+        return None
+    if code == "make-up-the-shoe-track":
+        track = liner.shoe_track_top_md_m
+        return liner.shoe_md_m - (track if track is not None else liner.top_md_m)
+    if code in ("run-the-liner", "pick-up-the-hanger"):
+        return liner.shoe_md_m - liner.top_md_m
+    if code in _AT_HOST:
+        return min(depth.host.shoe_md_m, liner.shoe_md_m)
+    return liner.shoe_md_m
+
+
+def place_at(job: Installation, code: str) -> Place | None:
+    """Where the fluids of the job stand in a step; None: mud everywhere, or it cannot be computed."""
+    if not at_or_after(code, "pump-spacer-and-cement"):
+        return None
+    try:
+        train = job.train
+    except MissingInput:
+        return None
+    if code == "pump-spacer-and-cement":
+        return train.at(train.dart_from_m3)
+    if code == "dart-meets-plug":
+        return train.at(min(train.dart_from_m3 + (train.to_plug_m3 or 0.0), train.total_m3))
+    if code == "displace-the-liner":
+        begun = min(train.dart_from_m3 + (train.to_plug_m3 or 0.0), train.total_m3)
+        return train.at(0.5 * (begun + train.total_m3))
+    return train.at(train.total_m3)
+
+
+def scene(job: Installation, code: str) -> Scene:
+    """The well at a step, when what it is about has just been done."""
+    plan, depth = job.plan, job.plan.depth
+    shoe = shoe_md_m(job, code)
+    place = place_at(job, code)
+    mud = plan.fluid("mud")
+    bottom = max(depth.td_md_m, depth.liner.shoe_md_m)
+    every = (Layer(mud.name, 0.0, bottom, mud.density_kg_per_m3),) if mud else ()
+    inside, outside = (place.inside, place.outside) if place else (every, every)
+    if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the liner top is out
+        outside = _cleaned(job, outside)
+    ball = seat = None
+    with suppress(MissingInput):
+        seat = ball_trip(plan, job.volumes).seat_md_m
+    if seat is not None and at_or_after(code, "ball-on-seat") and not after(code, "shear-the-seat"):
+        ball = seat
+    running = depth.running
+    plug = place.plug_md_m if place else running.plug_md_m if running else None
+    out = code in _NO_LINER or at_or_after(code, "pull-out-of-hole")
+    released = after(code, "release-the-tool-by-turning")
+    under = code in _PRESSURE and place is None and seat is not None
+    to = seat if under else place.plug_md_m if place and code in _PRESSURE else None
+    return Scene(
+        shoe_md_m=shoe,
+        inside=inside,
+        outside=outside,
+        ball_md_m=ball,
+        dart_md_m=place.dart_md_m if place else None,
+        plug_md_m=plug,
+        plug_latched=place.landed if place else False,
+        raised_m=_raised(job, code),
+        tool_released=released,
+        string_out=out,
+        slips_set=at_or_after(code, "set-the-hanger") and depth.liner.find("liner hanger") is not None,
+        packer_set=at_or_after(code, "set-the-packer") and depth.liner.find("liner top packer") is not None,
+        dogs_out=code in ("set-the-packer", "test-the-packer"),
+        ports="reverse" if code == "pull-out-and-reverse" else "down the string" if code in _FLOW else "",
+        pressure_from_md_m=0.0 if to is not None else None,
+        pressure_to_md_m=to,
+    )
+
+
+def _cleaned(job: Installation, layers: tuple[Layer, ...]) -> tuple[Layer, ...]:
+    """The fluids outside after everything above the liner top was circulated out: mud there."""
+    mud = job.plan.fluid("mud")
+    top = job.plan.depth.liner.top_md_m
+    kept = [layer._replace(top_md_m=max(layer.top_md_m, top)) for layer in layers if layer.bottom_md_m > top]
+    return (Layer(mud.name, 0.0, top, mud.density_kg_per_m3), *kept) if mud else tuple(kept)
+
+
+def _raised(job: Installation, code: str) -> float:
+    """How far the running string is picked up from where it carried the liner."""
+    depth = job.plan.depth
+    travels = [part.travel_m for part in depth.running.parts] if depth.running else []
+    travel = next((one for one in travels if one is not None), 0.0)
+    receptacle = depth.liner.find("tie-back receptacle")
+    if code == "prove-the-release":
+        return travel
+    if code in ("set-the-packer", "test-the-packer"):
+        return receptacle.length_m if receptacle else travel
+    if code in ("pull-out-and-reverse", "pull-clear"):
+        pulled = 2.0 * (depth.running.stand_m or 27.0) if depth.running else 0.0
+        return min(pulled, depth.liner.top_md_m)
+    return 0.0
+
+
+def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
+    """The same in words: thing and state."""
+    its = scene(job, code)
+    liner = job.plan.depth.liner
+    rows: list[tuple[str, str]] = []
+    if code in _NO_LINER:
+        return (("liner", "not in the well"),)
+    if code in ("make-up-the-shoe-track", "run-the-liner"):
+        return (("liner", "hangs in the rotary"),)
+    if its.slips_set:
+        rows.append(("liner", "hangs on its slips"))
+    else:
+        rows.append(("liner", "hangs on the tool"))
+    if job.plan.depth.running is not None and not its.string_out:
+        rows.append(("tool", "released" if its.tool_released else "made up to the liner"))
+        if its.raised_m > 0.0:
+            rows.append(("string", "raised"))
+    elif its.string_out:
+        rows.append(("string", "out of the well"))
+    if job.plan.job.seat is not None and not its.string_out:
+        place = "on seat" if its.ball_md_m is not None else "in the head"
+        rows.append(("ball", "through its seat" if after(code, "shear-the-seat") else place))
+    if job.plan.cement.slurries:
+        if its.dart_md_m is None:
+            dart = "in the head" if not its.string_out else "not in the well"
+        elif its.plug_latched:
+            dart = "in the plug, on the collar"
+        elif its.plug_md_m is not None and its.dart_md_m >= its.plug_md_m - 1e-6:
+            dart = "in the plug"
+        else:
+            dart = "on its way"
+        rows.append(("dart", dart))
+        if its.plug_md_m is not None:
+            hangs = job.plan.depth.running.plug_md_m if job.plan.depth.running else None
+            moved = hangs is not None and its.plug_md_m > hangs + 1e-6
+            plug = "landed" if its.plug_latched else "on its way" if moved else "hangs on the tool"
+            rows.append(("plug", plug))
+    if liner.find("liner top packer") is not None:
+        rows.append(("packer", "set" if its.packer_set else "not set"))
+    return tuple(rows)
