@@ -13,7 +13,8 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.report import missing_inputs, not_computed, plural, readable
-from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
+from schematic.export.tables import Cell, Column, Table, liner_table, tables, volumes_table
+from schematic.job.card import Card, Say
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
 from schematic.units import System, number, sentence_case, show, unit_of
 from schematic.wellfile.problem import Problem
@@ -150,10 +151,11 @@ def part(evaluation: Evaluation, sheet: Sheet, chosen: dict[str, str] | None) ->
 def figures(evaluation: Evaluation) -> list[Block]:
     """All tables, as the command prints them: units in the heads, empty columns left out."""
     system = evaluation.plan.identity.system
-    return [_table(table, system) for table in tables(evaluation)]
+    return [table_block(table, system) for table in tables(evaluation)]
 
 
-def _table(table: Table, system: System) -> Block:
+def table_block(table: Table, system: System) -> Block:
+    """A table: units in the heads, empty columns left out."""
     columns = [
         i for i in range(len(table.columns)) if any(row[i] is not None and row[i] != "" for row in table.rows)
     ]
@@ -169,6 +171,92 @@ def _table(table: Table, system: System) -> Block:
         "rows": [[_printed(row[i], system) or "" for i in columns] for row in table.rows],
         "note": table.note,
     }
+
+
+def to_settle(evaluation: Evaluation) -> list[Block]:
+    """What should be settled before a plan is handed over."""
+    identity, kinds = evaluation.plan.identity, [type(one.answer) for one in evaluation.outcomes]
+    open_ = [
+        plural(evaluation.count(severity), severity.value)
+        for severity in (Severity.ERROR, Severity.WARNING)
+        if evaluation.count(severity)
+    ]
+    lines = [f"{' and '.join(open_)} not accepted: look at them on Plan."] if open_ else []
+    unchecked = kinds.count(NotChecked)
+    if unchecked:
+        lines.append(f"{unchecked} not checked for want of an input.")
+    if identity.revision is None or not identity.revision.checked_by:
+        lines.append("Nobody stands under 'checked by' of the revision.")
+    head = "Settle first" if lines else "Nothing is open"
+    return [{"kind": "part", "name": head, "lines": lines, "cells": []}]
+
+
+def _said(say: Say, system: System) -> str:
+    return sentence_case(sentence(say.text, say.figures, system)).replace("m3", "m\u00b3")
+
+
+def card(evaluation: Evaluation, its: Card) -> list[Block]:
+    """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
+    system = evaluation.plan.identity.system
+    heads = "Now" if its.released else "Planned, not released", "Next", "Never exceed"
+    boxes = []
+    for head, box in zip(heads, (its.now, its.next, its.never), strict=True):
+        figure = _printed(box.figure, system, unit=True) if box.figure is not None else None
+        boxes.append(
+            {
+                "head": head,
+                "what": box.word if figure else "",
+                "figure": figure or box.word,
+                "known": figure is not None,
+                "lines": [_said(line, system) for line in box.lines],
+            }
+        )
+    facts = []
+    if its.weight is not None:
+        if its.weight.before_n is not None and its.weight.after_n is not None:
+            loads = [_printed(Figure(n, "force"), system) for n in (its.weight.before_n, its.weight.after_n)]
+            facts.append(
+                {"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(map(str, loads))}
+            )
+        facts += [{"label": "weight", "value": _said(say, system)} for say in its.weight.says]
+    for count in its.counts:
+        told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
+        if count.strokes is not None:
+            told += f", {_printed(Figure(count.strokes, 'count'), system)} strokes"
+        facts.append({"label": count.event, "value": told})
+    lists: list[Block] = [
+        {"kind": "list", "title": title, "lines": lines}
+        for title, lines in (
+            ("Do", [_said(say, system) for say in its.do]),
+            ("You should see", [_said(say, system) for say in its.look_for]),
+            ("If not", [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]),
+            ("Caution", [_said(say, system) for say in its.caution]),
+        )
+        if lines
+    ]
+    state_ = "; ".join(f"{thing} {how}" for thing, how in its.state)
+    return [
+        {"kind": "boxes", "boxes": boxes},
+        *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
+        *lists,
+        {"kind": "note", "text": f"{sentence_case(state_)}."},
+        *(
+            [
+                {"kind": "note", "text": f"Not computed: {one.what}, needs {', '.join(one.needs)}."}
+                for one in its.needs
+            ]
+        ),
+    ]
+
+
+def readings(evaluation: Evaluation, its: Card, event: str) -> list[Block]:
+    """What the record holds of a step."""
+    lines = [line for line in evaluation.plan.record if line.step in (its.title, event) and line.step]
+    if not lines:
+        return []
+    rows = tuple((line.what, line.value, line.by, line.date) for line in lines)
+    columns = (Column("read"), Column("value"), Column("by"), Column("date"))
+    return [table_block(Table("Recorded", columns, rows), evaluation.plan.identity.system)]
 
 
 def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:

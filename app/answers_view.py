@@ -16,6 +16,18 @@ _CSS = """
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78 }
+.boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
+  padding: 0; container-type: inline-size }
+.box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
+.box .digits { font-size: clamp(24px, 5.4cqw, 64px); font-weight: 700; line-height: 1.1 }
+.box .digits.unknown { font-size: clamp(18px, 3cqw, 34px) }
+.box .what { font-weight: 400 }
+.box.now { background: var(--st-text-color); color: var(--st-background-color) }
+.box.never { border: 11px solid transparent; background:
+  linear-gradient(var(--st-background-color), var(--st-background-color)) padding-box,
+  repeating-linear-gradient(45deg, var(--st-text-color) 0 8px, var(--st-background-color) 8px 16px)
+    border-box }
+.list ul { margin: 0 0 8px; padding-left: 1.2em } .list li { margin-bottom: 3px; font-size: 16px }
 .bar { display: flex; flex-wrap: wrap; gap: 2px 14px; align-items: baseline }
 .dot { display: inline-block;
   width: 8px; height: 8px; margin-right: 6px; border: 2px solid; border-radius: 50% }
@@ -84,6 +96,16 @@ const MAKE = {
     return made;
   },
   note: b => node('p', 'note', b.text),
+  list: b => node('section', 'list', node('h2', '', b.title),
+    node('ul', '', ...b.lines.map(text => node('li', '', text)))),
+  boxes: b => {
+    const kind = ['now', 'next', 'never'];
+    const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', 'box ' + kind[i],
+      node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
+      node('p', box.known ? 'digits' : 'digits unknown', box.figure), ...lines(box.lines))));
+    made.setAttribute('aria-label', 'Now, next, never exceed');
+    return made;
+  },
   cell: ({ label, value }) => node('div', value === null ? 'cell needs' : 'cell',
     node('div', 'label', label), node('div', 'value', value ?? 'needs ' + label)),
   part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),

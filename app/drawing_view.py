@@ -18,6 +18,7 @@ _CSS = """
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: calc(100vh - 128px); min-height: 420px }
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
+.paper.narrow svg { min-width: 0 }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
 [data-part]:focus { outline: none }
@@ -103,6 +104,7 @@ function mark(groups, chosen) {                          // tint and brackets, s
 export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   const source = data.pages.join('\n');
+  paper.classList.toggle('narrow', !!data.narrow);
   if (paper.__source !== source) {
     const held = paper.getRootNode().activeElement?.dataset?.part;
     paper.replaceChildren(...data.pages.map(page));
@@ -147,12 +149,18 @@ HTML = '<div class="paper"></div><div class="tip" role="tooltip"></div>'
 _view = st.components.v2.component("well_drawing", css=_CSS, js=JS, html=HTML)
 
 
-def drawing(pages: tuple[bytes, ...], chosen: dict[str, str] | None, on_chosen: Callable[[], None]) -> None:
+def drawing(
+    pages: tuple[bytes, ...],
+    chosen: dict[str, str] | None,
+    on_chosen: Callable[[], None],
+    key: str = "drawing",
+    narrow: bool = False,
+) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
-    ``st.session_state["drawing"]["chosen"]``.
+    ``st.session_state[key]["chosen"]``. A *narrow* drawing is as wide as its column.
     """
-    data = {"pages": [page.decode() for page in pages], "chosen": chosen}
-    _view(key="drawing", data=data, default={"chosen": None}, on_chosen_change=on_chosen)
+    data = {"pages": [page.decode() for page in pages], "chosen": chosen, "narrow": narrow}
+    _view(key=key, data=data, default={"chosen": None}, on_chosen_change=on_chosen)
 
 
 def chosen() -> dict[str, str] | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import sys
 from pathlib import Path
 from typing import Any, NoReturn
@@ -594,7 +593,13 @@ def replan(
     drawn = verbs.draw_diff(both, drawing, system, style=style) if drawing is not None else ()
     lists = replan_report.tables_of(made, system)
     if form == "json":
-        _as_json(both.new, system, tables=[tables.as_data(table, system) for table in lists])
+        was = both.old.plan.identity
+        _as_json(
+            both.new,
+            system,
+            old={"well": was.name, "file": was.file, "file hash": was.file_hash},
+            tables=[tables.as_data(table, system) for table in lists],
+        )
     elif form == "csv":
         click.echo(tables.as_csv(lists, system), nl=False)
     else:

@@ -117,14 +117,14 @@ def meets(value: float, limit: float, *, at_least: bool) -> bool:
     return value >= limit - grace if at_least else value <= limit + grace
 
 
-def sentence(template: str, figures: Mapping[str, Figure | str], system: System) -> str:
+def sentence(template: str, figures: Mapping[str, Figure | str], system: System, thousands: str = "") -> str:
     """A finding's text in the reader's units. Texts from files go in as data, never as templates."""
     words = {
         name: value
         if isinstance(value, str)
         else size(value.si, system)
         if value.kind == "size"
-        else show(value.si, value.kind, system)
+        else show(value.si, value.kind, system, thousands)
         for name, value in figures.items()
     }
     return template.format(**words)

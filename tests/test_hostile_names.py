@@ -99,6 +99,7 @@ def whole() -> dict[str, Any]:
     tree["installation"]["tests"][0] |= {
         "at": "intermediate casing",
         "remark": "a test",
+        "fluid": "mud",
         "light fluid": "mud",
     }
     tree["record"][0]["remark"] = "a record"

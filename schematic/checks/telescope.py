@@ -188,7 +188,7 @@ def gap_to_drift_small(case: Case, subject: Subject) -> Answer:
                     "limit": limit.text,
                     "owner": limit.owner,
                 },
-                (case.plan.depth.string(met.bore.name).shoe_md_m,),
+                (met.bore.bottom_md_m,),
                 limit,
             )
     unknown = [name for way in ways for name in way.needs]
@@ -250,7 +250,7 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
                     "limit": limit.text,
                     "owner": limit.owner,
                 },
-                (depth.liner.shoe_md_m,),
+                (tightest.thing.to_md_m,),
                 limit,
             )
     unknown = [name for m in met for name in m.needs]

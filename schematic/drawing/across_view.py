@@ -228,7 +228,10 @@ def _hanger_names(evaluation: Evaluation, hanger: LinerPart, system: System) -> 
     beside_m2 = circle_m2(host.id_m) - circle_m2(liner.od_m)
     share = f"{show(open_m2 / beside_m2, 'percent', system)} of that beside the pipe" if beside_m2 > 0 else ""
     unit = unit_of("area", system).replace("2", "\u00b2")
-    drift = f"drift {told(host.drift_m)}" if host.drift_m is not None else "drift not given"
+    passes = host.passes_m
+    drift = f"drift {told(passes)}" if passes is not None else "drift not given"
+    if passes != host.drift_m:
+        drift += ", special"
     bore = f"bore {told(hanger.id_m)}" if hanger.id_m is not None else "bore not given"
     return [
         Callout("host", host.path, f"host bore {told(host.id_m)}", drift),

@@ -40,6 +40,7 @@ RING_MM = 0.30
 REVERSED_PITCH_MM = 1.0
 HIGHEST_PITCH_MM = 1.7
 _LEAST_ANNULUS_MM = 0.45
+_LEAST_RINGS_MM = 1.3  # of height for one row of rings
 _PLUG_MM = 3.4
 _STEP_M = 1e-3
 _THIN_MM = 0.4  # on paper; thinner steps of the hole are drawn as one
@@ -177,7 +178,12 @@ def string_groups(evaluation: Evaluation, frame: Frame, string: CasingString) ->
         - outer
     )
     shapes += glyphs_well.casing_shoe(axis, foot, outer, max(room, 0.5), max(foot - top, 0.5))
-    return [Group(string.path, f"{sentence_case(string.name)}, {string.label}", tuple(shapes))]
+    groups = [Group(string.path, f"{sentence_case(string.name)}, {string.label}", tuple(shapes))]
+    for one in string.features or ():
+        place = Place(axis, frame.y(one.top_md_m), frame.y(one.bottom_md_m))
+        words = f"{sentence_case(one.what)} of {string.name}"
+        groups.append(Group(string.path, words, glyphs_well.feature(place, outer, inner)))
+    return groups
 
 
 def known_well(known_by: str) -> bool:
@@ -202,6 +208,7 @@ def part_shapes(
     *,
     hanger_set: bool = True,
     packer_set: bool = True,
+    external_set: bool = True,
 ) -> tuple[Shape, ...]:
     """A part of the liner at its place; *host_mm* is the radius of the bore around it."""
     liner = evaluation.plan.depth.liner
@@ -265,7 +272,9 @@ def part_shapes(
         middle = 0.5 * (part.top_md_m + part.bottom_md_m)
         around = outer_radii(evaluation, frame, liner.name, middle, middle + 0.01)
         wall = around[0][2] if around else outer
-        return glyphs_special.external_packer(place, outer, min(body, outer), inner, wall, is_set=True)
+        return glyphs_special.external_packer(
+            place, outer, min(body, outer), inner, wall, is_set=external_set
+        )
     half = block(place.top_mm, place.bottom_mm + 0.05, min(inner, outer - OUTLINE_MM), outer)
     return (both(place.axis_mm, [half], LINER_STEEL),)
 
@@ -316,7 +325,7 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             tops.append((cement.top_string_in_md_m, planned, HIGHEST_PITCH_MM))
         for top, bottom, step in tops:
             band = straight_band(Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2))
-            if frame.y(bottom) - frame.y(top) > 1.6:
+            if frame.y(bottom) - frame.y(top) > _LEAST_RINGS_MM:
                 shapes.append(Dots(dots(band, step, RING_MM, clear_mm=0.08), RING_MM, ring))
             dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))

@@ -215,7 +215,7 @@ def scale_words(frame_: Frame) -> tuple[str, ...]:
 
     spans = frame_.scale.spans
     if frame_.kind == "true":
-        return (f"true: {ratio(spans[0].top_md_m)}", "throughout")
+        return (f"true: {ratio(spans[0].top_md_m)}", "throughout;")
     words = []
     coarse = [span for span in spans if span.kind == "coarse"]
     medium = [span for span in spans if span.kind == "medium"]

@@ -187,7 +187,8 @@ def wiper_plug(place: Place, bore_mm: float, through_mm: float = 0.0) -> tuple[S
 
     *through_mm* is the radius of the way through it, which stays open until the dart closes it.
     """
-    stem, sweep = max(0.32 * bore_mm, through_mm + HEAVY_MM if through_mm else 0.0), min(0.3 * place.height_mm, 0.45 * bore_mm)
+    stem = max(0.32 * bore_mm, through_mm + HEAVY_MM if through_mm else 0.0)
+    sweep = min(0.3 * place.height_mm, 0.45 * bore_mm)
     nose = min(0.22 * place.height_mm, 0.5 * stem)
     tip = max(0.6 * stem, through_mm)
     half = (

@@ -25,6 +25,8 @@ ROCK_SPACING_MM = 1.15
 SHOE_HEIGHT_MM = 2.0
 SHOE_WIDTH_MM = 1.6
 HOST_COUPLING_MM = 0.85
+_LEAST_FEATURE_MM = 0.6  # of a wall that is drawn as one line, still seen
+_FEATURE_SPACING_MM = 0.6
 
 
 class HoleStep(NamedTuple):
@@ -46,6 +48,15 @@ def casing(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shape, ...]:
     if outer_mm - inner_mm > LEAST_WALL_MM + FINE_MM:
         faces.append(both(place.axis_mm, [_upright(place, r_in)], inner, closed=False))
     return tuple(faces)
+
+
+def feature(place: Place, outer_mm: float, inner_mm: float) -> tuple[Shape, ...]:
+    """A stretch of a string where nothing may grip or seal: its wall hatched, its ends marked."""
+    r_in = min(inner_mm, outer_mm - _LEAST_FEATURE_MM)
+    wall = block(place.top_mm, place.bottom_mm, r_in, outer_mm)
+    ends = [((r_in, y), (outer_mm, y)) for y in (place.top_mm, place.bottom_mm)]
+    lines = [*ends, *hatch(wall, _FEATURE_SPACING_MM, rising=True)]
+    return (both(place.axis_mm, lines, Style(stroke=BLACK, width_mm=FINE_MM), closed=False),)
 
 
 def _upright(place: Place, r_mm: float) -> tuple[tuple[float, float], ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -14,6 +14,7 @@ from schematic.drawing.grid import A4, Paper
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, unit_text
 from schematic.drawing.palette import BLACK, BLUE, FINE_MM, GREY, LIGHT_GREY, OUTLINE_MM, VERMILION
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
+from schematic.drawing.setting_chart import setting_chart
 from schematic.drawing.text import width_mm
 from schematic.engineering.at_rest import FREE_FALL, lift_curve
 from schematic.engineering.drag import Motion
@@ -25,6 +26,7 @@ _TOP_MM = 34.0
 _FIGURES_MM = 14.0  # left of an axis
 _MOST_DEPTHS = 40  # of a curve over depth
 _NAME_GAP_MM = 0.8
+Chart = Callable[[Evaluation, Rect, System], Group]
 _DASHES: tuple[tuple[float, ...], ...] = ((), (2.2, 0.6), (1.2, 0.6), (0.6, 0.6), (2.2, 0.6, 0.5, 0.6))
 
 
@@ -216,15 +218,46 @@ def lift_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
 
 
 def charts_page(evaluation: Evaluation, system: System, paper: Paper = A4) -> Sheet:
-    """The charts that can be drawn, on one page; no page where none can."""
-    groups: list[Group] = []
+    """The charts that can be drawn: loads and pressures of the job on one page, setting pressures on another.
+
+    No page where none of its charts can be drawn.
+    """
     top, bottom = _TOP_MM, paper.title_mm - 4.0
     half = 0.5 * (top + bottom)
-    boxes = (
-        Rect(LEFT_MM, top, paper.right_mm, half - 14.0),
-        Rect(LEFT_MM, half + 2.0, paper.right_mm, bottom - 14.0),
+    upper = Rect(LEFT_MM, top, paper.right_mm, half - 14.0)
+    lower = Rect(LEFT_MM, half + 2.0, paper.right_mm, bottom - 14.0)
+    whole = Rect(LEFT_MM, top, paper.right_mm, bottom)
+    drawn = [
+        (groups, words)
+        for charts, words in (
+            (((hook_load_chart, upper), (lift_chart, lower)), "At rest but for drag."),
+            (((setting_chart, whole),), "At rest."),
+        )
+        if (groups := _drawn(evaluation, system, charts))
+    ]
+    subject = f"{size(evaluation.plan.depth.liner.od_m, system)} liner: charts of the installation"
+    return Sheet(
+        tuple(
+            page_scene(
+                evaluation,
+                groups,
+                subject,
+                None,
+                system,
+                paper,
+                (n, len(drawn), "charts"),
+                words,
+                scaled=False,
+            )
+            for n, (groups, words) in enumerate(drawn, 1)
+        )
     )
-    for draw, box in zip((hook_load_chart, lift_chart), boxes, strict=True):
+
+
+def _drawn(evaluation: Evaluation, system: System, charts: tuple[tuple[Chart, Rect], ...]) -> list[Group]:
+    """Charts in their places; one that lacks an input says so, and where all do there is none."""
+    groups: list[Group] = []
+    for draw, box in charts:
         try:
             groups.append(draw(evaluation, box, system))
         except MissingInput as error:
@@ -234,18 +267,4 @@ def charts_page(evaluation: Evaluation, system: System, paper: Paper = A4) -> Sh
                 Text(box.left_mm, box.top_mm + 4.0 + PITCH_MM * row, line) for row, line in enumerate(lines)
             )
             groups.append(Group("", "not drawn", texts))
-    if all(group.title == "not drawn" for group in groups):
-        return Sheet(())
-    subject = f"{size(evaluation.plan.depth.liner.od_m, system)} liner: charts of the installation"
-    page = page_scene(
-        evaluation,
-        groups,
-        subject,
-        None,
-        system,
-        paper,
-        (1, 1, "charts"),
-        "At rest but for drag.",
-        scaled=False,
-    )
-    return Sheet((page,))
+    return [] if all(group.title == "not drawn" for group in groups) else groups

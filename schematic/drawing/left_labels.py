@@ -72,8 +72,10 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
         rest = [piece for line in lines for piece in wrap(line, room)]
         found.append(Label(part, (*heads, *rest), len(heads), low, high, end))
 
+    labels = [string.label for string in depth.strings]
+    sizes = [string.od_m for string in depth.strings]
     for string in depth.strings:
-        lines = []
+        lines = [string.name] if labels.count(string.label) > 1 else []
         if string.top_md_m > 0.0:
             lines.append(f"top {_depth(string.top_md_m, system)}")
         shoe = f"shoe {_depth(string.shoe_md_m, system)}"
@@ -120,20 +122,41 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             if not known_well(basis) and not re.search(r"\best", basis.lower()):
                 basis += ", estimated"
             size_name = inch_name(string.od_m)
+            of = f"{size_name} in" if size_name else string.name
+            if size_name and sizes.count(string.od_m) > 1:
+                of += f" {string.name}"
             outer = half_width(evaluation, frame, top + 0.1)
             add(
                 string.path,
                 f"Top of cement {_depth(top, system)}",
-                (f"{size_name} in, {basis}" if size_name else f"{string.name}, {basis}",),
+                (f"{of}, {basis}",),
                 top,
                 top,
                 axis - outer,
             )
+        _feature_labels(string, frame, system, add)
     _hole_labels(evaluation, frame, system, add)
     _cement_labels(evaluation, frame, system, add)
     _path_labels(evaluation, frame, system, add)
     found.sort(key=lambda label: frame.y(label.low_md_m) + frame.y(label.high_md_m))
     return found
+
+
+def _feature_labels(string: CasingString, frame: Frame, system: System, add: Add) -> None:
+    """Wear, perforations and the like of a string, each with its ends."""
+    size_name = inch_name(string.od_m)
+    of = f"of {size_name} in {string.name}" if size_name else f"of {string.name}"
+    for one in string.features or ():
+        worn = string.wall_left is not None and one.what.lower().startswith(("wear", "worn"))
+        left = f"{show(string.wall_left or 0.0, 'share', system)} of the wall left"
+        add(
+            string.path,
+            f"{sentence_case(one.what)} {_depth(one.top_md_m, system)} to {_depth(one.bottom_md_m, system)}",
+            (of, left) if worn else (of,),
+            one.top_md_m,
+            one.bottom_md_m,
+            frame.axis_mm - frame.r(string.od_m) - 0.1,
+        )
 
 
 def _drilled_for(sections: Sequence[HoleSection], string: CasingString) -> HoleSection | None:
@@ -228,7 +251,9 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
     if rathole > 0.0:
-        lines[0] += f"; rathole {_joined(show(rathole, 'depth', system))}"
+        below = _joined(show(rathole, "depth", system))
+        inside = depth.liner.shoe_md_m < depth.host.shoe_md_m
+        lines[0] += f"; {below} below the liner" if inside else f"; rathole {below}"
     add(
         last.path,
         f"{size(last.bit_m, system)} hole to {_depth(depth.td_md_m, system)}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from itertools import product
 from typing import NamedTuple
 
 from schematic.drawing.captions import THIN, wrap
@@ -15,7 +16,7 @@ from schematic.drawing.text import width_mm
 from schematic.job.card import Gauge, GaugeBand
 from schematic.units import System, in_system, number, sentence_case
 
-_BAR_MM, _ABOVE_MM = 8.0, 5.4  # the bar; what stands above it
+_BAR_MM, _ABOVE_MM, _ROW_MM = 8.0, 4.6, 3.6  # the bar; what stands above it; further rows of figures
 _AXIS_MM, _NAME_MM = 4.2, 3.8  # rows below it
 _LIMIT_MM = 1.2
 _MORE = 1.08  # the scale ends so much beyond the highest figure
@@ -26,28 +27,31 @@ _PITCH_MM = 1.22 * _WORDS_PT * POINT_MM
 
 
 class GaugeDrawing(NamedTuple):
-    """The gauge from a level down: how high it is and its shapes."""
+    """The gauge: how high it is, and what draws it."""
 
     height_mm: float
-    draw: Callable[[float], list[Shape]]
+    draw: Callable[[float, float], list[Shape]]  # at a left edge, from a level down
 
 
-def gauge_drawing(gauge: Gauge, box: Rect, system: System, told: str) -> GaugeDrawing:
-    """The gauge as wide as a rectangle; *told* is what the card says of its limit already."""
+def gauge_drawing(gauge: Gauge, width_mm_: float, system: System, told: str) -> GaugeDrawing:
+    """The gauge in its width; *told* is what the card says of its limit already."""
+    box = Rect(0.0, 0.0, width_mm_, 0.0)
     words = wrap(_ranges(gauge, system), box.right_mm - box.left_mm, size_pt=_WORDS_PT)
     if gauge.why and gauge.why.lower() not in told.lower():
         words += wrap(f"Limit: {gauge.why}", box.right_mm - box.left_mm, size_pt=_WORDS_PT)
     names = _names(gauge, box)
     row = _NAME_MM if names else 0.0
-    height = _ABOVE_MM + _BAR_MM + _AXIS_MM + row + _PITCH_MM * len(words) + 1.0
+    above = _ABOVE_MM + _ROW_MM * _rows(gauge, box, system)
+    height = above + _BAR_MM + _AXIS_MM + row + _PITCH_MM * len(words) + 1.0
 
-    def draw(top: float) -> list[Shape]:
-        y0 = top + _ABOVE_MM
+    def draw(left: float, top: float) -> list[Shape]:
+        box = Rect(left, 0.0, left + width_mm_, 0.0)
+        y0 = top + above
         y1 = y0 + _BAR_MM
-        shapes = _bar(gauge, y0, y1, box, system)
+        shapes = _bar(gauge, y0, y1, box)
         shapes += _above(gauge, y0, y1, box, system)
         shapes += _axis(gauge, y1, box, system)
-        shapes += [name._replace(y_mm=y1 + _AXIS_MM + 3.0) for name in names]
+        shapes += [name._replace(x_mm=left + name.x_mm, y_mm=y1 + _AXIS_MM + 3.0) for name in names]
         base = y1 + _AXIS_MM + row
         return shapes + [
             Text(box.left_mm, base + _PITCH_MM * (n + 0.85), line, _WORDS_PT) for n, line in enumerate(words)
@@ -97,7 +101,7 @@ def _names(gauge: Gauge, box: Rect) -> list[Text]:
     return []
 
 
-def _bar(gauge: Gauge, y0: float, y1: float, box: Rect, system: System) -> list[Shape]:
+def _bar(gauge: Gauge, y0: float, y1: float, box: Rect) -> list[Shape]:
     """The bar with its bands; what is beyond the limit hatched."""
     shapes: list[Shape] = []
     if gauge.limit_pa is not None and _x(gauge, box, gauge.limit_pa) < box.right_mm - 0.5:
@@ -126,35 +130,72 @@ def _bar(gauge: Gauge, y0: float, y1: float, box: Rect, system: System) -> list[
     return shapes
 
 
+class _Figure(NamedTuple):
+    """A figure over the bar: its words, where it begins, in which row from the bar up."""
+
+    words: str
+    left_mm: float
+    row: int
+
+
+def _figures(gauge: Gauge, box: Rect, system: System) -> tuple[_Figure | None, _Figure | None]:
+    """The figures of target and limit, each beside its mark where the other leaves it room."""
+    if gauge.target_pa is None and gauge.limit_pa is None:
+        return None, None
+    marks = []
+    options: list[list[_Figure]] = []
+    for pressure, after, half in ((gauge.target_pa, "", 2.2), (gauge.limit_pa, " never", 1.3)):
+        if pressure is None:
+            options.append([])
+            continue
+        at = _x(gauge, box, pressure)
+        marks.append((at - half + 0.4, at + half - 0.4))
+        words = f"{number(pressure, 'pressure', system, THIN)}{after}"
+        wide = width_mm(words, _PT, True)
+        beside = [at + half, at - half - wide] if after else [at - half - wide, at + half]
+        over = min(max(at - 0.5 * wide, box.left_mm), box.right_mm - wide)
+        options.append(
+            [*(_Figure(words, left, 0) for left in beside), *(_Figure(words, over, n) for n in (1, 2))]
+        )
+    targets: list[_Figure | None] = [*options[0]] or [None]
+    limits: list[_Figure | None] = [*options[1]] or [None]
+    for target, limit in product(targets, limits):
+        if _clear([one for one in (target, limit) if one is not None], marks, box):
+            return target, limit
+    return targets[-2] if options[0] else None, limits[-1]  # each in a row of its own
+
+
+def _clear(figures: list[_Figure], marks: list[tuple[float, float]], box: Rect) -> bool:
+    """Whether figures stand on the page, off each other and off the marks."""
+    spans = [(one.left_mm, one.left_mm + width_mm(one.words, _PT, True), one.row) for one in figures]
+    if any(left < box.left_mm - 1e-6 or right > box.right_mm + 1e-6 for left, right, _row in spans):
+        return False
+    if any(row == 0 and low < right and left < high for left, right, row in spans for low, high in marks):
+        return False
+    if len(spans) < 2:
+        return True
+    (left, right, row), (low, high, other) = spans
+    return row != other or high < left - 1.0 or low > right + 1.0
+
+
+def _rows(gauge: Gauge, box: Rect, system: System) -> int:
+    return max((one.row for one in _figures(gauge, box, system) if one is not None), default=0)
+
+
 def _above(gauge: Gauge, y0: float, y1: float, box: Rect, system: System) -> list[Shape]:
     """The triangle of the target and the bar of the limit, each with its figure."""
     shapes: list[Shape] = []
-    target, limit = gauge.target_pa, gauge.limit_pa
-    to = None if target is None else _x(gauge, box, target)
-    stop = None if limit is None else _x(gauge, box, limit)
-    if target is not None and to is not None:
-        run = ((to - 1.7, y0 - 3.4), (to + 1.7, y0 - 3.4), (to, y0 - 0.1))
+    if gauge.target_pa is not None:
+        at = _x(gauge, box, gauge.target_pa)
+        run = ((at - 1.7, y0 - 3.4), (at + 1.7, y0 - 3.4), (at, y0 - 0.1))
         shapes.append(Path((run,), Style(fill=BLACK), closed=True))
-        words = number(target, "pressure", system, THIN)
-        wide = width_mm(words, _PT, True)
-        clear = stop is None or stop > to or to - 2.2 - wide > stop + 1.0
-        if to - 2.2 - wide >= box.left_mm and clear:
-            shapes.append(Text(to - 2.2 - wide, y0 - 0.9, words, _PT, bold=True))
-        else:
-            shapes.append(Text(to + 2.2, y0 - 0.9, words, _PT, bold=True))
-    if limit is not None and stop is not None:
-        shapes.append(Path((((stop, y0 - 3.4), (stop, y1 + 0.8)),), Style(stroke=BLACK, width_mm=_LIMIT_MM)))
-        words = f"{number(limit, 'pressure', system, THIN)} never"
-        wide = width_mm(words, _PT, True)
-        right_of, left_of = stop + 1.3, stop - 1.3 - wide
-        crowded = to is not None and to > stop and to - 2.2 < right_of + wide
-        if right_of + wide <= box.right_mm and not crowded:
-            shapes.append(Text(right_of, y0 - 0.9, words, _PT, bold=True))
-        elif left_of >= box.left_mm and (to is None or to > stop or to + 2.2 < left_of):
-            shapes.append(Text(left_of, y0 - 0.9, words, _PT, bold=True))
-        else:  # a line of its own above the other figure
-            at = min(max(stop - 0.5 * wide, box.left_mm), box.right_mm - wide)
-            shapes.append(Text(at, y0 - 4.4, words, _PT, bold=True))
+    if gauge.limit_pa is not None:
+        at = _x(gauge, box, gauge.limit_pa)
+        shapes.append(Path((((at, y0 - 3.4), (at, y1 + 0.8)),), Style(stroke=BLACK, width_mm=_LIMIT_MM)))
+    for one in _figures(gauge, box, system):
+        if one is not None:
+            level = y0 - 0.9 - _ROW_MM * one.row
+            shapes.append(Text(one.left_mm, level, one.words, _PT, bold=True))
     return shapes
 
 

@@ -3,47 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import THIN, Label, with_leaders, wrap
+from schematic.drawing.captions import Label, with_leaders, wrap
 from schematic.drawing.fills import Rect
 from schematic.drawing.labels import ColumnTooFullError, place
-from schematic.drawing.palette import BLACK, BLUE, GREY
+from schematic.drawing.palette import GREY
 from schematic.drawing.scene import POINT_MM, Group, Point, Shape, Text
-from schematic.drawing.step_fluids import FILLED, inside_rings, outside_rings, port_level
-from schematic.drawing.step_string import (
-    ball_m,
-    ball_place,
-    lifted_m,
-    plug_place,
-    seal_levels,
-    sealing_part,
-    tool_levels,
-)
-from schematic.drawing.step_view import HANGING, Stands, View, in_whole, surrounds
-from schematic.engineering.columns import Layer
+from schematic.drawing.step_stands import Stands
+from schematic.drawing.step_tell import Name, Teller
+from schematic.drawing.step_view import View
 from schematic.job.card import Scene
-from schematic.units import System, number, sentence_case, show, size
+from schematic.units import System
 
-_SIZES_PT = (8.0, 7.5, 7.0, 6.5)  # the first that has room
+# size of print and how much is named, the first that has room: 2 everything, 0 only what matters most
+_MANNERS = ((8.0, 2), (7.5, 2), (7.0, 2), (6.5, 2), (7.0, 1), (6.5, 1), (6.5, 0))
 _GAP_MM = 0.6
 _TEXT_MM = 2.2  # from the knee to the names
-_SAME_M = 0.02
-_COLLARS = ("landing collar", "float collar", "stage collar")
-_SHOES = ("float shoe", "reamer shoe", "guide shoe")
-
-
-class Name(NamedTuple):
-    """A name beside the well: of which part, the words, where it points to, how it is printed."""
-
-    part: str
-    text: str
-    y_mm: float
-    end_mm: float
-    strong: bool = False
-    colour: str = BLACK
-    rank: int = 1  # where there is not room for all, the lowest stay
 
 
 def names_beside(
@@ -57,313 +33,36 @@ def names_beside(
 ) -> list[Group]:
     """The names with their leaders in a column; the knee of the leaders is its left edge.
 
-    Raises
-    ------
-    ColumnTooFullError
-        When even what matters most has no room in the smallest print.
+    Where not all have room, those stay that matter most, and a remark counts the others.
     """
-    teller = _Teller(evaluation, scene, before, its, seen, system)
-    found = [
-        *teller.string(), *teller.liner(), *teller.well(), *teller.dropped(), *teller.fluids(),
-    ]  # fmt: skip
+    teller = Teller(evaluation, scene, before, its, seen, system)
+    found = [*teller.string(), *teller.liner(), *teller.well(), *teller.dropped(), *teller.fluids()]
     names = sorted((one for one in found if seen.window(one.y_mm) is not None), key=lambda one: one.y_mm)
-    for points, rank in ((8.0, 2), (7.5, 2), (7.0, 2), (6.5, 2), (7.0, 1), (6.5, 1), (6.5, 0)):
+    for points, rank in _MANNERS:
         kept = [one for one in names if one.strong or one.rank <= rank]
-        try:
-            return _placed(kept, points, column, len(names) - len(kept))
-        except ColumnTooFullError:
-            if (points, rank) == (6.5, 0):
-                raise
+        placed = _placed(kept, points, column, len(names) - len(kept))
+        if placed is not None:
+            return placed
+    while kept:
+        kept.remove(max(reversed(kept), key=lambda one: (not one.strong, one.rank)))
+        placed = _placed(kept, _MANNERS[-1][0], column, len(names) - len(kept))
+        if placed is not None:
+            return placed
     return []
 
 
-class _Teller:
-    """Tells what is where in a scene."""
-
-    def __init__(
-        self,
-        evaluation: Evaluation,
-        scene: Scene,
-        before: Scene | None,
-        its: Stands,
-        seen: View,
-        system: System,
-    ) -> None:
-        self.plan, self.evaluation, self.scene, self.before = evaluation.plan, evaluation, scene, before
-        self.its, self.seen, self.system = its, seen, system
-        self.frame, self.axis = seen.frame, seen.frame.axis_mm
-        self.ends = (seen.frame.scale.levels_mm[0], seen.frame.scale.levels_mm[-1])
-
-    def at(self, md_m: float) -> str:
-        """A depth without its unit."""
-        return number(md_m, "depth", self.system, THIN)
-
-    def new(self, *fields: str) -> bool:
-        """Whether something of the scene is not as it was in the step before."""
-        before = self.before
-        return before is not None and any(getattr(self.scene, f) != getattr(before, f) for f in fields)
-
-    def middle(self, top_md_m: float, bottom_md_m: float) -> float | None:
-        """The middle of the tallest stretch of an interval that is seen."""
-        pieces = self.seen.shown(top_md_m, bottom_md_m)
-        if not pieces:
-            return None
-        y0, y1 = max(pieces, key=lambda piece: piece[1] - piece[0])
-        return 0.5 * (y0 + y1)
-
-    def string(self) -> list[Name]:
-        """Pipe, tool, dogs, pack-off."""
-        found: list[Name] = []
-        its, frame, scene = self.its, self.frame, self.scene
-        levels = tool_levels(scene, its, self.seen)
-        for part in its.running:
-            lacks = "" if part.od_m is not None and part.id_m is not None else ": OD or bore not given"
-            end = self.axis + (frame.r(part.od_m) if part.od_m is not None else 0.0)
-            name = sentence_case(part.name)
-            if part is its.tool and levels is not None:
-                state = "released" if scene.tool_released else "made up"
-                if scene.raised_m > 0.0:
-                    state += f", raised {show(scene.raised_m, 'length', self.system, THIN)}"
-                strong = self.new("tool_released", "raised_m")
-                y = min(levels.place.top_mm + 3.0, levels.dogs[0] - 1.0)
-                found.append(Name(part.path, f"{name}, {state}{lacks}", y, end, strong, rank=0))
-            elif part.kind not in HANGING:
-                y_or_none = self.middle(part.top_md_m, part.bottom_md_m)
-                if y_or_none is not None:
-                    long = show(part.length_m, "depth", self.system, THIN)
-                    found.append(Name(part.path, f"{name}, {long}{lacks}", y_or_none, end))
-            elif part is not sealing_part(its) and part.kind != "wiper plug":
-                y_or_none = self.middle(part.top_md_m, part.bottom_md_m)
-                if y_or_none is not None:
-                    found.append(Name(part.path, f"{name}{lacks}", y_or_none, end, rank=2))
-        tool = its.tool
-        packs = any(part.kind == "liner top packer" for part in its.liner)
-        if levels is not None and packs and tool is not None and tool.od_m is not None:
-            words = "Dogs out, on the liner top" if scene.dogs_out else "Dogs folded"
-            y = 0.5 * sum(levels.dogs)
-            found.append(
-                Name(
-                    tool.path,
-                    words,
-                    y,
-                    self.axis + frame.r(tool.od_m) + 0.6,
-                    self.new("dogs_out") and scene.dogs_out,
-                )
-            )
-        seal, part_ = seal_levels(scene, its, self.seen), sealing_part(its)
-        if seal is not None and part_ is not None:
-            on = (
-                show(part_.od_m, "diameter", self.system)
-                if part_.od_m is not None
-                else "a joint of unknown OD"
-            )
-            r = frame.r(part_.od_m) if part_.od_m is not None else 0.0
-            state = "seals"
-            if 0.5 * sum(seal) < frame.y(its.top_md_m):
-                state = "out of the liner,"
-            elif lifted_m(part_, scene) > _SAME_M:
-                state = "lifted,"
-            words = f"Pack-off {state} on {on}"
-            found.append(Name(part_.path, words, 0.5 * sum(seal), self.axis + r + 1.0, rank=0))
-        level = port_level(scene, its, self.seen)
-        if level is not None:
-            end = self.axis + frame.r(self.plan.depth.liner.id_m)
-            found.append(Name("", "Ports, pressure in", level, end))
-        return found
-
-    def liner(self) -> list[Name]:
-        """The parts of the liner that do something, with their state."""
-        found: list[Name] = []
-        its, frame, scene = self.its, self.frame, self.scene
-        if not its.liner:
-            return found
-        first = its.liner[0]
-        end = self.axis + frame.r(first.od_m if first.od_m is not None else self.plan.depth.liner.od_m)
-        moved = self.new("shoe_md_m")
-        words = f"Liner top {self.at(its.top_md_m)}"
-        if first.path == self.plan.depth.liner.parts[0].path:  # else the top is not made up yet
-            found.append(Name(first.path, words, frame.y(its.top_md_m) + 0.4, end, True, BLUE, rank=0))
-        for part in its.liner:
-            end = self.axis + frame.r(part.od_m if part.od_m is not None else self.plan.depth.liner.od_m)
-            y = self.middle(part.top_md_m, part.bottom_md_m)
-            if y is None or part.kind in ("joint", "pup joint"):
-                continue
-            name = sentence_case(part.name)
-            if part.kind == "liner top packer":
-                words = f"{name}, set" if scene.packer_set else f"{name}, not set"
-                found.append(Name(part.path, words, y, end, self.new("packer_set"), rank=0))
-            elif part.kind == "liner hanger":
-                found.append(
-                    Name(part.path, self.grip(name, part.slips_md_m), y, end, self.new("slips_set"), rank=0)
-                )
-            elif part.kind in _SHOES:
-                if part is its.liner[-1]:
-                    found.append(Name(part.path, f"{name} {self.at(its.shoe_md_m)}", y, end, moved, rank=0))
-            elif part.kind in _COLLARS:
-                found.append(Name(part.path, f"{name} {self.at(part.top_md_m)}", y, end, rank=0))
-            else:
-                found.append(Name(part.path, name, y, end, rank=2))
-        return found
-
-    def grip(self, name: str, slips_md_m: tuple[float, float] | None) -> str:
-        """What the hanger does."""
-        if not self.scene.slips_set:
-            return f"{name}, slips folded"
-        where = "" if slips_md_m is None else f", {self.at(slips_md_m[0])} to {self.at(slips_md_m[1])}"
-        return f"Slips biting{where}"
-
-    def well(self) -> list[Name]:
-        """What stands around: couplings and shoe of the host, the bottom of the hole, the rotary table."""
-        frame, depth = self.frame, self.plan.depth
-        host, slips = depth.host, next((p.slips_md_m for p in self.its.liner if p.slips_md_m), None)
-        found: list[Name] = []
-        edge = self.axis + frame.r(host.od_m)
-        planned = next((p.slips_md_m for p in depth.liner.parts if p.slips_md_m), None)
-        if not self.its.liner and planned is not None:
-            y = 0.5 * (frame.y(planned[0]) + frame.y(planned[1]))
-            words = f"Slips are to bite {self.at(planned[0])} to {self.at(planned[1])}"
-            found.append(Name(host.path, words, y, self.axis + frame.r(host.id_m), True, rank=0))
-            slips = planned
-        if not self.its.liner:
-            top = depth.liner.top_md_m
-            words = f"Liner top is to stand at {self.at(top)}"
-            found.append(Name("liner.top", words, frame.y(top), self.axis + frame.r(host.id_m), rank=0))
-        if slips is not None:
-            for near in (
-                *[md for md in host.couplings_md_m if md < slips[0]][-1:],
-                *[md for md in host.couplings_md_m if md > slips[1]][:1],
-            ):
-                if self.seen.shown(near - 0.5, near + 0.5):
-                    found.append(Name(host.path, f"Host coupling {self.at(near)}", frame.y(near), edge))
-        found.append(Name(host.path, f"Host shoe {self.at(host.shoe_md_m)}", frame.y(host.shoe_md_m), edge))
-        bottom = frame.scale.bottom_md_m
-        wall = surrounds(self.evaluation, frame, bottom - 0.01, bottom)
-        if wall and self.its.shoe_md_m < bottom - _SAME_M:
-            found.append(
-                Name(
-                    "hole", f"Hole {self.at(bottom)}", frame.y(bottom), self.axis + 0.6 * wall[-1][2], rank=1
-                )
-            )
-        if self.seen.windows and self.seen.windows[0].top_md_m <= _SAME_M:
-            found.append(
-                Name(
-                    "well",
-                    f"{sentence_case(self.plan.identity.datum.name)} 0",
-                    frame.y(0.0) + 0.3,
-                    edge,
-                    rank=0,
-                )
-            )
-        return found
-
-    def dropped(self) -> list[Name]:
-        """Ball, plug, dart."""
-        scene, frame, its = self.scene, self.frame, self.its
-        found: list[Name] = []
-        if scene.ball_md_m is not None:
-            found.append(self.ball(scene.ball_md_m))
-        at = plug_place(self.evaluation, scene, its, self.seen)
-        if at is not None:
-            words = "Dart in the plug" if at.with_dart else "Wiper plug"
-            if scene.plug_latched:
-                words = "Dart and plug landed" if at.with_dart else "Wiper plug landed"
-            elif at.hangs:
-                words += ", hanging on the tool" if not at.with_dart else ", about to go"
-            elif scene.plug_md_m is not None:
-                words += f" at {in_whole(scene.plug_md_m, self.system)}, on its way"
-            y = 0.4 * at.place.top_mm + 0.6 * at.place.bottom_mm
-            strong = self.new("plug_md_m", "plug_latched") or (at.with_dart and not scene.plug_latched)
-            end = self.axis + 0.75 * frame.r(self.plan.depth.liner.id_m)
-            found.append(Name("running string", words, y, end, strong, rank=0))
-        if scene.dart_md_m is not None and not (at is not None and at.with_dart):
-            words = (
-                "Dart, just dropped"
-                if scene.dart_md_m < 1.0
-                else f"Dart at {in_whole(scene.dart_md_m, self.system)}"
-            )
-            y = max(frame.y(scene.dart_md_m), self.seen.windows[0].top_mm + 4.0) - 1.5
-            found.append(Name("running string", words, y, self.axis + 0.8, True, rank=0))
-        return found
-
-    def ball(self, md_m: float) -> Name:
-        """The ball: on its seat in the landing collar or in the tool, or on its way."""
-        known = ball_m(self.evaluation)
-        at = ball_place(self.evaluation, self.scene, self.its, self.seen)
-        if known is None or at is None:
-            return Name("", "Ball: size not given, not drawn", self.frame.y(md_m), self.axis, True, rank=0)
-        collar = next((p for p in self.its.liner if p.kind == "landing collar"), None)
-        seat = self.plan.job.seat_m if at.seat == "tool" else collar.seat_m if collar is not None else None
-        bore = f" {show(seat, 'diameter', self.system)}" if seat is not None else ""
-        where = {"collar": f"on seat{bore}", "tool": f"on seat in the tool{bore}"}.get(
-            at.seat, f"on its way at {in_whole(md_m, self.system)}"
-        )
-        words = f"Ball {size(known, self.system)} {where}"
-        return Name("running string", words, at.centre_mm, self.axis + 0.7 * at.radius_mm, True, rank=0)
-
-    def fluids(self) -> list[Name]:
-        """Each fluid where most of it is seen; outside with its top, inside with where it ends."""
-        scene = self.scene
-        kinds = {fluid.name: fluid.kind for fluid in self.plan.fluids}
-        found: list[Name] = []
-        plain: dict[str, tuple[float, Name]] = {}
-        for side, layers in (("outside", scene.outside), ("inside", scene.inside)):
-            changed = self.new(side)
-            for layer in layers:
-                made = self.fluid(layer, side, layers, changed)
-                if made is None:
-                    continue
-                if kinds.get(layer.fluid, "mud") in FILLED:
-                    found.append(made[1])
-                elif made[0] > plain.get(layer.fluid, (0.0, None))[0]:
-                    words = f"{sentence_case(layer.fluid)} {self.weighs(layer)}"
-                    plain[layer.fluid] = made[0], made[1]._replace(text=words, strong=False)
-        return found + [name for _height, name in plain.values()]
-
-    def weighs(self, layer: Layer) -> str:
-        """The density of a fluid with its unit."""
-        return show(layer.density_kg_per_m3, "density", self.system, THIN)
-
-    def fluid(
-        self, layer: Layer, side: str, layers: Sequence[Layer], changed: bool
-    ) -> tuple[float, Name] | None:
-        """The name of a layer and how high it is seen; None where it is not."""
-        rings_of = outside_rings if side == "outside" else inside_rings
-        best: tuple[float, float, float] | None = None
-        edge = self.frame.y(layer.top_md_m if side == "outside" else layer.bottom_md_m)
-        for top, bottom, inner, outer in rings_of(self.evaluation, self.its, self.frame, layer):
-            for y0, y1 in self.seen.shown(top, bottom):
-                high, wide = y1 - y0, outer - inner
-                ends = abs((y0 if side == "outside" else y1) - edge) < 0.1 and edge not in self.ends
-                worth = (100.0 if ends else 0.0) + min(high, 12.0) * wide
-                if high > 1.0 and wide > 0.5 and (best is None or worth > best[0]):
-                    x = self.axis + (0.5 * (inner + outer) if inner > 0.0 else 0.6 * outer)
-                    y = 0.5 * (y0 + y1) if not ends else y0 + 1.0 if side == "outside" else y1 - 1.0
-                    best = worth, y, x
-        if best is None:
-            return None
-        words = f"{sentence_case(layer.fluid)} {self.weighs(layer)}"
-        if side == "inside":
-            last = layer is layers[-1]
-            words += " inside" if last else f" inside, down to {in_whole(layer.bottom_md_m, self.system)}"
-        elif layer.top_md_m > 1.0:
-            words += f", top {in_whole(layer.top_md_m, self.system)}"
-        return best[0], Name(f"fluids.{layer.fluid}", words, best[1], best[2], changed)
-
-
-def _placed(names: Sequence[Name], points: float, column: Rect, missing: int) -> list[Group]:
-    """The names in their places with leaders, in one size of print; raises ColumnTooFullError."""
+def _placed(names: Sequence[Name], points: float, column: Rect, missing: int) -> list[Group] | None:
+    """The names in their places with leaders, in one size of print; None where they have no room."""
     pitch = points * POINT_MM * 1.2
     left = column.left_mm + _TEXT_MM
     room = column.right_mm - left
     lines = [wrap(name.text, room, bold=name.strong, size_pt=points) for name in names]
     foot = column.bottom_mm - (pitch if missing else 0.0)
-    tops = place(
-        [name.y_mm - 0.5 * pitch for name in names],
-        [pitch * len(text) for text in lines],
-        column.top_mm,
-        foot,
-        _GAP_MM,
-    )
+    targets = [name.y_mm - 0.5 * pitch for name in names]
+    try:
+        tops = place(targets, [pitch * len(text) for text in lines], column.top_mm, foot, _GAP_MM)
+    except ColumnTooFullError:
+        return None
     texts: list[list[Shape]] = []
     starts: list[Point] = []
     for name, top, text in zip(names, tops, lines, strict=True):

@@ -11,7 +11,8 @@ from schematic.drawing import glyphs_liner, glyphs_tool
 from schematic.drawing.palette import BLACK, OUTLINE_MM, WHITE
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style
 from schematic.drawing.section import Place, block, both
-from schematic.drawing.step_view import HANGING, Stands, View, bores, liner_bore, surrounds
+from schematic.drawing.step_stands import HANGING, Stands, bores, liner_bore, surrounds
+from schematic.drawing.step_view import View
 from schematic.job.card import Scene
 from schematic.units import sentence_case
 

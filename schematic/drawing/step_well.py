@@ -22,8 +22,9 @@ from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
 from schematic.drawing.step_fluids import fluid_groups, port_group, pressure_groups
 from schematic.drawing.step_names import names_beside
+from schematic.drawing.step_stands import Stands, stands, surrounds
 from schematic.drawing.step_string import dropped_groups, flow_group, running_groups
-from schematic.drawing.step_view import CUT_MM, Stands, View, in_whole, outside_mm, stands, surrounds, view
+from schematic.drawing.step_view import CUT_MM, View, in_whole, outside_mm, view
 from schematic.job.card import Scene
 from schematic.units import System, sentence_case, show, unit_of
 
@@ -48,11 +49,6 @@ def well_at_step(
     """The well at a step within a rectangle, from about 70 x 100 mm up, names to its right.
 
     What changed since the scene *before* is named in bold, as is what holds pressure.
-
-    Raises
-    ------
-    ColumnTooFullError
-        When the names have no room even in the smallest print.
     """
     its = stands(evaluation, scene)
     seen = view(evaluation, scene, its, box, system)
@@ -149,7 +145,13 @@ def _liner(evaluation: Evaluation, scene: Scene, its: Stands, seen: View, system
         around = surrounds(evaluation, frame, middle, middle + 0.01)
         host = around[0][2] if around else frame.r(depth.host.id_m)
         shapes = part_shapes(
-            part, evaluation, frame, host, hanger_set=scene.slips_set, packer_set=scene.packer_set
+            part,
+            evaluation,
+            frame,
+            host,
+            hanger_set=scene.slips_set,
+            packer_set=scene.packer_set,
+            external_set=False,  # no scene says when it sets
         )
         groups.append(Group(part.path, title, shapes))
     return [group for group in groups if group.shapes]

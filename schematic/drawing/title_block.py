@@ -13,6 +13,7 @@ from schematic.drawing.page import LEFT_MM, fit, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
+from schematic.export.around import liner_stands
 from schematic.export.report import counts
 from schematic.units import System, show, size, unit_of
 
@@ -64,13 +65,13 @@ def title_block(
     wider = (right_mm - LEFT_MM) / 194.0
     identity, depth = evaluation.plan.identity, evaluation.plan.depth
     datum, revision = identity.datum, identity.revision
-    last = size(depth.hole.sections[-1].bit_m, system)
     ground = "Seabed" if datum.water_depth_m is not None else "Ground"
     below = (
         show(datum.ground_md_m, "depth", system, THIN) + " below datum"
         if datum.ground_md_m is not None
         else "not given"
     )
+    path = "MD and TVD" if depth.survey_given else "MD; no survey: TVD as if vertical"
     units = ", ".join(
         dict.fromkeys(
             unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")
@@ -98,7 +99,7 @@ def title_block(
             57.5,
             (
                 ("Well", identity.name),
-                ("Section", f"{size(depth.liner.od_m, system)} in {last} hole"),
+                ("Section", f"{size(depth.liner.od_m, system)} {liner_stands(evaluation, system)}"),
                 ("Status", f"{identity.state.upper()}, {_found(evaluation)}"),
                 ("Revision", issue),
             ),
@@ -108,7 +109,7 @@ def title_block(
             70.5,
             109.5,
             (
-                ("Depths", f"{unit_of('depth', system)}, MD and TVD"),
+                ("Depths", f"{unit_of('depth', system)}, {path}"),
                 ("Datum", height_words(datum, system)),
                 (ground, below),
                 ("Units", units),

@@ -13,6 +13,7 @@ from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
 from schematic.engineering.volumes import (
     ABOVE,
+    BELOW_LINER,
     LAP,
     LINER,
     LINER_FROM_TOP,
@@ -48,7 +49,7 @@ def volumes_track(
     ]
     for x, names in (
         (inside_mm, (LINER, LINER_FROM_TOP, SHOE_TRACK)),
-        (outside_mm, (ABOVE, LAP, OPEN_HOLE, RATHOLE)),
+        (outside_mm, (ABOVE, LAP, OPEN_HOLE, RATHOLE, BELOW_LINER)),
     ):
         spaces = _joined([space for space in evaluation.volumes.spaces if space.name in names])
         spaces = [space for space in spaces if frame.y(space.bottom_md_m) - frame.y(space.top_md_m) > 0.05]

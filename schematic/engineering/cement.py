@@ -222,10 +222,8 @@ def _sections(plan: Plan, volumes: JobVolumes) -> tuple[CementSection, ...]:
     assert job.open_hole_excess is not None
     last = job.slurries[-1].fluid
     made: list[CementSection] = []
-    inside_host = plan.depth.liner.shoe_md_m < plan.depth.host.shoe_md_m
+    # what is below a liner that ends in casing is a plug's or a pill's, not cement's
     for space in volumes.spaces:
-        if space.name == RATHOLE and inside_host:
-            continue  # what is below a liner that ends in casing is a plug's or a pill's, not cement's
         if space.name in (SHOE_TRACK, RATHOLE):
             made.append(CementSection(space.name, last, space.top_md_m, space.bottom_md_m, space.m3, 0.0))
             continue

@@ -95,6 +95,7 @@ ABOVE = "above liner top"
 LAP = "lap"
 OPEN_HOLE = "open hole"
 RATHOLE = "rathole"
+BELOW_LINER = "well below the liner"  # that ends inside its host: casing, then hole
 
 
 def laps(plan: Plan) -> Laps:
@@ -214,6 +215,6 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     for above, below in zip(edges, edges[1:], strict=False):
         if beside.depths_m:
             in_hole(OPEN_HOLE, above, below, beside)
-    # a liner that ends inside its host has casing below it before the hole begins
-    in_hole(RATHOLE, liner.shoe_md_m, depth.td_md_m, nest.open_bore_m2(liner.shoe_md_m, depth.td_md_m))
+    name = BELOW_LINER if liner.shoe_md_m < shoe else RATHOLE
+    in_hole(name, liner.shoe_md_m, depth.td_md_m, nest.open_bore_m2(liner.shoe_md_m, depth.td_md_m))
     return JobVolumes(tuple(spaces), tuple(missing), not_given(depth), beside, above_m2)

@@ -240,12 +240,13 @@ def _highest_top(evaluation: Evaluation, system: System) -> str | None:
     cement = evaluation.cement
     if cement is None or cement.top_string_in_md_m is None:
         return None
-    inside = sum(s.volume_m3 for s in cement.sections if s.name in (SHOE_TRACK, RATHOLE))
+    within = [s for s in cement.sections if s.name in (SHOE_TRACK, RATHOLE)]
+    below, inside = dict.fromkeys(s.name for s in within), sum(s.volume_m3 for s in within)
     return "\n".join(
         (
             f"cement.highest top = {show(cement.top_string_in_md_m, 'tally', system)}",
             "  where the cement stands when the hole is as given and nothing is lost, running string in",
-            f"    cement.total {show(cement.total_m3, 'volume', system)} less shoe track and rathole "
+            f"    cement.total {show(cement.total_m3, 'volume', system)} less {' and '.join(below)} "
             f"{show(inside, 'volume', system)}, filled from the liner shoe upward",
             f"    of it above the liner top: {show(cement.above_liner_top_m3, 'volume', system)}",
         )

@@ -17,6 +17,7 @@ from schematic.outcome import Figure, Found, MissingInput, sentence
 from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
 
 Cell = str | Figure | None
+VOLUMES, SECTIONS, CEMENT = "Volumes", "Cement by section", "Cement"  # titles
 
 
 class Column(NamedTuple):
@@ -108,7 +109,7 @@ def volumes_table(evaluation: Evaluation) -> Table:
         Column("least", "volume"),
         Column("most", "volume"),
     )
-    return Table("Volumes", columns, tuple(rows), "; ".join(evaluation.volumes.notes))
+    return Table(VOLUMES, columns, tuple(rows), "; ".join(evaluation.volumes.notes))
 
 
 def spaces_table(evaluation: Evaluation) -> Table:
@@ -200,7 +201,7 @@ def cement_table(evaluation: Evaluation) -> Table | None:
         Column("volume", "volume"),
         Column("excess", "volume"),
     )
-    return Table("Cement by section", columns, rows)
+    return Table(SECTIONS, columns, rows)
 
 
 def slurry_table(evaluation: Evaluation) -> Table | None:
@@ -229,7 +230,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         Column("sacks, 94 lb" if field else "cement, t"),
         Column("mix water", "volume"),
     )
-    return Table("Cement", columns, tuple(rows))
+    return Table(CEMENT, columns, tuple(rows))
 
 
 def tops_table(evaluation: Evaluation) -> Table | None:

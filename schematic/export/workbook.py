@@ -1,4 +1,4 @@
-"""The tables of a well as a workbook: one sheet a table, numbers as numbers, the tally live.
+"""The tables of a well as a workbook: one sheet a table, numbers as numbers; tally and sums are live.
 
 Texts that came from a file are data: every text is written as a text, whatever it begins with.
 """
@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
 from schematic.export.package import steady
-from schematic.export.tables import Cell, Column, Table, heads, printed
+from schematic.export.tables import CEMENT, SECTIONS, VOLUMES, Cell, Column, Table, heads, printed
 from schematic.export.tally import TALLY
 from schematic.outcome import Figure
 from schematic.units import System, in_system, number, unit_of
@@ -26,6 +26,7 @@ _LONGEST_TITLE = 31  # characters of a sheet's name
 _WIDEST = 46  # characters
 _ROW_PT = 13.5  # height of a row of one line
 _A4 = 9  # as the format numbers paper
+_DIGITS = 12  # significant, of a figure: more are noise of floats
 
 
 class NoLibrary(Exception):
@@ -55,8 +56,8 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
     for table in made:
         sheet = book.create_sheet(_title(table.title, taken))
         _fill(sheet, table, system)
-        if table.title == TALLY:
-            _live(sheet, len(table.rows))
+        if table.title in _LIVE:
+            _LIVE[table.title](sheet, len(table.rows))
         _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
@@ -118,7 +119,7 @@ def _fill(sheet: Worksheet, table: Table, system: System) -> None:
         for row, cells in enumerate(table.rows, 2):
             cell = cells[column - 1]
             if isinstance(cell, Figure):
-                made = sheet.cell(row, column, in_system(cell.si, cell.kind, system))
+                made = sheet.cell(row, column, _value(cell, system))
                 made.number_format, made.font = _format(cell, system), _font()
             elif texts[row]:
                 made = _put(sheet, row, column, texts[row])
@@ -197,6 +198,13 @@ def _font(bold: bool = False) -> Any:  # noqa: ANN401
     return Font(name="Arial", size=10, bold=bold)
 
 
+def _value(figure: Figure, system: System) -> float:
+    """Twelve digits; of a kind that is printed in hundreds, which no format shows, the printed ones."""
+    value, printed = in_system(figure.si, figure.kind, system), number(figure.si, figure.kind, system)
+    hundreds = "." not in printed and printed.endswith("00") and f"{value:.0f}" != printed
+    return float(printed) if hundreds else float(f"{value:.{_DIGITS}g}")
+
+
 def _format(figure: Figure, system: System) -> str:
     """As many decimals as the figure is printed with elsewhere."""
     _whole, _point, decimals = number(figure.si, figure.kind, system).partition(".")
@@ -211,7 +219,41 @@ def _live(sheet: Worksheet, count: int) -> None:
         if row > 2:
             sheet[f"E{row}"] = f"=F{row - 1}"
         sheet[f"F{row}"] = f"=E{row}-C{row}"
-    total = sheet[f"C{last + 1}"]
-    total.value, total.number_format = f"=SUM(C2:C{last})", sheet["C2"].number_format
-    total.font = _font(bold=True)
     _put(sheet, last + 1, 2, "sum of the parts").font = _font(bold=True)
+    _sum(sheet, f"C{last + 1}", f"=SUM(C2:C{last})", like="C2")
+
+
+def _live_volumes(sheet: Worksheet, count: int) -> None:
+    """Below the spaces what they add up to inside and outside."""
+    last = count + 1
+    for row, side in enumerate(("inside", "outside"), last + 1):
+        _put(sheet, row, 1, f"sum {side}").font = _font(bold=True)
+        _sum(sheet, f"E{row}", f'=SUMIF(B2:B{last},"{side}",E2:E{last})', like="E2")
+
+
+def _live_sections(sheet: Worksheet, count: int) -> None:
+    """Below the sections of cement what volume and excess add up to."""
+    last = count + 1
+    _put(sheet, last + 1, 1, "sum of the sections").font = _font(bold=True)
+    for column in "EF":
+        _sum(sheet, f"{column}{last + 1}", f"=SUM({column}2:{column}{last})", like=f"{column}2")
+
+
+def _live_cement(sheet: Worksheet, count: int) -> None:
+    """The total is the sum of the slurries above it; two lines that are parts of it follow."""
+    row = count - 1
+    sheet[f"B{row}"] = f"=SUM(B2:B{row - 1})"
+
+
+def _sum(sheet: Worksheet, where: str, formula: str, like: str) -> None:
+    """A sum in bold, printed as the figures that it adds up."""
+    cell = sheet[where]
+    cell.value, cell.number_format, cell.font = formula, sheet[like].number_format, _font(bold=True)
+
+
+_LIVE = {
+    TALLY: _live,
+    VOLUMES: _live_volumes,
+    SECTIONS: _live_sections,
+    CEMENT: _live_cement,
+}

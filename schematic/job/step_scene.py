@@ -45,6 +45,7 @@ _PHASES = (
     "inflow-test",
 )
 _NO_LINER = ("check-the-parts", "condition-the-hole")
+_NO_STRING = ("make-up-the-shoe-track", "run-the-liner")
 _AT_HOST = ("run-in-on-pipe", "circulate-at-the-host-shoe")
 _PRESSURE = {
     "ball-on-seat", "set-the-hanger", "release-the-tool", "shear-the-seat", "dart-meets-plug",
@@ -118,7 +119,7 @@ def scene(job: Installation, code: str) -> Scene:
         ball = seat
     running = depth.running
     plug = place.plug_md_m if place else running.plug_md_m if running else None
-    out = code in _NO_LINER or at_or_after(code, "pull-out-of-hole")
+    out = code in (*_NO_LINER, *_NO_STRING) or at_or_after(code, "pull-out-of-hole")
     released = after(code, "release-the-tool-by-turning")
     under = code in _PRESSURE and place is None and seat is not None
     to = seat if under else place.plug_md_m if place and code in _PRESSURE else None

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION, passage
+from schematic.export.around import liner_stands
 from schematic.export.explanation import explain
 from schematic.export.installation import installation_tables
 from schematic.export.report import assumed_texts, counts, readable
@@ -23,7 +24,7 @@ from schematic.export.tables import (
     volumes_table,
 )
 from schematic.export.tally import tally_table
-from schematic.program import job_tables, open_tables, well_tables
+from schematic.program import job_tables, open_tables, string_tables, well_tables
 from schematic.program.content import (
     Block,
     Heading,
@@ -53,14 +54,13 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
     identity = evaluation.plan.identity
     depth = evaluation.plan.depth
     name = clean(identity.name)
-    hole = size(depth.hole.sections[-1].bit_m, system)
     purpose = clean(identity.purpose) or "liner"
     revision = identity.revision
     issue = f"revision {revision.number}" if revision else "no revision"
     if revision and revision.date:
         issue += f" of {revision.date}"
     head = clean(f"{name}, {issue}, {identity.state.upper()}, file {identity.file_hash}")
-    subtitle = clean(f"{size(depth.liner.od_m, system)} {purpose} in {hole} hole")
+    subtitle = clean(f"{size(depth.liner.od_m, system)} {purpose} {liner_stands(evaluation, system)}")
     blocks = list(numbered(_before(evaluation, system)))
     blocks += _schematic(evaluation, pages)
     blocks += _numbered_on(_well(evaluation, system), blocks)
@@ -126,8 +126,8 @@ def _given(table: Table) -> Iterator[_Raw]:
 
 def _well(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     yield Heading("Strings and hole")
-    yield well_tables.strings_table(evaluation)
-    yield well_tables.bores_table(evaluation)
+    yield well_tables.strings_table(evaluation, system)
+    yield well_tables.bores_table(evaluation, system)
     yield well_tables.features_table(evaluation)
     yield well_tables.hole_table(evaluation)
     yield well_tables.path_table(evaluation)
@@ -135,6 +135,10 @@ def _well(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     yield tally_table(evaluation)
     yield laps_table(evaluation)
     yield well_tables.passage_table(evaluation)
+    yield string_tables.liner_weight_table(evaluation)
+    yield Heading("Running string", 2)
+    running = string_tables.running_string_table(evaluation)
+    yield running if running is not None else Paragraph("Running string: not given.")
     yield Heading("What has to pass what", 2)
     yield passage.restrictions_table(evaluation, system)
     yield passage.run_in_table(evaluation, system)

@@ -232,7 +232,7 @@ def pressures_table(evaluation: Evaluation) -> Table:
         Column("least", "pressure"),
         Column("most", "pressure"),
     )
-    note = "as the well file gives them; whether they keep clear of each other is not computed yet"
+    note = "as the well file gives them; whether they keep clear of each other stands under Installation"
     return Table("Pressures of the installation", columns, rows, note, NOT_GIVEN)
 
 
@@ -245,7 +245,7 @@ def weights_table(evaluation: Evaluation) -> Table:
         ("set down to set the packer", figure(job.packer_set_down_n, "force")),
         ("hanger rating, from its maker", figure(job.hanger_rating_n, "force")),
     )
-    note = "as the well file gives them; hook loads are not computed yet"
+    note = "as the well file gives them; hook loads stand under Installation"
     return Table("Weights", (Column("what"), Column("force", "force")), rows, note, NOT_GIVEN)
 
 

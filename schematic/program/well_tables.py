@@ -6,9 +6,10 @@ from pathlib import PurePath
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, Datum
+from schematic.export.around import around_shoe
 from schematic.export.tables import Cell, Column, Table
 from schematic.outcome import Figure
-from schematic.units import System, show, size, unit_of
+from schematic.units import System, show, unit_of
 
 NOT_GIVEN = "not given"
 _KICK_OFF_RAD = 0.0175  # a degree
@@ -75,8 +76,8 @@ def _levels(datum: Datum, system: System) -> tuple[tuple[str, str], ...]:
     return rows
 
 
-def strings_table(evaluation: Evaluation) -> Table:
-    """Every string with the liner last: pipe, connection, top and shoe, the hole it stands in."""
+def strings_table(evaluation: Evaluation, system: System) -> Table:
+    """Every string with the liner last: pipe, connection, top and shoe, the hole or string it ends in."""
     depth = evaluation.plan.depth
     liner, tvd = depth.liner, depth.path.tvd_m
     ends = [
@@ -91,7 +92,7 @@ def strings_table(evaluation: Evaluation) -> Table:
             Figure(top, "tally"),
             Figure(shoe, "tally"),
             Figure(tvd(shoe), "tvd"),
-            "driven" if driven else _hole_at(evaluation, shoe),
+            "driven" if driven else around_shoe(evaluation, name, shoe, system),
         )
         for name, label, connection, top, shoe, driven in ends
     )
@@ -102,21 +103,12 @@ def strings_table(evaluation: Evaluation) -> Table:
         Column("top MD", "tally"),
         Column("shoe MD", "tally"),
         Column("shoe TVD", "tvd"),
-        Column("in hole of"),
+        Column("shoe in"),
     )
     return Table("Strings", columns, rows, blank=NOT_GIVEN)
 
 
-def _hole_at(evaluation: Evaluation, shoe_md_m: float) -> str | None:
-    """The size of the hole in which a shoe stands."""
-    system = evaluation.plan.identity.system
-    for section in evaluation.plan.depth.hole.sections:
-        if section.top_md_m < shoe_md_m <= section.bottom_md_m + 1e-6:
-            return size(section.size_m, system)
-    return None
-
-
-def bores_table(evaluation: Evaluation) -> Table:
+def bores_table(evaluation: Evaluation, system: System) -> Table:
     """Diameters of every string, its cement behind it and how that is known."""
     plan = evaluation.plan
     liner = plan.depth.liner
@@ -141,9 +133,9 @@ def bores_table(evaluation: Evaluation) -> Table:
             Figure(liner.id_m, "diameter"),
             figure(liner.drift_m, "diameter"),
             figure(liner.coupling_od_m, "diameter"),
-            figure(planned, "depth"),
+            None if planned is None else Figure(max(planned, liner.top_md_m), "depth"),
             Figure(liner.shoe_md_m, "depth"),
-            None if planned is None else "planned",
+            _as_planned(planned, liner.top_md_m, system),
         )
     )
     columns = (
@@ -157,6 +149,14 @@ def bores_table(evaluation: Evaluation) -> Table:
         Column("known by"),
     )
     return Table("Bores, and cement behind pipe", columns, tuple(rows), blank=NOT_GIVEN)
+
+
+def _as_planned(planned_md_m: float | None, liner_top_md_m: float, system: System) -> str | None:
+    """On what grounds cement is told behind the liner; what is planned above it has no liner before it."""
+    if planned_md_m is None:
+        return None
+    above = planned_md_m < liner_top_md_m
+    return f"planned, and above it to {show(planned_md_m, 'depth', system)}" if above else "planned"
 
 
 def _to_shoe(string: CasingString) -> Figure | None:

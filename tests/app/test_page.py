@@ -25,6 +25,7 @@ EXPECTED = (
     "across the lap from behind",
     "if the lap leaks",
     "Gelled cement",
+    "buckling",
 )
 HOSTILE = "<img src=x onerror=alert(1)>"
 NARROW, FIXED = "\u202f", "\u00a0"  # spaces between thousands, and before a unit
@@ -126,7 +127,7 @@ def test_a_short_lap_is_found_and_a_longer_one_clears_it(page):
     assert heads(page)[0] == "Lap 80.0 ft, least 100 ft"
     assert "290.0 ft too short" in heads(page)[1]  # the running string still ends 370 - 80 ft higher
     (slips,) = blocks(page, "slips")
-    assert [slip["letter"] for slip in slips["slips"]] == list("abcdefghi")
+    assert [slip["letter"] for slip in slips["slips"]] == list("abcdefghij")
     assert slips["slips"][0]["lines"][1].startswith("Set the liner top at 9750 ft or shallower")  # 9850 - 100
     assert slips["slips"][0]["quiet"][0].startswith("Limit 100 ft, common practice")
 

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from schematic.comparison.replan_report import tables_of
+from schematic.export.steps import as_text
+from schematic.export.tables import as_text as table_text
 from schematic.outcome import Found, NotChecked, Passed
-from schematic.verbs import demos
+from schematic.verbs import demos, steps
 from schematic.wellfile import edit
+from schematic.wellfile.problem import InputError
 from tests.comparison.replanning import LEFT, WORDS, WORSE, lines, moved, plan_of, table
 from tests.depth.wells import BRINDLEWICK, SOLLIVANE, edited
 
@@ -204,19 +210,39 @@ def test_figures_of_the_installation_that_differ_are_those_of_the_two_evaluation
     assert now.si == made.both.new.job.hook_loads.on_depth.up_n + block
     assert (unit, change) == ("kN", f"-{(before.si - now.si) / 1000:.0f}")
     assert not [
-        key for key in rows if key[0].startswith("Setting pressures")
-    ]  # at rest nothing of them moves
+        key for key in rows if key[1].startswith("hanger sets, from")
+    ]  # what does not move is left out
+
+
+def test_the_step_cards_are_those_of_the_new_place(vertical):
+    """Each figure of the old place that stood on a card stands there as that of the new one, as often."""
+    old, new = (as_text(steps(one), "field") for one in (vertical.both.old, vertical.both.new))
+
+    for was, now in (("269.8", "261.2"), ("159.7", "151.1"), ("12590", "12090"), ("130.2", "164.1")):
+        assert old.count(was) == new.count(now) > 0
+        assert new.count(was) == old.count(now) == 0
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.sampled_from(sorted(demos())), st.floats(0.0, 1.02))
+def test_any_shoe_is_told_or_refused_with_what_can_be(file, share):
+    text = demos()[file]
+    told_or_refused = []
+    try:
+        made = moved(text, "shoe", f"{share * plan_of(text).depth.td_md_m:.2f} m")
+        told_or_refused += [*lines(made, WORDS), *lines(made, LEFT)]
+    except InputError as error:
+        told_or_refused += [error.problems[0].accepted, error.problems[0].mend]
+    assert told_or_refused
+    assert all(told_or_refused)
 
 
 @pytest.mark.parametrize("file", sorted(demos()))
 @pytest.mark.parametrize("system", ["field", "metric"])
 def test_every_demo_well_30_m_up_is_told_in_both_units(file, system):
-    from schematic.comparison.replan_report import tables_of
-    from schematic.export.tables import as_text
-
     shoe = plan_of(demos()[file]).depth.liner.shoe_md_m - 30.0
     made = moved(demos()[file], "shoe", f"{shoe!r} m")
-    printed = "\n".join(as_text(one, system) for one in tables_of(made, system))
+    printed = "\n".join(table_text(one, system) for one in tables_of(made, system))
 
     length, unit = ("98.4", "ft") if system == "field" else ("30.00", "m")
     assert f"Liner {length} {unit} up" in printed

@@ -184,7 +184,7 @@ def test_every_limit_stands_with_its_owner_and_a_changed_one_with_who_set_it():
 
 def test_a_test_keeps_all_that_the_file_says_of_it():
     text = text_of("brindlewick-4").replace(
-        "fluid: mud, hold: 30 min}", "fluid: mud, at: intermediate casing, hold: 30 min}"
+        "16.6 ppg, hold: 30 min}", "16.6 ppg, fluid: mud, at: intermediate casing, hold: 30 min}"
     )
     row = table(text, "Planned tests").rows[0]
 

@@ -1,0 +1,38 @@
+"""What a shoe stands in, in words: open hole of a size, or a string."""
+
+from __future__ import annotations
+
+from schematic.checks.evaluate import Evaluation
+from schematic.depth.nest import HOLE
+from schematic.depth.plan import CasingString
+from schematic.units import System, size
+
+_STEP_M = 0.01
+
+
+def liner_stands(evaluation: Evaluation, system: System) -> str:
+    """What the liner ends in: "in 8 1/2 in hole", or "inside 9 5/8 in casing" where it ends in its host."""
+    depth = evaluation.plan.depth
+    if depth.liner.shoe_md_m < depth.host.shoe_md_m:
+        return f"inside {size(depth.host.od_m, system)} {_kind(depth.host)}"
+    return f"in {size(depth.hole.sections[-1].bit_m, system)} hole"
+
+
+def around_shoe(evaluation: Evaluation, name: str, shoe_md_m: float, system: System) -> str | None:
+    """What a string or the liner ends in: "12 1/4 in hole", or the string, "9 5/8 in production casing".
+
+    None where the file names no hole at that depth.
+    """
+    depth = evaluation.plan.depth
+    found = evaluation.nest.surrounds(name, shoe_md_m - _STEP_M, shoe_md_m)
+    around = found[-1][0] if found else HOLE
+    if around != HOLE:
+        return f"{size(depth.string(around).od_m, system)} {around}"
+    for section in depth.hole.sections:
+        if section.top_md_m < shoe_md_m <= section.bottom_md_m + 1e-6:
+            return f"{size(section.size_m, system)} hole"
+    return None
+
+
+def _kind(host: CasingString) -> str:
+    return "liner" if "liner" in host.name.lower() else "casing"
