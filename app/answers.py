@@ -25,20 +25,12 @@ _THIN = "\u202f"  # narrow no-break space between thousands
 _MOST_MISSING = 10
 
 
-def bar(evaluation: Evaluation, changes: int) -> list[Block]:
-    """The well's name, which revision it is, and whether changes are kept."""
+def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
+    """The well's name, which revision it is, and whether what is on screen is kept."""
     identity = evaluation.plan.identity
     revision = f"revision {identity.revision.number}, " if identity.revision else ""
-    kept = f"{plural(changes, 'change')}, only in this tab" if changes else "Demo well: change it freely"
-    return [
-        {
-            "kind": "bar",
-            "name": identity.name,
-            "state": f"{revision}{identity.state}",
-            "kept": kept,
-            "changed": bool(changes),
-        }
-    ]
+    state = f"{revision}{identity.state}"
+    return [{"kind": "bar", "name": identity.name, "state": state, "kept": kept, "changed": changed}]
 
 
 def checks(evaluation: Evaluation) -> list[Block]:
@@ -121,9 +113,11 @@ def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:
     return chosen["title"] if chosen["title"] in titles else next(iter(titles), None)
 
 
-def part(evaluation: Evaluation, sheet: Sheet, chosen: dict[str, str] | None) -> list[Block]:
-    """The chosen thing: its name, what it does, its figures, its findings."""
-    name = named(sheet, chosen)
+def part(
+    evaluation: Evaluation, sheet: Sheet, chosen: dict[str, str] | None, called: str | None = None
+) -> list[Block]:
+    """The chosen thing: its name, what it does, its figures, its findings; *called* where it is not drawn."""
+    name = named(sheet, chosen) or called
     if chosen is None or name is None:
         return [{"kind": "note", "text": "Choose a part in the drawing: its figures then stand here."}]
     path = chosen["part"]
@@ -285,6 +279,14 @@ def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell
                 ("drift", None if string.drift_m is None else Figure(string.drift_m, "diameter")),
                 ("top of cement MD", "driven" if string.driven else top),
                 ("known by", string.cement_known_by),
+            ]
+    for piece in depth.running.parts if depth.running else ():
+        if piece.path == path:
+            return piece.kind, [
+                ("top MD", Figure(piece.top_md_m, "tally")),
+                ("bottom MD", Figure(piece.bottom_md_m, "tally")),
+                ("OD", None if piece.od_m is None else Figure(piece.od_m, "diameter")),
+                ("ID", None if piece.id_m is None else Figure(piece.id_m, "diameter")),
             ]
     for section in depth.hole.sections:
         if section.path == path:

@@ -1,4 +1,4 @@
-"""Compare: the options of the file against the well as written, drawn side by side, with what differs."""
+"""Compare: the options of the file beside the well as written; made, adopted and dropped here."""
 
 from __future__ import annotations
 
@@ -9,8 +9,65 @@ from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.shell import bar
 from schematic import verbs
-from schematic.comparison.compare import tables_of
+from schematic.comparison import options
+from schematic.comparison.compare import Alternative, tables_of
 from schematic.drawing.side_by_side import options_sheet
+from schematic.wellfile.read import Document
+
+_NONE = (
+    "No options yet: name one below and say which value it changes; then it stands here beside the well as "
+    "written."
+)
+
+
+def make() -> None:
+    """Put the option that was typed into the text."""
+    name, value = st.session_state["option-name"].strip(), st.session_state["option-value"].strip()
+    path = st.session_state["option-path"]
+    if not name or not value:
+        st.session_state.problem = answers.refused(f"An option wants a name, and a value for {path}.")
+    elif state.change(lambda text: options.made(text, name, path, value)):
+        st.session_state["option-value"] = ""
+
+
+def adopt(index: int) -> None:
+    """Make the changes of an option in the well as written."""
+    state.change(lambda _text: options.adopted(state.document(), index))
+
+
+def drop(index: int) -> None:
+    """Take an option out of the file."""
+    state.change(lambda text: options.dropped(text, index))
+
+
+def chosen(compared: tuple[Alternative, ...]) -> None:
+    """One option to adopt or to drop."""
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        index = st.selectbox(
+            "Option",
+            range(len(compared) - 1),
+            format_func=lambda n: compared[n + 1].name,
+            key="option",
+            width=260,
+        )
+        able = compared[index + 1].evaluation is not None
+        st.button("Adopt", on_click=adopt, args=(index,), type="primary", disabled=not able)
+        st.button("Drop", on_click=drop, args=(index,))
+
+
+def new(document: Document, first: bool) -> None:
+    """The fields of an option that changes one value; a second value goes in under the same name."""
+    with st.form("new-option", border=True):
+        st.text("New option, or one more change of an option of that name")
+        paths = options.changeable(document)
+        lap = paths.index("liner.lap") if "liner.lap" in paths else 0
+        with st.container(horizontal=True, vertical_alignment="bottom"):
+            st.text_input("Name", key="option-name", width=180)
+            st.selectbox("Changes", paths, lap, key="option-path", width=280)
+            st.text_input("to", key="option-value", width=130, placeholder="as in the file")
+            st.form_submit_button(
+                "Keep as an option", on_click=make, type="primary" if first else "secondary"
+            )
 
 
 def page() -> None:
@@ -20,23 +77,19 @@ def page() -> None:
     base = compared[0].evaluation
     assert base is not None  # or the well would not be on screen
     bar(base)
-    if len(compared) == 1:
-        show(
-            "none",
-            [
-                {
-                    "kind": "note",
-                    "text": "The file has no options. Write one under 'options': a name and what it changes, "
-                    "path by path; then it stands here beside the well as written.",
-                }
-            ],
-        )
-        return
     system = base.plan.identity.system
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
-        pages = verbs.render(options_sheet(compared, system), ".svg")
-        drawing(pages, None, lambda: None, key="options")
+        sheet = options_sheet(compared, system) if len(compared) > 1 else verbs.sheet(base)
+        drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="options")
     with right:
-        blocks = [answers.table_block(table, system) for table in tables_of(compared, system) if table.rows]
-        show("differs", blocks)
+        show("refused", st.session_state.problem)
+        if len(compared) > 1:
+            chosen(compared)
+            blocks = [
+                answers.table_block(table, system) for table in tables_of(compared, system) if table.rows
+            ]
+            show("differs", blocks)
+        else:
+            show("none", [{"kind": "note", "text": _NONE}])
+        new(document, first=len(compared) == 1)

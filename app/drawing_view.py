@@ -116,13 +116,21 @@ export default function ({ data, parentElement, setStateValue }) {
   paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
   groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
   if (data.chosen) mark(groups, data.chosen);
+  const sought = data.chosen ? `${data.chosen.part} ${data.chosen.title}` : '';
+  if (sought && paper.__sought !== sought)               // chosen elsewhere: bring it into view
+    paper.querySelector('.bracket, .tint')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  paper.__sought = sought;
   const bodies = part => groups.filter(g => g.dataset.part === part && wordless(g)).length;
   const stops = groups.filter(g => wordless(g) || !bodies(g.dataset.part));   // a label of a body is no stop
   const stop = g => { groups.forEach(one => { one.tabIndex = -1; }); if (g) g.tabIndex = 0; };
   const at = () => stops.indexOf(paper.getRootNode().activeElement);
   stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
   const hit = e => e.target.closest?.('g[data-part]');
-  const choose = g => setStateValue('chosen', g ? { part: g.dataset.part, title: title(g) } : null);
+  const choose = g => {                                  // the time tells a click from the same one before
+    const at = String(Date.now());
+    setStateValue('chosen', g ? { part: g.dataset.part, title: title(g), at } : null);
+    if (!g) setStateValue('cleared', at);
+  };
   paper.onclick = e => choose(hit(e));
   paper.onkeydown = e => {
     const step = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[e.key];
@@ -157,10 +165,17 @@ def drawing(
     narrow: bool = False,
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
-    ``st.session_state[key]["chosen"]``. A *narrow* drawing is as wide as its column.
+    ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
+    drawing is as wide as its column.
     """
     data = {"pages": [page.decode() for page in pages], "chosen": chosen, "narrow": narrow}
-    _view(key=key, data=data, default={"chosen": None}, on_chosen_change=on_chosen)
+    _view(
+        key=key,
+        data=data,
+        default={"chosen": None, "cleared": ""},
+        on_chosen_change=on_chosen,
+        on_cleared_change=on_chosen,
+    )
 
 
 def chosen() -> dict[str, str] | None:

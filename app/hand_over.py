@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import io
 import re
 import tempfile
+import zipfile
 from collections.abc import Callable
 from pathlib import Path
 
@@ -15,7 +17,11 @@ from app.drawing_view import drawing
 from app.shell import bar
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.export.recorded import recorded_table
+from schematic.export.report import plural
+from schematic.export.tables import as_csv
 from schematic.export.workbook import NoLibrary
+from schematic.job.recorded import recorded
 
 _FILES = (
     # what it is called, the word in its name, its forms
@@ -25,6 +31,9 @@ _FILES = (
     ("Running sheet", "running-sheet", ("pdf", "xlsx", "csv")),
     ("Tables", "tables", ("xlsx",)),
 )
+
+_BY_PAGE = ("svg", "png")  # a file for each page: they go into one archive
+_ALL, _RECORDED = "Files", "Planned and recorded"
 
 
 def file_name(evaluation: Evaluation, word: str, form: str) -> str:
@@ -55,9 +64,15 @@ def content(text: str, name: str, word: str, form: str) -> bytes:
         "tables": lambda out: verbs.tabulate(evaluation, out),
     }
     with tempfile.TemporaryDirectory() as folder:
-        target = Path(folder) / f"file.{form}"
+        target = Path(folder) / f"{word}.{form}"
         writers[word](target)
-        return target.read_bytes()
+        if form not in _BY_PAGE:
+            return target.read_bytes()
+        packed = io.BytesIO()
+        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+            for page_ in sorted(Path(folder).iterdir()):
+                archive.write(page_, page_.name)
+        return packed.getvalue()
 
 
 def _made(text: str, name: str, word: str, form: str) -> Callable[[], bytes]:
@@ -72,10 +87,8 @@ def _made(text: str, name: str, word: str, form: str) -> Callable[[], bytes]:
     return make
 
 
-def page() -> None:
-    """The page."""
-    evaluation = state.evaluation()
-    bar(evaluation)
+def files(evaluation: Evaluation) -> None:
+    """What is to be settled first, and every file with its forms; beside them the sheet as it will be."""
     text, name = state.texts()[-1], st.session_state.demo
     left, right = st.columns([0.46, 0.54])
     with left:
@@ -87,10 +100,47 @@ def page() -> None:
                     st.download_button(
                         form.upper(),
                         _made(text, name, word, form),
-                        file_name(evaluation, word, form),
+                        file_name(evaluation, word, "zip" if form in _BY_PAGE else form),
                         on_click="ignore",
                         key=f"{word}-{form}",
                         type="primary" if (word, form) == ("program", "pdf") else "secondary",
                     )
     with right, st.container(key="paper"):
         drawing(verbs.render(verbs.sheet(evaluation), ".svg"), None, lambda: None, key="preview")
+
+
+def compared_with_record(evaluation: Evaluation) -> None:
+    """What was read on the job beside the plan."""
+    system = evaluation.plan.identity.system
+    made = recorded(evaluation.job)
+    if not made:
+        text = (
+            "Nothing is recorded yet: readings that are kept on Run, or written under 'record', stand here."
+        )
+        show("nothing-recorded", [{"kind": "note", "text": text}])
+        return
+    out = sum(one.inside is False for one in made)
+    told = f"{plural(len(made), 'reading')}, {out} outside the band of the plan."
+    table = recorded_table(made, system)
+    show("recorded", [{"kind": "note", "text": told}, answers.table_block(table, system)])
+    st.download_button(
+        "Planned and recorded, CSV",
+        as_csv((table,), system),
+        file_name(evaluation, "recorded", "csv"),
+        "text/csv",
+        on_click="ignore",
+        type="primary",
+    )
+
+
+def page() -> None:
+    """The page."""
+    evaluation = state.evaluation()
+    bar(evaluation)
+    what = st.segmented_control(
+        "What", [_ALL, _RECORDED], key="hand-over", default=_ALL, required=True, label_visibility="collapsed"
+    )
+    if what == _RECORDED:
+        compared_with_record(evaluation)
+    else:
+        files(evaluation)

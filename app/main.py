@@ -8,18 +8,23 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import compare, hand_over, plan, run, state
+from app import broken, compare, hand_over, learn, plan, run, start, state
 from app.shell import STYLE
 
 st.set_page_config(page_title="Lapline", layout="wide")
 st.html(STYLE)
 state.begin()
-st.navigation(
-    [
-        st.Page(plan.page, title="Plan", url_path="plan", default=True),
-        st.Page(compare.page, title="Compare", url_path="compare"),
-        st.Page(run.page, title="Run", url_path="run"),
-        st.Page(hand_over.page, title="Hand over", url_path="hand-over"),
-    ],
-    position="top",
-).run()
+pages = [
+    st.Page(start.page, title="Start", url_path="start", default=True),
+    st.Page(plan.page, title="Plan", url_path="plan"),
+    st.Page(compare.page, title="Compare", url_path="compare"),
+    st.Page(run.page, title="Run", url_path="run"),
+    st.Page(learn.page, title="Learn", url_path="learn"),
+    st.Page(hand_over.page, title="Hand over", url_path="hand-over"),
+]
+page = st.navigation(pages, position="top")
+st.session_state.pages = {each.title: each for each in pages}
+if st.session_state.demo in st.session_state.broken:
+    broken.page()
+else:
+    page.run()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import answers, state
+from app import answers, elsewhere, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.shell import bar
@@ -100,6 +100,8 @@ def page() -> None:
         last = number == len(cards)
         label = "Last step" if last else f"Done, go to {number + 1}"
         st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary")
+        if st.button("Shoe not on depth ..."):
+            elsewhere.ask()
     left, right = st.columns([0.345, 0.655])
     with left, st.container(key="paper"):
         before = cards[number - 2] if number > 1 else None

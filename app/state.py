@@ -1,32 +1,97 @@
-"""The state of a tab: the texts of its wells, each with its earlier states, and the last edit's answer.
+"""The state of a tab: the texts of its wells, each with its earlier and later states, and what is kept.
 
 The state is text alone; every change, however it was made, is one more text, so that undo is one step back.
+A text that does not read waits in a place of its own until it is mended; nothing is drawn from it.
 """
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
+from datetime import datetime
+from functools import lru_cache
+from pathlib import Path
 
 import streamlit as st
 
 from app import answers
+from app.draft import Draft, Kept, found, text_of
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.wellfile import edit
+from schematic.comparison.written import written
+from schematic.export.report import plural
+from schematic.wellfile import edit, tree
+from schematic.wellfile.files import write_atomically
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
-from schematic.wellfile.read import Document
+from schematic.wellfile.read import Document, read_text
+
+FILE = "LAPLINE_FILE"  # in the environment: the well file that was given on the command line
+
+_LONGEST_CHANGE = 70
 
 state = st.session_state
 
 
 def begin() -> None:
-    """Fill the state of a new tab with the demo wells."""
+    """Fill the state of a new tab with the demo wells and the file of the command line."""
     if "texts" not in state:
-        state.texts = {name: [text] for name, text in verbs.demos().items()}  # each with its earlier states
+        state.texts = {}  # each with its earlier states, the latest last
+        state.later = {}  # what was undone, the next to come back last
+        state.saved = {}  # the text that lies outside of this tab: on disk, uploaded or downloaded
+        state.broken = {}  # of texts that do not read, likewise
+        state.origin = {}  # demo, file, uploaded or sketched
         state.problem = []
-    state.setdefault("demo", next(iter(state.texts)))
-    state.setdefault("scale", "Fitted")
+        state.unkept = ""
+        state.draft = None  # of the file that was given on the command line
+        state.offered = []
+        for name, text in verbs.demos().items():
+            add(name, text, "demo")
+        state.demo = next(iter(state.texts), None)
+        if os.environ.get(FILE):
+            _open(Path(os.environ[FILE]))
+    # what a box of the page chose is forgotten with the box, unless it is set again
+    state.demo = state.demo
+    state.scale = state.get("scale", "Fitted")
+
+
+def _open(file: Path) -> None:
+    """Show the file of the command line, and offer what was kept beside it."""
+    text = text_of(Path(os.path.realpath(file)))
+    if text is None:
+        state.unkept = f"{file.name} cannot be read"
+        return
+    text = text.removeprefix("\ufeff")
+    state.draft = Draft(file)
+    state.demo = state.draft_of = _free(file.name)
+    add(state.draft_of, text, "file")
+    state.offered = [kept for kept in found(file) if kept.text != text]
+
+
+def _free(name: str) -> str:
+    """A name that no other well of this tab has."""
+    path, number = Path(name), 1
+    while name in state.origin:
+        number += 1
+        name = f"{path.stem} ({number}){path.suffix}"
+    return name
+
+
+def add(name: str, text: str, origin: str) -> str:
+    """Take a well into the tab, under its name or the next free one; gives the name it has now."""
+    name = _free(name)
+    state.origin[name], state.saved[name], state.later[name] = origin, text, []
+    if origin == "demo" or not problems(text, name):
+        state.texts[name] = [text]
+    else:
+        state.broken[name] = [text]
+    return name
+
+
+def show(name: str) -> None:
+    """Put another well on screen."""
+    state.demo = name
+    state.problem = []
 
 
 def forget_problem() -> None:
@@ -40,9 +105,36 @@ def texts() -> list[str]:
     return found
 
 
+def later() -> list[str]:
+    """What was undone of the well on screen, the next to come back last."""
+    found: list[str] = state.later.setdefault(state.demo, [])
+    return found
+
+
+def read(text: str, name: str) -> Document:
+    """A text as the well of that name: files beside it are found for the file of the command line alone.
+
+    Raises
+    ------
+    InputError
+        With all problems of the text.
+    """
+    folder = state.draft.file.parent if state.draft and name == state.draft_of else None
+    return read_text(text, name, folder)
+
+
+def problems(text: str, name: str) -> InputError | None:
+    """What is wrong with a text; None when it can be drawn."""
+    try:
+        verbs.check(read(text, name))
+    except InputError as error:
+        return error
+    return None
+
+
 def document() -> Document:
     """The well on screen, read."""
-    return verbs.load_text(texts()[-1], state.demo)
+    return read(texts()[-1], state.demo)
 
 
 def evaluation() -> Evaluation:
@@ -55,7 +147,7 @@ def change(made: Callable[[str], str]) -> bool:
     its = texts()
     try:
         text = made(its[-1])
-        verbs.check(verbs.load_text(text, state.demo))
+        verbs.check(read(text, state.demo))
     except InputError as error:
         state.problem = answers.refused(error.problems)
         return False
@@ -65,11 +157,209 @@ def change(made: Callable[[str], str]) -> bool:
     state.problem = []
     if text != its[-1]:
         its.append(text)
+        later().clear()
+        keep()
     return True
 
 
 def undo() -> None:
     """Take the last change back."""
     if len(texts()) > 1:
-        texts().pop()
+        later().append(texts().pop())
+        keep()
     state.problem = []
+
+
+def redo() -> None:
+    """Make the change again that was taken back last."""
+    if later():
+        texts().append(later().pop())
+        keep()
+    state.problem = []
+
+
+def told(which: str) -> str:
+    """What undo or redo would do, in words; which of the two is the first of them."""
+    its, to_come = texts(), later()
+    if which == "Undo":
+        return f"Undo: {_changed(its[-1], its[-2])}" if len(its) > 1 else "Nothing to undo"
+    return f"Redo: {_changed(its[-1], to_come[-1])}" if to_come else "Nothing to redo"
+
+
+@lru_cache(maxsize=64)
+def _changed(old: str, new: str) -> str:
+    """What is written otherwise in a text than in another, in a few words."""
+    between = written(tree.parse(old, ""), tree.parse(new, ""))
+    if not between:
+        return "remarks or layout"
+    path, before, after = between[0]
+    one = f"{before} to {after}" if before and after else f"add {after}" if after else f"take out {before}"
+    words = f"{path} {one}"
+    words = words if len(words) <= _LONGEST_CHANGE else f"{words[: _LONGEST_CHANGE - 1]}…"
+    return f"{words}, and {len(between) - 1} more" if len(between) > 1 else words
+
+
+def changes() -> int:
+    """How many steps lie between the text on screen and the one that is saved."""
+    its, saved = texts(), state.saved.get(state.demo, texts()[0])
+    if its[-1] == saved:
+        return 0
+    for states in (its[::-1], [its[-1], *later()[::-1]]):
+        if saved in states:
+            return states.index(saved)
+    return max(1, len(its) - 1)
+
+
+def kept() -> tuple[str, bool]:
+    """The save state in words, and whether something would be lost with this tab."""
+    count, origin = changes(), state.origin.get(state.demo, "demo")
+    if origin == "file" and state.unkept:
+        return state.unkept, True
+    if count == 0:
+        return {
+            "file": "Saved",
+            "uploaded": "As uploaded",
+            "downloaded": "As downloaded",
+            "sketched": "Sketch, only in this tab",
+        }.get(origin, "Demo well: change it freely"), origin == "sketched"
+    place = "draft kept" if origin == "file" else "only in this tab"
+    return f"{plural(count, 'change')}, {place}", True
+
+
+def downloaded() -> None:
+    """The text on screen now lies outside of this tab."""
+    if state.origin[state.demo] != "file":
+        state.origin[state.demo] = "downloaded"
+        state.saved[state.demo] = current()
+
+
+def current() -> str:
+    """The text of the well on screen, be it one that does not read."""
+    text: str = state.broken[state.demo][-1] if state.demo in state.broken else texts()[-1]
+    return text
+
+
+def keep() -> None:
+    """Keep the text of the command line's file as a draft, or drop the draft of what is saved."""
+    if state.origin.get(state.demo) != "file":
+        return
+    text = current()
+    state.unkept = ""
+    try:
+        if text == state.saved[state.demo]:
+            state.draft.drop()
+        else:
+            state.draft.keep(text)
+    except OSError as error:
+        state.unkept = f"Not kept: {error.strerror or error}"
+
+
+def on_disk() -> str | None:
+    """What the command line's file holds, when that is not what was read from it or saved to it last."""
+    if state.origin.get(state.demo) != "file":
+        return None
+    text = text_of(Path(os.path.realpath(state.draft.file)))
+    if text is None:
+        return None
+    text = text.removeprefix("\ufeff")
+    return None if text == state.saved[state.demo] else text
+
+
+def save() -> None:
+    """Write the text on screen into the command line's file and drop its draft; never over a newer text."""
+    if on_disk() not in (None, texts()[-1]):
+        return  # the bar asks which of the two is to stay
+    try:
+        write_atomically(state.draft.file, texts()[-1])
+    except OSError as error:
+        state.unkept = f"Not saved: {error.strerror or error}"
+        return
+    state.saved[state.demo] = texts()[-1]
+    keep()
+
+
+def read_disk() -> None:
+    """Take what the file holds now as one more change, so that undo brings mine back."""
+    text = on_disk()
+    if text is not None:
+        state.saved[state.demo] = text
+        take(text)
+
+
+def keep_mine() -> None:
+    """Stay with the text on screen: saving writes it over what the file holds now."""
+    text = on_disk()
+    if text is not None:
+        state.saved[state.demo] = text
+        keep()
+
+
+def take(text: str) -> bool:
+    """Put a whole text in the place of the text; one that does not read waits to be mended."""
+    reads = problems(text, state.demo) is None
+    if reads:
+        state.broken.pop(state.demo, None)
+        its = state.texts.setdefault(state.demo, [])
+        if not its or its[-1] != text:
+            its.append(text)
+            later().clear()
+        keep()
+    else:
+        put_off(text)
+    state.problem = []
+    return reads
+
+
+def put_off(text: str) -> None:
+    """A text that is not to be read yet waits to be mended."""
+    its = state.broken.setdefault(state.demo, [])
+    if not its or its[-1] != text:
+        its.append(text)
+    keep()
+
+
+def can_undo_mend() -> bool:
+    """Whether the text that waits to be mended was another before."""
+    return len(state.broken[state.demo]) > 1
+
+
+def undo_mend() -> None:
+    """Take back the last change of a text that waits to be mended."""
+    if can_undo_mend():
+        state.broken[state.demo].pop()
+        keep()
+
+
+def go_back() -> None:
+    """Leave a text that does not read for the last one that did, or for another well."""
+    if state.demo in state.texts:
+        del state.broken[state.demo]
+        keep()
+    else:
+        show(next(iter(state.texts)))
+
+
+def go_on(kept: Kept) -> None:
+    """Go on with a draft that was found, as it lies there now."""
+    state.offered.remove(kept)
+    text = text_of(kept.place)
+    if text is None:
+        state.unkept = "Not kept: the draft is gone"
+        return
+    show(state.draft_of)
+    state.draft.go_on_with(Kept(kept.place, text, kept.at))
+    take(text)
+
+
+def drop(kept: Kept) -> None:
+    """Drop a draft that was found."""
+    state.offered.remove(kept)
+    Draft(state.draft.file, kept.place, kept.text).drop()
+
+
+def age(at: datetime) -> str:
+    """How long ago something was."""
+    minutes = int((datetime.now().astimezone() - at).total_seconds() // 60)
+    if minutes < 60:
+        return f"{max(minutes, 0)} min ago"
+    return f"{minutes // 60} h ago" if minutes < 48 * 60 else f"{at:%d %b %Y}"

@@ -188,6 +188,8 @@ def draw(
     from schematic import verbs
     from schematic.drawing.depth_range import RangeError
 
+    if not out.strip():
+        raise click.BadParameter("it is empty: name a file or a folder", param_hint="-o")
     drawing = Path(out).suffix.lower() in verbs.DRAWING_SUFFIXES
     if not drawing and (len(files) > 1 or out.endswith(("/", os.sep)) or Path(out).is_dir()):
         if details:
@@ -416,11 +418,15 @@ def explain(file: str, path: str | None, units: Any, form: str) -> None:  # noqa
     import difflib
 
     from schematic import verbs
-    from schematic.export import tables
+    from schematic.export import explanation, tables
 
     names = verbs.explainable(file)
     text = "\n".join(names) if path is None else verbs.explain(file, path, units)
     if text is None:
+        evaluation = verbs.check(file)
+        why = explanation.why_not(evaluation, path or "", units or evaluation.plan.identity.system)
+        if why is not None:
+            _stop(f"{path!r} cannot be told: {why}")
         near = difflib.get_close_matches(path or "", names, 3, 0.5)
         hint = f"did you mean {', '.join(near)}?" if near else "without PATH, all derived values are listed"
         _stop(f"{path!r} is no value of this file: {hint}")
@@ -571,6 +577,8 @@ def replan(
     if (shoe is None) == (top is None):
         raise click.UsageError("give --shoe or --top, one of the two")
     _known_suffix(drawing, verbs.DRAWING_SUFFIXES, "--drawing")
+    if out is not None and not out.strip():
+        raise click.BadParameter("it is empty: name a file", param_hint="-o")
     if out is not None and Path(out).suffix.lower() in verbs.DRAWING_SUFFIXES:
         raise click.BadParameter(f"{out!r} is a drawing: write it with --drawing", param_hint="-o")
     if unit is not None and Path(unit).is_file() and not Path(file).exists():
@@ -707,9 +715,13 @@ def schema() -> None:
 
 
 @commands.command()
+@click.argument("file", type=click.Path(), required=False)
 @click.option("--port", type=click.IntRange(1, 65535), default=8501, show_default=True)
-def app(port: int) -> None:
-    """Open the app in the browser; it listens on this machine only."""
+def app(file: str | None, port: int) -> None:
+    """Open the app in the browser, with FILE if one is given; it listens on this machine only.
+
+    What is changed in the app is kept in a draft beside FILE until it is saved.
+    """
     import importlib.util
     import runpy
 
@@ -719,6 +731,10 @@ def app(port: int) -> None:
     if spec is None or not spec.submodule_search_locations:
         _stop("the app is not installed beside the command")
     page = Path(spec.submodule_search_locations[0]) / "main.py"
+    os.environ.pop("LAPLINE_FILE", None)
+    if file is not None:
+        Path(file).open("rb").close()  # or it is said at once why it cannot be opened
+        os.environ["LAPLINE_FILE"] = str(Path(file).absolute())
     # in this process, so that nothing is left behind when it is ended, and nothing in the working directory
     # is imported; the two safety switches stand in the app's config.toml as well
     sys.argv = ["streamlit", "run", str(page), f"--server.port={port}"]

@@ -181,6 +181,55 @@ def test_what_cannot_run_ends_with_two_and_says_why(lapline, arguments, told):
 
 
 @pytest.mark.parametrize(
+    ("path", "told"),
+    [
+        (
+            "tvd at 99999 ft",
+            "99999 ft is below the bottom of the hole: write a measured depth from 0 to 12600 ft",
+        ),
+        ("static emw at 99999 ft", "is below the bottom of the hole"),
+        ("tvd at 11000", "write the unit, like '2500 m'"),
+        ("tvd at -5 m", "-5 m is above the datum: write a measured depth from 0 to 12600 ft"),
+        ("tvd at 12 fathom", "'fathom' is not a unit known here"),
+        ("emw at 12590 ft", "write 'static emw at 12590 ft'"),
+        ("tvd 9000 ft", "write 'tvd at 9000 ft'"),
+        ("tvd", "it asks at no depth: write it like 'tvd at 12600 ft'"),
+        ("static emw at 0 ft", "0 ft has no column above it"),
+    ],
+)
+def test_a_depth_that_cannot_be_explained_is_told_why_and_what_to_write(lapline, path, told):
+    done = lapline("explain", BRINDLEWICK, path)
+
+    assert (done.status, done.out) == (2, "")
+    assert told in done.err
+    assert "no value of this file" not in done.err
+
+
+@pytest.mark.parametrize("out", ["", "  "])
+@pytest.mark.parametrize("verb", [("draw", BRINDLEWICK), ("replan", BRINDLEWICK, "--top", "9470 ft")])
+def test_an_output_without_a_name_is_refused_and_nothing_is_written(
+    lapline, tmp_path, monkeypatch, verb, out
+):
+    monkeypatch.chdir(tmp_path)
+
+    done = lapline(*verb, "-o", out)
+
+    assert done.status == 2
+    assert "it is empty" in done.err
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_output_that_is_a_folder_is_named_as_it_was_typed(lapline, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "sheet.svg").mkdir()
+
+    done = lapline("draw", BRINDLEWICK, "-o", "sheet.svg")
+
+    assert done.status == 2
+    assert done.err.startswith("sheet.svg: it is a folder: write the name of a file")
+
+
+@pytest.mark.parametrize(
     "content",
     [
         b"",

@@ -158,7 +158,8 @@ def test_draw_writes_the_file_and_prints_findings_and_volumes(suffix, begins, tm
     assert "shoe track" in done.stdout
     assert f"drawn: {tmp_path}" in done.stderr
     names = sorted(path.name for path in tmp_path.iterdir())
-    assert names == ([f"sheet-2{suffix}", f"sheet{suffix}"] if suffix != ".pdf" else ["sheet.pdf"])
+    pages = [f"sheet-2{suffix}", f"sheet-3{suffix}", f"sheet{suffix}"]
+    assert names == (pages if suffix != ".pdf" else ["sheet.pdf"])
 
 
 def test_draw_ends_with_nought_when_it_drew_whatever_it_found(tmp_path):

@@ -13,6 +13,7 @@ import re
 import subprocess
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner
@@ -112,11 +113,16 @@ def from_workbook(file: Path, system: System, folder: Path) -> Rows:
     for sheet in load_workbook(out):
         for row in sheet.iter_rows(min_row=2):
             name, *cells = row
-            figures = [cell for cell in cells if isinstance(cell.value, int | float)]
-            made.add(
-                sheet.title, str(name.value), tuple(shown(cell.value, cell.number_format) for cell in figures)
-            )
+            figures = [(summed(sheet, cell.value), cell.number_format) for cell in cells]
+            told = tuple(shown(value, form) for value, form in figures if isinstance(value, int | float))
+            made.add(sheet.title, str(name.value), told)
     return made.rows
+
+
+def summed(sheet: Any, value: Any) -> Any:
+    """What a sum of figures comes to; anything else as it is."""
+    found = re.fullmatch(r"=SUM\((B\d+:B\d+)\)", str(value))
+    return sum(cell.value for (cell,) in sheet[found.group(1)]) if found else value
 
 
 def shown(value: float, form: str) -> str:

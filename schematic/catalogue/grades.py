@@ -3,6 +3,7 @@
 A grade outside the table is kept as it was written and its yield is unknown, never guessed.
 """
 
+import difflib
 import re
 
 from schematic.catalogue.rows import BUTTRESS, ROUND_THREAD, SPECIAL_CLEARANCE
@@ -16,6 +17,10 @@ MINIMUM_YIELD_KSI = {
     "T-95": 95, "C-95": 95, "R-95": 95, "C-110": 110, "P-110": 110, "Q-125": 125,
     "E-75": 75, "X-95": 95, "G-105": 105, "S-135": 135,
 }  # fmt: skip
+
+# letters where a grade has digits: P-11O, L-8O, S-I35
+_SLIP = re.compile(r"[A-Z][ -]?(?=[OIl]*[0-9])[0-9OIl]{2,4}", re.IGNORECASE)
+_NEAR = 0.8  # how alike a word and a grade are, at least, for the one to be a slip of the other
 
 # a grade with its type, then any steel named by letters and digits: X-52, 13Cr, 13Cr-110
 _GRADE = re.compile(
@@ -66,6 +71,29 @@ def take_grade(text: str) -> tuple[str | None, str]:
             return f"{spelled} {steel}".strip(), _without(text, match)
     other = matches[0] if matches else _OTHER_STEEL.search(text)
     return (other[0], _without(text, other)) if other else (None, text.strip())
+
+
+def slip_of_grade(words: str) -> tuple[str, tuple[str, ...]] | None:
+    """A word that was meant as a grade and is none, with the grades that it is nearest to.
+
+    A grade with more letters behind it (P-110HC) is somebody's own name of a steel, no slip.
+
+    >>> slip_of_grade("P-11O")
+    ('P-11O', ('P-110',))
+    >>> slip_of_grade("P-110HC seamless") is None
+    True
+    """
+    for word in re.split(r"[\s,;]+", words):
+        if not word or re.match(r"(?:" + "|".join(MINIMUM_YIELD_KSI) + r")[A-Z]", word.upper()):
+            continue
+        meant = word.upper()
+        if _SLIP.fullmatch(word):
+            meant = meant[0] + meant[1:].translate(str.maketrans("OIL", "011"))
+            meant = meant if "-" in meant else f"{meant[0]}-{meant[1:].strip()}"
+        near = tuple(difflib.get_close_matches(meant, MINIMUM_YIELD_KSI, 3, _NEAR))
+        if _SLIP.fullmatch(word) or near:
+            return word, near[:1] if meant in near else near
+    return None
 
 
 def take_connection(text: str) -> tuple[str | None, str]:

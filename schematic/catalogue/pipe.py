@@ -9,7 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from schematic.catalogue.grades import minimum_yield_pa, take_connection, take_grade
+from schematic.catalogue.grades import (
+    minimum_yield_pa,
+    slip_of_grade,
+    take_connection,
+    take_grade,
+)
 from schematic.catalogue.rows import (
     POUND_PER_FOOT_KG_PER_M,
     CasingRow,
@@ -107,6 +112,7 @@ def casing(text: str) -> CasingChoice:
     row = _only(written, _of_weight_and_wall(written, _of_size(written, casing_rows())), "")
     connection, words = take_connection(written.rest)
     grade, words = take_grade(words)
+    _no_slip(text, grade, words)
     return CasingChoice(row, grade, connection, words)
 
 
@@ -129,6 +135,7 @@ def drill_pipe(text: str) -> DrillPipeChoice:
     tool_joint, remaining = _take_tool_joint(remaining)
     written = take_apart(text, remaining)
     grade, words = take_grade(written.rest)
+    _no_slip(text, grade, words)
     of_kind = tuple(row for row in drill_pipe_rows() if kind in (None, row.kind))
     rows = _of_weight_and_wall(written, _of_size(written, of_kind))
     fitting = tuple(
@@ -146,6 +153,19 @@ def drill_pipe(text: str) -> DrillPipeChoice:
         )
     row = _only(written, fitting, "; add the grade and the tool joint")
     return DrillPipeChoice(row, grade or row.grade, tool_joint or row.tool_joint, words)
+
+
+def _no_slip(text: str, grade: str | None, words: str) -> None:
+    """Refuse a word that was meant as the grade and is none: left out, nothing is known of strength."""
+    slip = slip_of_grade(words) if grade is None else None
+    if slip is not None:
+        word, near = slip
+        did_you = f"did you mean {' or '.join(near)}? " if near else ""
+        raise LookUpError(
+            text,
+            "a grade as the standards spell it, such as L-80 or P-110, or none",
+            f"{word!r} is no grade: {did_you}Letters O, I and l are no digits",
+        )
 
 
 def _take_kind(text: str) -> tuple[str | None, str]:

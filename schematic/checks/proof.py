@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from schematic.checks.case import Case, Rule
 from schematic.depth.nest import circle_m2
 from schematic.job.proof import Inflow, Positive, emw_surface_pa
@@ -428,8 +430,9 @@ def inflow_over_routine(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.WARNING,
             "{most} across the lap from behind",
-            "A column up from {zone} at {zone_md} puts {least} to {most} across the lap with {fluid} inside, "
-            "more than the routine {limit} ({owner}).",
+            "A column up from {zone} at {zone_md} puts "
+            + ("{most}" if math.isclose(*test.needed_pa) else "{least} to {most}")
+            + " across the lap with {fluid} inside, more than the routine {limit} ({owner}).",
             "Test the lap from below to {proves}, or keep a heavier fluid above it.",
             {
                 "name": subject.name,

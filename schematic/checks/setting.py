@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from schematic.checks.case import Case, Rule, whole_liner
 from schematic.engineering.columns import Layer
 from schematic.engineering.strength import squeezed
-from schematic.job.bounds import ratings_at
+from schematic.job.bounds import COLUMNS, ratings_at
 from schematic.job.hanger_load import allowed_n
 from schematic.job.setting import BALL_BRANCH, BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, pump_out_n
 from schematic.outcome import (
@@ -260,7 +260,7 @@ def pressure_over_rating(case: Case, subject: Subject) -> Answer:
                 return Found(
                     Severity.ERROR,
                     "{band} to {pressure}, {what} {bound}",
-                    "'{band}' goes to {pressure}, more than {bound}: {what} (of a rating {limit}, {owner}).",
+                    "'{band}' goes to {pressure}, more than {bound}: {what} ({limit} of a rating, {owner}).",
                     "Less pressure, or equipment that bears it.",
                     {
                         "name": subject.name,
@@ -274,7 +274,9 @@ def pressure_over_rating(case: Case, subject: Subject) -> Answer:
                     (),
                     limit,
                 )
-    _all_known([*lacks, *(f"rating of {name}" for name in unknown)])
+    parts = list(dict.fromkeys(name for name in unknown if name != COLUMNS))
+    ratings = [f"ratings of {', '.join(parts)}"] if parts else []
+    _all_known([*lacks, *ratings, *(COLUMNS for name in unknown if name == COLUMNS)])
     return Passed(Figure(nearest, "share"))
 
 

@@ -6,13 +6,15 @@ place, so that every alternative goes the way of any other file: one reader, one
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import partial
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
-from schematic.comparison.figures import figures, not_computed
-from schematic.comparison.words import follows, moved
+from schematic.comparison.around import around
+from schematic.comparison.figures import OF_RULES, figures, not_computed
+from schematic.comparison.installation import installation_otherwise
+from schematic.comparison.options import well_of
+from schematic.comparison.words import difference, follows, moved
+from schematic.comparison.written import Written, written
 from schematic.depth.resolve import resolve
 from schematic.export import CAUTION
 from schematic.export.tables import Cell, Column, Table
@@ -20,11 +22,12 @@ from schematic.export.tables import as_data as table_data
 from schematic.outcome import Figure, Found, NotChecked, sentence
 from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile import edit
-from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError, Problem
-from schematic.wellfile.read import Document, read_text
+from schematic.wellfile.read import AS_WRITTEN, Document, read_text
+from schematic.wellfile.tree import parse
 
-AS_WRITTEN = "as written"
+NOT_COMPUTED, NOT_KNOWN = "not computed", "not known"
+_NAMED = 6  # rows that are named where no words are made of them
 
 
 class Alternative(NamedTuple):
@@ -33,6 +36,7 @@ class Alternative(NamedTuple):
     name: str
     evaluation: Evaluation | None
     problems: tuple[Problem, ...]
+    written: tuple[Written, ...] = ()  # what is written otherwise than in the well as written
 
 
 def alternatives(document: Document) -> tuple[Alternative, ...]:
@@ -46,43 +50,24 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
     made = [Alternative(AS_WRITTEN, evaluate(resolve(document)), ())]
     if not document.content.options:
         return tuple(made)
-    bare = edit.remove(document.text, "options")  # an alternative is a well by itself
+    bare = parse(edit.remove(document.text, "options"), document.file)
     for index, option in enumerate(document.content.options):
+        otherwise: tuple[Written, ...] = ()
         try:
-            text = bare
-            for number, path in enumerate(option.without or ()):
-                text = _edited(document, (index, "without", number), partial(edit.remove, text, path))
-            for path, value in (option.change or {}).items():
-                text = _edited(document, (index, "change", path), partial(edit.put, text, path, value))
-            made.append(
-                Alternative(
-                    option.name, evaluate(resolve(read_text(text, document.file, document.folder))), ()
-                )
-            )
+            text = well_of(document, index)
+            otherwise = written(bare, parse(text, document.file))
+            evaluation = evaluate(resolve(read_text(text, document.file, document.folder)))
+            made.append(Alternative(option.name, evaluation, (), otherwise))
         except InputError as error:
-            made.append(Alternative(option.name, None, error.problems))
+            made.append(Alternative(option.name, None, error.problems, otherwise))
     return tuple(made)
-
-
-def _edited(document: Document, place: tuple[str | int, ...], change: Callable[[], str]) -> str:
-    """The text after one change of an option; a problem at the option's line where it cannot be made."""
-    try:
-        return change()
-    except (edit.EditError, PathError) as error:
-        raise InputError(
-            (
-                document.problem(
-                    ("options", *place), str(error), "a path to a value of this file", "mend the path"
-                ),
-            )
-        ) from None
 
 
 def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
     """One row for each figure that is not the same in all alternatives, a column for each of them.
 
-    A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "none" where
-    there is no such thing.
+    A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "not known"
+    where the rule that would compare it lacks one, "none" where there is no such thing.
     """
     able = [
         (one.name, one.evaluation, figures(one.evaluation)) for one in compared if one.evaluation is not None
@@ -109,6 +94,9 @@ def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
 
 def absent(evaluation: Evaluation, name: str, system: System) -> str:
     """Why a figure is not there."""
+    rule = OF_RULES.get(name, ("",))[0]
+    if any(one.rule == rule and isinstance(one.answer, NotChecked) for one in evaluation.outcomes):
+        return NOT_KNOWN
     topic = name.partition(",")[0].removeprefix("volume of ")
     if topic.startswith(("slurry", "cement", "static EMW", "U-tube")):
         topic = "cement"
@@ -116,7 +104,7 @@ def absent(evaluation: Evaluation, name: str, system: System) -> str:
         topic = "displacement"
     for one in not_computed(evaluation, system):
         if name == one.what or topic in one.what.split(", "):
-            return "not computed"
+            return NOT_COMPUTED
     return "none"
 
 
@@ -136,7 +124,7 @@ def not_computed_table(compared: tuple[Alternative, ...], system: System) -> Tab
 
 
 def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
-    """Each option against the well as written, in words: what moves, then what follows from it."""
+    """Each option against the well as written, in words: what is otherwise, moves, and follows from it."""
     base, *others = compared
     assert base.evaluation is not None
     old = figures(base.evaluation)
@@ -150,10 +138,42 @@ def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
             continue
         new = figures(other.evaluation)
         shifts = "; ".join(moved(old, new, system))
-        said = [shifts] if shifts else []
-        said += follows(other.evaluation, old, new, system)
-        rows += [(other.name, sentence_case(text)) for text in said or ["nothing that is computed differs"]]
+        computed = [shifts] if shifts else []
+        computed += follows(other.evaluation, old, new, system)
+        said = [text for text in ("; ".join(around(base.evaluation, other.evaluation, system)),) if text]
+        said += computed or [_without_words(base.evaluation, other.evaluation, system)]
+        rows += [(other.name, sentence_case(text)) for text in said]
     return Table("In words, against the well as written", (Column("option"), Column("what")), tuple(rows))
+
+
+def _without_words(old: Evaluation, new: Evaluation, system: System) -> str:
+    """What differs where nothing moves that there are words for; that nothing does, only where it is so."""
+    before, after = figures(old), figures(new)
+    names = [
+        name
+        for name in dict.fromkeys((*before, *after))
+        if not (name in before and name in after) or difference(before[name], after[name], system)
+    ]
+    if names:
+        more = f" and {len(names) - _NAMED} more" if len(names) > _NAMED else ""
+        return f"what differs: {'; '.join(names[:_NAMED])}{more}"
+    others = installation_otherwise(old, new, system)
+    if others:
+        return f"of the installation alone differs: {'; '.join(others)}"
+    if findings_between(old, new, system):
+        return "no figure differs, the findings do"
+    return "nothing that is computed differs"
+
+
+def changes(compared: tuple[Alternative, ...]) -> Table:
+    """What each option writes otherwise than the well as written, path by path."""
+    rows = tuple(
+        (one.name, each.path, each.old or "not written", each.new or "not written")
+        for one in compared
+        for each in one.written
+    )
+    heads = ("option", "path", "before", "now")
+    return Table("What the options change", tuple(Column(head) for head in heads), rows)
 
 
 def findings_that_differ(compared: tuple[Alternative, ...], system: System) -> Table:
@@ -211,6 +231,7 @@ def tables_of(compared: tuple[Alternative, ...], system: System) -> tuple[Table,
     """All tables of a comparison of options, in words first."""
     return (
         in_words(compared, system),
+        changes(compared),
         what_differs(compared, system),
         findings_that_differ(compared, system),
         not_computed_table(compared, system),

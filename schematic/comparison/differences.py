@@ -1,47 +1,25 @@
 """What changed between two issues of a well file: where things are, what is computed, found and written.
 
-A change is the difference of unrounded figures, printed at the resolution of its kind.
+A change is the difference of the figures before they are rounded for print, rounded once itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
-from schematic.comparison.compare import absent, findings_between
+from schematic.comparison.around import around
+from schematic.comparison.compare import NOT_COMPUTED, NOT_KNOWN, absent, findings_between
 from schematic.comparison.figures import figures
-from schematic.comparison.words import difference, follows, moved, signed
+from schematic.comparison.installation import installation_otherwise
+from schematic.comparison.words import follows, moved, signed
+from schematic.comparison.written import Written, written
 from schematic.depth.plan import LinerPart
 from schematic.depth.resolve import resolve
 from schematic.export.tables import Cell, Column, Table, part_name
-from schematic.outcome import Figure
 from schematic.units import System, sentence_case, show, unit_of
-from schematic.wellfile.nodes import Mapping as Keys
-from schematic.wellfile.nodes import Node, Scalar, Sequence, key_text, normalised
-from schematic.wellfile.path import spell
 from schematic.wellfile.read import Document
-
-_LISTED = (
-    "name",
-    "part",
-    "rule",
-    "md",
-    "to",
-    "at",
-    "what",
-    "step",
-    "tvd",
-    "number",
-)  # what tells items apart
-
-
-class Written(NamedTuple):
-    """A value that is written otherwise: its path, what stood there and what stands there; "" for nothing."""
-
-    path: str
-    old: str
-    new: str
 
 
 class Differences(NamedTuple):
@@ -74,57 +52,6 @@ def differences(old: Document, new: Document) -> Differences:
     return Differences(evaluate(resolve(old)), evaluate(resolve(new)), written(old.root, new.root))
 
 
-def written(old: Node, new: Node) -> tuple[Written, ...]:
-    """What is written otherwise, path by path in the order of the new file, what is gone behind it.
-
-    Items of a list are told apart by name, part, rule or depth, so that one more item is one change.
-    """
-    before = dict(_values(old, old, (), ()))
-    after = dict(_values(new, new, (), ()))
-    made = [
-        Written(path, before.get(key, ("", ""))[1], text)
-        for key, (path, text) in after.items()
-        if key not in before or before[key][1] != text
-    ]
-    made += [Written(path, text, "") for key, (path, text) in before.items() if key not in after]
-    return tuple(made)
-
-
-_Key = tuple[str, ...]
-
-
-def _values(
-    root: Node, node: Node, loc: tuple[str | int, ...], key: _Key
-) -> Iterator[tuple[_Key, tuple[str, str]]]:
-    """Every text of a tree: what it is known by in another file, its path, the text."""
-    if isinstance(node, Scalar):
-        yield key, (spell(root, loc), _tidy(node.value))
-    elif isinstance(node, Keys):
-        for entry in node.entries:
-            name = key_text(entry)
-            yield from _values(root, entry.value, (*loc, name), (*key, name))
-    else:
-        seen: dict[str, int] = {}
-        for index, item in enumerate(node.items):
-            label = _label(item)
-            seen[label] = seen.get(label, 0) + 1
-            yield from _values(root, item, (*loc, index), (*key, f"[{label}] {seen[label]}"))
-
-
-def _tidy(text: str | None) -> str:
-    return " ".join((text or "").split())
-
-
-def _label(item: Node) -> str:
-    """What tells an item of a list from its neighbours; nothing for bare values and lists."""
-    if isinstance(item, Keys):
-        for word in _LISTED:
-            for entry in item.entries:
-                if key_text(entry) == word and isinstance(entry.value, Scalar) and entry.value.value:
-                    return f"{word} {normalised(entry.value.value)}"
-    return "" if not isinstance(item, Sequence) else "list"
-
-
 def computed(both: Differences, system: System) -> Table:
     """The figures that changed: before, now, and by how much."""
     before, after = figures(both.old), figures(both.new)
@@ -136,7 +63,7 @@ def computed(both: Differences, system: System) -> Table:
         was = absent(both.old, name, system) if old is None else ""
         now = absent(both.new, name, system) if new is None else ""
         if old is None or new is None:
-            change = "" if "not computed" in (was, now) else "new" if old is None else "gone"
+            change = "" if {NOT_COMPUTED, NOT_KNOWN} & {was, now} else "new" if old is None else "gone"
         else:
             change = signed(old, new, system)
         if change or was or now:
@@ -255,7 +182,7 @@ def in_sentences(both: Differences, system: System) -> tuple[str, ...]:
     if shifts:
         said.append("; ".join(shifts))
     said += follows(both.new, before, after, system)
-    said += _strings(both, system)
+    said += around(both.old, both.new, system)
     listed = found(both, system).rows
     words = {"appears": "new", "goes": "gone", "changes": "changed", "not checked": "no longer checked"}
     counted = [(sum(row[0] == how for row in listed), word) for how, word in words.items()]
@@ -263,53 +190,14 @@ def in_sentences(both: Differences, system: System) -> tuple[str, ...]:
     if told:
         said.append(", ".join(told))
     if not computed(both, system).rows:
-        said.append("nothing that is computed has changed")
+        others = installation_otherwise(both.old, both.new, system)
+        told_of = f"no other figure has changed than of {'; '.join(others)}" if others else ""
+        said.append(told_of or "nothing that is computed has changed")
     if not listed:
         said.append("no finding has changed")
     if not both.written:
         said.append("nothing is written otherwise")
     return tuple(sentence_case(text) for text in said)
-
-
-def _strings(both: Differences, system: System) -> list[str]:
-    """Strings and hole that came, went or moved."""
-    old, new = both.old.plan.depth, both.new.plan.depth
-    said = []
-    before, after = ({s.name: s for s in depth.strings} for depth in (old, new))
-    said += [f"{name} is new" for name in after if name not in before]
-    said += [f"{name} is gone" for name in before if name not in after]
-    for name, string in after.items():
-        if name in before:
-            by = difference(
-                Figure(before[name].shoe_md_m, "tally"), Figure(string.shoe_md_m, "tally"), system
-            )
-            if by:
-                way = "deeper" if string.shoe_md_m > before[name].shoe_md_m else "higher"
-                said.append(f"shoe of the {name} {by} {way}")
-    by = difference(Figure(old.td_md_m, "tally"), Figure(new.td_md_m, "tally"), system)
-    if by:
-        said.append(f"bottom of the hole {by} {'deeper' if new.td_md_m > old.td_md_m else 'higher'}")
-    fluids_before, fluids_after = ({f.name: f for f in one.plan.fluids} for one in (both.old, both.new))
-    for name, fluid in fluids_after.items():
-        if name not in fluids_before:
-            said.append(f"fluid {name} is new")
-        elif by := difference(
-            Figure(fluids_before[name].density_kg_per_m3, "density"),
-            Figure(fluid.density_kg_per_m3, "density"),
-            system,
-        ):
-            heavier = fluid.density_kg_per_m3 > fluids_before[name].density_kg_per_m3
-            said.append(f"{name} {'heavier' if heavier else 'lighter'} by {by}")
-    said += [f"fluid {name} is gone" for name in fluids_before if name not in fluids_after]
-    if old.path.stations != new.path.stations:
-        tvd = [one.path.tvd_m(one.liner.shoe_md_m) for one in (old, new)]
-        by = difference(Figure(tvd[0], "tvd"), Figure(tvd[1], "tvd"), system)
-        count = f"{len(old.path.stations)} and {len(new.path.stations)} stations"
-        said.append(
-            f"another survey ({count})"
-            + (f": the shoe is {by} {'deeper' if tvd[1] > tvd[0] else 'higher'} in TVD" if by else "")
-        )
-    return said
 
 
 def tables_of(both: Differences, system: System) -> tuple[Table, ...]:

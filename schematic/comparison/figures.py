@@ -42,6 +42,7 @@ DRIFT = "host drift, proven"
 DRIFT_GAP = "host drift over bit"
 HOLE_GAP = "gap in hole, widest part"
 LINER_GAP = "gap to drift, widest part"
+SLIPS = "slips to nearest coupling"
 LOST = "host bore lost, on diameter"
 BUMP = "displacement, plug bumps"
 REVERSED = "cement, to reverse out"
@@ -50,6 +51,9 @@ CEMENT = "cement, total"
 IN_LAP = "cement in lap"
 IN_HOLE = "cement in open hole"
 ABOVE_TOP = "cement above liner top"
+HOST_EMW = "static EMW, host shoe, planned"
+SHOE_EMW = "static EMW, liner shoe, planned"
+U_TUBE = "U-tube, as planned"
 STRING = "string above the liner, in mud"
 SET_DOWN = "set-down for the packer"
 PUMP_OUT = "pump-out at seat shear"
@@ -63,6 +67,11 @@ FALL = "ball falls, at 200 ft/min"  # the speed is common practice, in both unit
 PUMPED = "ball pumped, volume to seat"
 UNDER_PRESSURE = "liner under setting pressure"
 LEAST_BORE = "least bore of the running string"
+OF_RULES = {  # figures that a rule compared: the rule, and what it calls them
+    HOLE_GAP: ("gap-in-hole-small", "gap"),
+    LINER_GAP: ("gap-to-drift-small", "gap"),
+    SLIPS: ("slips-near-coupling", "clear"),
+}
 
 
 def figures(evaluation: Evaluation) -> Figures:
@@ -105,10 +114,9 @@ def _passage(evaluation: Evaluation, found: Figures) -> None:
         found[DRIFT] = Figure(drift, "diameter")
     if below and drift is not None:
         found[DRIFT_GAP] = Figure(drift - below[0].bit_m, "gap")
-    _add(found, HOLE_GAP, _checked(evaluation, "gap-in-hole-small", "gap"))
-    _add(found, LINER_GAP, _checked(evaluation, "gap-to-drift-small", "gap"))
+    for name, (rule, figure) in OF_RULES.items():
+        _add(found, name, _checked(evaluation, rule, figure))
     found[LOST] = Figure(host.id_m - liner.id_m, "gap")
-    _add(found, "slips to nearest coupling", _checked(evaluation, "slips-near-coupling", "clear"))
 
 
 def _checked(evaluation: Evaluation, rule: str, name: str) -> Cell:

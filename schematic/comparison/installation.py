@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from schematic.checks.evaluate import Evaluation
-from schematic.comparison.differences import Differences
 from schematic.comparison.words import signed
 from schematic.export.installation import COLUMNS, EVENTS, installation_tables
 from schematic.export.tables import Cell, Column, Table
 from schematic.outcome import Figure
 from schematic.units import System, show, unit_of
+
+if TYPE_CHECKING:
+    from schematic.comparison.differences import Differences
 
 _TOLD_ELSEWHERE = ("least", "most", "strokes", "time")  # of an event: they go with its volume
 
@@ -29,6 +33,18 @@ def installation_differs(both: Differences, system: System) -> Table:
         rows.append((*key, unit, old or "none", new or "none", change))
     heads = ("of", "what", "unit", "before", "now", "change")
     return Table("Installation, what is otherwise", tuple(Column(head) for head in heads), tuple(rows))
+
+
+def installation_otherwise(old: Evaluation, new: Evaluation, system: System) -> tuple[str, ...]:
+    """The tables of the installation in which a figure prints otherwise, by their titles in small letters."""
+    before, after = _figures(old), _figures(new)
+
+    def text(figure: Figure | None) -> str:
+        return "" if figure is None else show(figure.si, figure.kind, system)
+
+    keys = dict.fromkeys((*before, *after))
+    titles = [key[0] for key in keys if text(before.get(key)) != text(after.get(key))]
+    return tuple(title[:1].lower() + title[1:] for title in dict.fromkeys(titles))
 
 
 def _figures(evaluation: Evaluation) -> dict[tuple[str, str], Figure]:

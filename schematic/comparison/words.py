@@ -1,12 +1,12 @@
 """What one way to do a well is against another, in the words of the trade, from the same figures.
 
-First what moves and by how much, then what follows from it. A difference is that of unrounded figures,
-printed at the resolution of its kind; one that prints as nought is said only where the figures print
-differently.
+First what moves and by how much, then what follows from it. A difference is that of the figures as they are
+printed, so that words and tables agree; figures that print the same do not differ.
 """
 
 from __future__ import annotations
 
+from decimal import ROUND_HALF_UP, Decimal
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -23,6 +23,8 @@ class Phrase(NamedTuple):
     more: str
     less: str
 
+
+_MOST_OF_IT = 0.95  # of the liner's weight: where the hook carries as much, the hole stands nearly upright
 
 # in the order in which they are said
 PHRASES = {
@@ -52,25 +54,26 @@ PHRASES = {
 
 
 def difference(before: Figure, after: Figure, system: System, *, fine: bool = False) -> str | None:
-    """By how much two figures differ, without sign; None when it prints as nought and so do they as equal.
+    """By how much two figures differ, rounded once, without sign; None when they print the same.
 
-    Volumes have the decimals of their kind; with *fine* one more where both figures are small enough to print
-    it.
+    What differs by 0.12 reads 0.1 beside 269.8 and 270.0, whose own rounding would make it 0.2.
+
+    Where less than half of the last digit is between them, it is "under" that digit. Volumes have the
+    decimals of their kind; with *fine* one more where both figures are small enough to print it.
     """
-    printed = show(abs(after.si - before.si), after.kind, system)
     ends = [number(one.si, one.kind, system) for one in (before, after)]
-    unit = unit_of(after.kind, system)
-    if after.kind == "volume":
-        large = number(100.0, after.kind, system)
-        decimals = min(_decimals(end) for end in (ends if fine else [*ends, large]))
-        by = in_system(after.si, after.kind, system) - in_system(before.si, before.kind, system)
-        printed = f"{abs(by):.{decimals}f} {unit}"
-    if any(digit in printed.split(" ")[0] for digit in "123456789"):
-        return printed
     if ends[0] == ends[1]:
         return None
-    step = 10.0 ** -_decimals(printed)
-    return f"under {step:.{_decimals(printed)}f} {unit}".rstrip()
+    decimals = max(map(_decimals, ends))
+    if after.kind == "volume":  # a small one prints with one more
+        decimals = min(map(_decimals, ends if fine else [*ends, number(100.0, after.kind, system)]))
+    last = Decimal(1).scaleb(-decimals)
+    between = in_system(after.si, after.kind, system) - in_system(before.si, before.kind, system)
+    by = abs(Decimal(repr(round(between, 9)))).quantize(last, ROUND_HALF_UP)
+    under = not by
+    unit = unit_of(after.kind, system)
+    space = "" if unit == "%" else " "
+    return f"{'under ' if under else ''}{by or last:f}{space}{unit}".rstrip()
 
 
 def _decimals(printed: str) -> int:
@@ -90,19 +93,22 @@ def signed(before: Figure, after: Figure, system: System) -> str:
 def moved(before: Figures, after: Figures, system: System) -> tuple[str, ...]:
     """What is different and by how much, one phrase each; what moves as far as the first says so."""
     said: list[str] = []
-    first = ""
+    first, first_si = "", 0.0
     for name, phrase in PHRASES.items():
         if name not in before or name not in after:
             continue
-        by = difference(before[name], after[name], system)
-        if by is None or (name == told.LINER_TOP and first == by):
+        by, by_si = difference(before[name], after[name], system), abs(after[name].si - before[name].si)
+        if by is None:
             continue
-        same = bool(first) and by == first and "by {d}" in phrase.more
-        text = (phrase.more if after[name].si > before[name].si else phrase.less).format(
-            d="the same" if same else by
-        )
-        said.append(text)
-        first = first or by
+        # what moves along prints another last digit at times
+        same = by == first or (by.split(" ")[-1] == first.split(" ")[-1] and abs(by_si - first_si) < 1e-6)
+        if name == told.LINER_TOP and same:
+            continue
+        text = phrase.more if after[name].si > before[name].si else phrase.less
+        if name == told.JOINTS and by == "1":
+            text = text.replace("joints", "joint")
+        said.append(text.format(d="the same" if same and "by {d}" in text else by))
+        first, first_si = (first, first_si) if first else (by, by_si)
     return tuple(said)
 
 
@@ -112,6 +118,10 @@ class _Two(NamedTuple):
     old: Figures
     new: Figures
     system: System
+
+    def both(self, name: str) -> bool:
+        """Whether both ways have the figure."""
+        return name in self.old and name in self.new
 
     def differs(self, name: str) -> bool:
         if name not in self.new:
@@ -131,7 +141,7 @@ class _Two(NamedTuple):
 def follows(after: Evaluation, old: Figures, new: Figures, system: System) -> tuple[str, ...]:
     """What follows from the differences, as far as depths, volumes and simple weights decide it."""
     two = _Two(old, new, system)
-    return (*_lap(after, two), *_passes(after, two), *_push(two), *_ball(two))
+    return (*_lap(after, two), *_passes(after, two), *_columns(two), *_push(two), *_ball(two))
 
 
 def _lap(after: Evaluation, two: _Two) -> list[str]:
@@ -143,13 +153,11 @@ def _lap(after: Evaluation, two: _Two) -> list[str]:
         if told.HANGER_LAP in two.old and two.new[told.HANGER_LAP].si < two.old[told.HANGER_LAP].si:
             words += ": nearer the joints of the host that drilling turned in most"
         said.append(words)
-    if two.differs(told.LAP) and told.LAP in two.old and host.id_m > liner.id_m:
-        more = two.new[told.LAP].si - two.old[told.LAP].si
+    by = difference(two.old[told.LAP], two.new[told.LAP], two.system) if two.both(told.LAP) else None
+    if by and host.id_m > liner.id_m:
         bores = f"{number(host.id_m, 'diameter', two.system)} to {show(liner.id_m, 'diameter', two.system)}"
-        word = "more" if more > 0.0 else "less"
-        said.append(
-            f"{show(abs(more), 'tally', two.system)} {word} of the host narrowed from a bore of {bores}"
-        )
+        word = "more" if two.new[told.LAP].si > two.old[told.LAP].si else "less"
+        said.append(f"{by} {word} of the host narrowed from a bore of {bores}")
     return said
 
 
@@ -181,6 +189,21 @@ def _bit(after: Evaluation, two: _Two) -> list[str]:
     return [words]
 
 
+def _columns(two: _Two) -> list[str]:
+    """What stands at the shoes and what pushes back when displacement ends, cement as planned."""
+    names = {
+        told.HOST_EMW: "static EMW at the host shoe",
+        told.SHOE_EMW: "static EMW at the liner shoe",
+        told.U_TUBE: "U-tube",
+    }
+    phrases = [
+        f"{words} {two.now(name)}{two.was(name, ' (was ', ')')}"
+        for name, words in names.items()
+        if two.differs(name)
+    ]
+    return [f"{', '.join(phrases)}: cement as planned"] if phrases else []
+
+
 def _push(two: _Two) -> list[str]:
     said = []
     short = any(told.SPARE in way and way[told.SPARE].si < 0.0 for way in (two.old, two.new))
@@ -196,7 +219,7 @@ def _push(two: _Two) -> list[str]:
             words += f"; {two.now(told.PUMP_OUT)} push the tool up as the seat shears"
         said.append(words)
     leans = told.IN_MUD in two.old and any(
-        difference(way[told.ON_HOOK], way[told.IN_MUD], two.system) for way in two[:2]
+        way[told.ON_HOOK].si < _MOST_OF_IT * way[told.IN_MUD].si for way in two[:2]
     )
     if two.differs(told.ON_HOOK) and leans:
         said.append(

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
-from schematic.comparison.compare import AS_WRITTEN, Alternative
+from schematic.comparison.compare import Alternative
+from schematic.comparison.words import signed
 from schematic.drawing.captions import SMALL_PT, THIN
 from schematic.drawing.column import half_width
 from schematic.drawing.comparison_page import Mark
@@ -17,8 +18,9 @@ from schematic.drawing.palette import BLACK, FINE_MM
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.shared_findings import Letters
 from schematic.drawing.text import box_mm, width_mm
-from schematic.outcome import Found
+from schematic.outcome import Figure, Found
 from schematic.units import System, number
+from schematic.wellfile.read import AS_WRITTEN
 
 _TICK_MM = 0.8
 _BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
@@ -38,9 +40,9 @@ def key_depths(one: Alternative, frame: Frame, system: System, base: Evaluation)
             return
         figures = number(md_m, "depth", system, THIN)
         if was_m is not None and one.name != AS_WRITTEN:
-            by = number(md_m - was_m, "depth", system, THIN)
-            if by != "0":
-                figures += f" ({by.replace('-', chr(0x2212)) if md_m < was_m else '+' + by})"
+            by = signed(Figure(was_m, "depth"), Figure(md_m, "depth"), system)
+            if by:
+                figures += f" ({by.rpartition(' ')[0].replace('-', chr(0x2212))})"
         made.append(Mark(part, name, figures, md_m, frame.axis_mm + end_r, ours))
 
     host_r = frame.r(depth.host.id_m)

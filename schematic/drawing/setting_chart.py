@@ -46,7 +46,7 @@ def setting_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
 
     title = f"Setting pressures at surface, at rest, {unit_text('pressure', system)}"
     shapes: list[Shape] = [Text(box.left_mm, box.top_mm + 2.6, title, MEDIUM_PT, bold=True)]
-    top = box.top_mm + 11.0
+    top = box.top_mm + 14.0
     y = top + 1.0
     if data.circulate_pa is not None:
         shapes += _circulate(data.circulate_pa, x, box, y, system)
@@ -116,7 +116,7 @@ def _row(
             at_tool = ((ends[0], y0), (ends[1], y0), (ends[1], y1), (ends[0], y1))
             shapes.append(Path((at_tool,), Style(stroke=BLACK, width_mm=FINE_MM), closed=True))
         sign = "more" if band.columns_pa > 0.0 else "less"
-        lines[1] += f", {show(abs(band.columns_pa), 'pressure', system, THIN)} {sign} at the plug"
+        lines.append(f"{show(abs(band.columns_pa), 'pressure', system, THIN)} {sign} at the plug")
     parts = [line for text in lines for line in wrap(text, _NAMES_MM - 2.0, size_pt=_PT)]
     shapes += [
         Text(box.left_mm, y + 2.8 + _LINE_MM * n, part, _PT)
@@ -161,7 +161,14 @@ def _grid(
         at = x(n * step * per_unit)
         uprights.append(((at, top), (at, foot)))
         shapes.append(
-            Text(at, top - 1.2, f"{n * step:,.{decimals}f}".replace(",", THIN), colour=GREY, anchor="middle")
+            Text(
+                at,
+                top - 1.2,
+                f"{n * step:,.{decimals}f}".replace(",", THIN),
+                _PT,
+                colour=GREY,
+                anchor="middle",
+            )
         )
     shapes.insert(0, Path(tuple(uprights), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)))
     reached = [-1.0, -1.0]
@@ -184,7 +191,7 @@ def _lettered(limits: Sequence[Bound]) -> list[tuple[str, Bound]]:
 
 def _limits(data: PressureChart, system: System) -> list[str]:
     return [
-        f"{letter}  {show(bound.pressure_pa, 'pressure', system, THIN)}, {bound.why}"
+        f"{letter}: {show(bound.pressure_pa, 'pressure', system, THIN)}, {bound.why}"
         + ("; beyond the axis" if bound.pressure_pa > data.most_pa else "")
         for letter, bound in _lettered(data.limits)
     ]
@@ -195,5 +202,7 @@ def _notes(data: PressureChart) -> list[str]:
         "Bar: the band; line to a tick: taken to and held; heavy bar: never beyond; open bar: the difference "
         "at the plug with the columns at rest. Friction of flow is not computed."
     ]
+    unknown = dict.fromkeys(name for row in data.rows if row.never for name in row.never.unknown)
     needs = [f"{one.what} needs {', '.join(one.needs)}" for one in data.missing]
+    said += [f"Of no known rating, may bear less: {', '.join(unknown)}."] if unknown else []
     return [*said, *([f"Not computed: {'; '.join(needs)}."] if needs else [])]

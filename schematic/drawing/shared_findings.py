@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.compare import Alternative
 from schematic.export.tables import Column, Table
-from schematic.outcome import Found, Severity, sentence
+from schematic.outcome import Found, sentence
 from schematic.units import System, sentence_case
 
 Letters = dict[tuple[str, str], str]  # of a rule and the path of its subject
@@ -28,25 +28,23 @@ def _letter(count: int) -> str:
 
 
 def findings_table(alternatives: Sequence[Alternative], letters: Letters, system: System) -> Table:
-    """Every finding with its letter, and in which wells it is."""
+    """Every finding with its letter, and in which wells it is; a row for each way in which it is said."""
     able = [one for one in alternatives if one.evaluation is not None]
-    order = list(Severity)
-    rows = []
-    for (rule_, path), letter in letters.items():
-        having = []
+    rows: list[tuple[str, ...]] = []
+    for key, letter in letters.items():
+        said: dict[tuple[str, str], list[str]] = {}  # severity and words: the wells of which they are said
         for one in able:
             assert one.evaluation is not None
-            same = [o for o in one.evaluation.findings if (o.rule, o.subject.path) == (rule_, path)]
-            if same:
-                having.append((one.name, same[0]))
-        found = min(
-            (o.answer for _name, o in having if isinstance(o.answer, Found)),
-            key=lambda f: order.index(f.severity),
-        )
-        names = "all" if len(having) == len(able) else ", ".join(name for name, _o in having)
-        what = sentence_case(sentence(found.headline, found.figures, system))
-        waived = having[0][1].waived
-        what += f" (waived by {waived})" if waived else ""
-        rows.append((letter, found.severity.value, names, what))
+            for outcome in one.evaluation.findings:
+                found = outcome.answer
+                if (outcome.rule, outcome.subject.path) != key or not isinstance(found, Found):
+                    continue
+                what = sentence_case(sentence(found.headline, found.figures, system))
+                what += f" (waived by {outcome.waived})" if outcome.waived else ""
+                said.setdefault((found.severity.value, what), []).append(one.name)
+        rows += [
+            (letter, severity, "all" if len(names) == len(able) else ", ".join(names), what)
+            for (severity, what), names in said.items()
+        ]
     heads = ("letter", "severity", "in", "what")
     return Table("Findings and their letters", tuple(Column(head) for head in heads), tuple(rows))

@@ -13,6 +13,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.comparison import figures as told
 from schematic.comparison.compare import (
     Alternative,
+    changes,
     findings_that_differ,
     in_words,
     not_computed_table,
@@ -123,7 +124,8 @@ def options_sheet(alternatives: Sequence[Alternative], system: System, paper: Pa
         ("options", _wells(page, frame, system, sheet, rows, names, columns_of(differs, page)), frame)
         for page in slots
     ]
-    texts = [in_words(tuple(alternatives), system), findings_that_differ(tuple(alternatives), system)]
+    texts = [in_words(tuple(alternatives), system), changes(tuple(alternatives))]
+    texts += [findings_that_differ(tuple(alternatives), system)]
     texts.append(findings_table(alternatives, names, system))
     texts.append(not_computed_table(tuple(alternatives), system))
     if not whole:

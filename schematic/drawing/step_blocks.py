@@ -38,7 +38,9 @@ _WORDS_PT = 7.5
 _REMEDY_MM = 0.4  # more white below it than below a line of a list
 
 
-def blocks(evaluation: Evaluation, card: Card, more: Sequence[tuple[str, str]], style: Print) -> list[Block]:
+def blocks(
+    evaluation: Evaluation, card: Card, more: Sequence[tuple[str, Sequence[str]]], style: Print
+) -> list[Block]:
     """All blocks of a card in their order; *more* is what the three boxes had no room for, by head."""
 
     def told(says: Sequence[Say]) -> list[str]:
@@ -48,8 +50,8 @@ def blocks(evaluation: Evaluation, card: Card, more: Sequence[tuple[str, str]], 
     lacks = [sentence_case(f"{one.what}: needs {', '.join(one.needs)}") for one in card.needs]
     limit = [card.pick_up_limit] if card.pick_up_limit is not None else []
     made = [
+        *(listed(title, lines, style) for title, lines in more),
         listed("Do", told(card.do), style, "number"),
-        *(listed(title, [text], style) for title, text in more),
         *([_gauge(card.gauge, style, boxes)] if card.gauge is not None else []),
         *([weight_block(evaluation, card.weight, style)] if card.weight is not None else []),
         *([_counts(card.counts, style)] if card.counts else []),

@@ -19,6 +19,8 @@ from schematic.units import System, number, sentence_case, show
 _GAP_MM, _PAD_MM = 6.0, 3.2
 _HEAD_PT, _WORD_PT, _UNIT_PT = 12.0, 9.0, 14.0
 _FIGURE_PTS = (40.0, 36.0, 32.0, 28.0, 24.0, 20.0, 17.0, 14.0)
+# of a word in place of a figure: size, and the most lines that it may have
+_WORD_PTS = ((24.0, 1), (20.0, 1), (17.0, 1), (15.0, 2), (12.0, 2), (9.0, 3), (7.0, 4))
 _LINE_PTS = (11.0, 10.0, 9.0, 8.5, 8.0)
 _HEAD_MM, _FIGURE_MM = 6.8, 12.8  # from the top to the baseline of the head, from there to that of the figure
 _UNDER_MM = 2.0  # of a figure's room below its baseline
@@ -31,7 +33,7 @@ class Boxes(NamedTuple):
 
     groups: list[Group]
     bottom_mm: float
-    more: list[tuple[str, str]]
+    more: list[tuple[str, tuple[str, ...]]]
 
 
 class _Content(NamedTuple):
@@ -69,7 +71,8 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
         barred = index == 0 and not card.released
         fits = [p for p in _LINE_PTS if start + _high(lines, room, p) + 2.0 <= tall + 1e-6]
         groups.append(_drawn(one._replace(lines=lines), rect, index, (*fits, points)[0], barred=barred))
-        more += [(f"{one.head}, more", text) for text in one.lines[len(lines) :]]
+        if len(lines) < len(one.lines):
+            more.append((f"{one.head}, more", one.lines[len(lines) :]))
     return Boxes(groups, top_mm + tall, more)
 
 
@@ -134,16 +137,28 @@ def _drawn(one: _Content, rect: Rect, index: int, points: float, *, barred: bool
         beside = left + width_mm(one.head, _HEAD_PT, True) + 2.0
         shapes.append(Text(beside, base, one.words, _WORD_PT, colour=ink))
     base += _FIGURE_MM
-    unit_mm = width_mm(one.unit, _UNIT_PT, True) + 1.6 if one.unit else 0.0
-    sizes = _FIGURE_PTS if one.unit else _FIGURE_PTS[4:]
-    size = next((p for p in sizes if width_mm(one.figure, p, True) + unit_mm <= room), 9.0)
-    shapes.append(Text(left, base, fit(one.figure, room, size, True), size, True, ink))
     if one.unit:
+        beside = width_mm(one.unit, _UNIT_PT, True) + 1.6
+        size = next((p for p in _FIGURE_PTS if width_mm(one.figure, p, True) + beside <= room), 9.0)
         x = left + width_mm(one.figure, size, True) + 1.6
+        shapes.append(Text(left, base, one.figure, size, True, ink))
         shapes.append(Text(x, base, one.unit, _UNIT_PT, True, ink))
+    else:
+        shapes += _word(one.figure, left, base, room, ink)
     pitch = 1.22 * points * POINT_MM
     level = base + _UNDER_MM
     for line in (line for text in one.lines for line in wrap(text, room, size_pt=points)):
         level += pitch
         shapes.append(Text(left, level, line, points, colour=ink))
     return Group("installation", one.head, tuple(shapes))
+
+
+def _word(word: str, left: float, base: float, room: float, ink: str) -> list[Shape]:
+    """A word in place of a figure, as large as it goes in a line, a long one smaller in several."""
+    for size, count in _WORD_PTS:
+        lines = wrap(word, room, bold=True, size_pt=size)
+        if len(lines) <= count:
+            break
+    pitch = 1.1 * size * POINT_MM
+    first = base - pitch * (len(lines) - 1)
+    return [Text(left, first + pitch * row, line, size, True, ink) for row, line in enumerate(lines)]

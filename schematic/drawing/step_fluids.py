@@ -9,8 +9,9 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.palette import BLACK, FINE_MM, GREEN, GREY, OUTLINE_MM, PRESSURE_GREY
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style
 from schematic.drawing.section import block, both
+from schematic.drawing.step_dropped import ball_place
 from schematic.drawing.step_stands import Stands, bores, liner_bore, surrounds
-from schematic.drawing.step_string import ball_place, foot_level, seal_levels
+from schematic.drawing.step_string import foot_level, seal_levels
 from schematic.drawing.step_view import View
 from schematic.engineering.columns import Layer
 from schematic.job.card import Scene

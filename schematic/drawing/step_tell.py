@@ -9,17 +9,10 @@ from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing.captions import THIN
 from schematic.drawing.palette import BLACK, BLUE
+from schematic.drawing.step_dropped import ball_m, ball_place, plug_place
 from schematic.drawing.step_fluids import FILLED, inside_rings, outside_rings, port_level
 from schematic.drawing.step_stands import HANGING, Stands, surrounds
-from schematic.drawing.step_string import (
-    ball_m,
-    ball_place,
-    lifted_m,
-    plug_place,
-    seal_levels,
-    sealing_part,
-    tool_levels,
-)
+from schematic.drawing.step_string import lifted_m, seal_levels, sealing_part, tool_levels
 from schematic.drawing.step_view import View, in_whole
 from schematic.engineering.columns import Layer
 from schematic.job.card import Scene

@@ -20,10 +20,11 @@ from schematic.drawing.fills import Rect, zigzag
 from schematic.drawing.palette import BLACK, FINE_MM, OUTLINE_MM
 from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
+from schematic.drawing.step_dropped import dropped_groups
 from schematic.drawing.step_fluids import fluid_groups, port_group, pressure_groups
 from schematic.drawing.step_names import names_beside
 from schematic.drawing.step_stands import Stands, stands, surrounds
-from schematic.drawing.step_string import dropped_groups, flow_group, running_groups
+from schematic.drawing.step_string import flow_group, running_groups
 from schematic.drawing.step_view import CUT_MM, View, in_whole, outside_mm, view
 from schematic.job.card import Scene
 from schematic.units import System, sentence_case, show, unit_of

@@ -71,7 +71,7 @@ def title_block(
         if datum.ground_md_m is not None
         else "not given"
     )
-    path = "MD and TVD" if depth.survey_given else "MD; no survey: TVD as if vertical"
+    path = "MD and TVD" if depth.survey_given else "no survey: TVD taken as MD"
     units = ", ".join(
         dict.fromkeys(
             unit_text(k, system) for k in ("depth", "diameter", "volume", "pressure", "density", "force")

@@ -85,7 +85,7 @@ def volumes_track(
                 if height == PITCH_MM
                 else Text(x + 2.8, top + 0.5 * height, words, anchor="middle", upward=True, backed=True)
             )
-            shapes: tuple[Shape, ...] = (Path(runs, _LINE), text)
+            shapes: tuple[Shape, ...] = (Path(runs, _LINE), text) if runs else (text,)
             groups.append(Group(f"volumes.{space.name}", f"Volume: {space.name}, {figure}", shapes))
     return groups
 

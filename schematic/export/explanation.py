@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -26,6 +27,7 @@ from schematic.wellfile import tree
 from schematic.wellfile.read import Document
 
 _DEEPEST = 8
+_SAME_DEPTH_M = 1e-6  # one depth in two units differs by less
 
 
 def explain(document: Document, evaluation: Evaluation, path: str, system: System) -> str | None:
@@ -41,6 +43,32 @@ def explain(document: Document, evaluation: Evaluation, path: str, system: Syste
         return _COMPUTED[wanted](evaluation, system)
     lines = _lines(document, evaluation, wanted, system, 0)
     return "\n".join(lines) if lines else None
+
+
+def why_not(evaluation: Evaluation, path: str, system: System) -> str | None:
+    """Why a value at a depth cannot be told, and what to write; None for a path that asks at no depth."""
+    wanted = _spell(path)
+    asked = re.fullmatch(r"(?P<what>tvd|(?:static )?emw)(?: at)?(?: (?P<depth>\S*[0-9].*))?", wanted)
+    if asked is None:
+        return None
+    what, depth = "tvd at" if asked["what"] == "tvd" else "static emw at", asked["depth"]
+    bottom = evaluation.plan.depth.td_md_m
+    example = f"write it like '{what} {show(bottom, 'depth', system)}'"
+    if depth is None:
+        return f"it asks at no depth: {example}"
+    try:
+        md_m = parse(depth, "length").si
+    except UnitError as error:
+        return f"{error.found!r} is not {error.accepted}; {error.mend}"
+    if md_m > bottom + _SAME_DEPTH_M:
+        where = "is below the bottom of the hole"
+    elif md_m < 0.0:
+        where = "is above the datum"
+    elif md_m == 0.0 and what != "tvd at":
+        where = "has no column above it"
+    else:
+        return f"write '{what} {depth}'"
+    return f"{depth} {where}: write a measured depth from 0 to {show(bottom, 'depth', system)}"
 
 
 def known(evaluation: Evaluation) -> tuple[str, ...]:
@@ -134,7 +162,7 @@ def _depth_of(evaluation: Evaluation, depth: str) -> float | None:
         md_m = parse(depth, "length").si
     except UnitError:
         return None
-    return md_m if 0.0 <= md_m <= evaluation.plan.depth.td_md_m + 1e-6 else None
+    return md_m if 0.0 <= md_m <= evaluation.plan.depth.td_md_m + _SAME_DEPTH_M else None
 
 
 def _static_emw_at(evaluation: Evaluation, depth: str, system: System) -> str | None:

@@ -16,8 +16,10 @@ from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.strength import liner_strength, other_pipe, pipe_strength
 from schematic.engineering.train import Place
 from schematic.job.setting import BALL_BRANCH, BUMP, HANGER, PLUG, SEAT, TOOL, Band, Setting, sealed
-from schematic.outcome import MissingInput, Uncomputed
+from schematic.outcome import MissingInput, Uncomputed, meets
 from schematic.units import STANDARD_GRAVITY_M_PER_S2
+
+COLUMNS = "columns at rest"  # among what is not known: what they add to a pressure at surface
 
 
 class Bound(NamedTuple):
@@ -75,14 +77,14 @@ def exposed(
     if liner:
         whole = depth.liner.top_md_m, depth.liner.shoe_md_m
         try:
-            add(liner_strength(depth.liner).burst_pa, "burst of the liner", *whole)
+            add(liner_strength(depth.liner).burst_pa, "a share of the burst of the liner", *whole)
         except MissingInput:
             unknown.append("liner pipe")
         unknown += other_pipe(depth.liner)
         for piece in depth.liner.parts:
             rating = _part_rating(piece)
             if rating is not None:
-                add(rating, f"rating of {piece.name}", piece.top_md_m, piece.bottom_md_m)
+                add(rating, f"a share of the rating of {piece.name}", piece.top_md_m, piece.bottom_md_m)
             elif piece.kind in ("liner hanger", "liner top packer", "external packer", "stage collar"):
                 unknown.append(piece.name)
     return tuple(found), tuple(dict.fromkeys(unknown))
@@ -90,9 +92,9 @@ def exposed(
 
 def _pipe_rating(part: RunningPart) -> tuple[float | None, str]:
     if part.pressure_rating_pa is not None:
-        return part.pressure_rating_pa, f"rating of {part.name}"
+        return part.pressure_rating_pa, f"a share of the rating of {part.name}"
     try:
-        return pipe_strength(part).burst_pa, f"burst of {part.name}, new pipe"
+        return pipe_strength(part).burst_pa, f"a share of the burst of {part.name}, new pipe"
     except MissingInput:
         return None, ""
 
@@ -124,13 +126,16 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
     liner = band.branch != BALL_BRANCH or the_setting.liner_sees_ball is not False
     bounds, unknown = exposed(plan, liner=liner, share=share, place=the_setting.places.get(name))
     if band.columns_pa is None:
-        unknown = (*unknown, "the columns at rest")
+        unknown = (*unknown, COLUMNS)
     if name == BUMP:
         collar = plan.depth.liner.find("landing collar")
         if collar is not None and collar.bump_rating_pa is not None:
-            bounds = (*bounds, Bound(share * collar.bump_rating_pa, "bump rating of the landing collar"))
+            bounds = (
+                *bounds,
+                Bound(share * collar.bump_rating_pa, "a share of the bump rating of the landing collar"),
+            )
         else:
-            unknown = (*unknown, "bump rating of the landing collar")
+            unknown = (*unknown, "landing collar")
     return bounds, unknown
 
 
@@ -158,7 +163,7 @@ def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
     if not bounds:
         raise MissingInput("installation.surface pressure limit")
     lowest = least(bounds, unknown)
-    if lowest.pressure_pa < band.counts_to_pa * (1.0 - 1e-9):
+    if not meets(lowest.pressure_pa, band.counts_to_pa, at_least=True):
         return lowest._replace(why=f"{lowest.why}; too low for this step")
     return lowest
 

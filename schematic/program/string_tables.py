@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import RunningPart
-from schematic.engineering.hanging import liner_pieces
+from schematic.engineering.hanging import JOINTED, liner_pieces
 from schematic.engineering.weights import liner_weight
 from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
@@ -25,7 +25,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
         return None
 
     def row(part: RunningPart) -> tuple[Cell, ...]:
-        joints = part.tool_joint_share > 0.0
+        joints = part.kind in JOINTED or part.tool_joint_od_m is not None
         return (
             part.name if not part.label or part.label == part.name else f"{part.name}, {part.label}",
             Figure(part.length_m, "tally") if part.length_m > 0.0 else None,

@@ -21,6 +21,8 @@ from schematic.wellfile.problem import InputError, Problem
 
 Loc = tuple[str | int, ...]
 
+AS_WRITTEN = "as written"  # the well itself beside its options
+
 
 @dataclass(frozen=True, slots=True)
 class Document:
@@ -178,6 +180,19 @@ def _empty(file: str, root: tree.Mapping, node: tree.Node, loc: Loc) -> Iterator
         yield _problem(file, root, loc, "nothing", "a value", "write a value, or take the key out")
 
 
+def _option_names(file: str, root: tree.Mapping, content: WellFile) -> Iterator[Problem]:
+    """Options that bear the name of another, or that by which the well itself is told from them."""
+    taken = {AS_WRITTEN}
+    for index, option in enumerate(content.options or ()):
+        name = tree.normalised(option.name).casefold()
+        if name in taken:
+            accepted = f"a name of its own for each option; '{AS_WRITTEN}' is the well without any"
+            yield _problem(
+                file, root, ("options", index, "name"), option.name, accepted, "rename one of them"
+            )
+        taken.add(name)
+
+
 def _unknown_paths(file: str, root: tree.Mapping, content: WellFile) -> tuple[Problem, ...]:
     """Options whose paths lead nowhere: neither to a value of the file nor to a key that may be added."""
     problems: list[Problem] = []
@@ -227,9 +242,9 @@ def read_text(text: str | bytes, file: str = "well file", folder: Path | None = 
             problems.setdefault((problem.path, problem.found), problem)
     if content is None or problems:
         raise InputError(problems.values())
-    unknown = _unknown_paths(file, root, content)
-    if unknown:
-        raise InputError(unknown)
+    unusable = (*_option_names(file, root, content), *_unknown_paths(file, root, content))
+    if unusable:
+        raise InputError(unusable)
     decoded = text if isinstance(text, str) else text.decode("utf-8-sig")
     return Document(file, decoded, root, content, folder)
 

@@ -261,3 +261,24 @@ def test_the_tables_are_read_within_3_ms():
         return time.perf_counter() - begun
 
     assert min(once() for _ in range(20)) < 0.003
+
+
+@pytest.mark.parametrize(
+    ("find", "written", "mend"),
+    [
+        (casing, "7 in 29 lb/ft P-11O", "'P-11O' is no grade: did you mean P-110? "),
+        (casing, "7 in 29 lb/ft L-8O BTC", "'L-8O' is no grade: did you mean L-80? "),
+        (casing, "7 in 29 lb/ft PP-110", "did you mean P-110"),
+        (drill_pipe, "5 in 19.5 lb/ft S-I35 NC50", "'S-I35' is no grade: did you mean S-135? "),
+    ],
+)
+def test_a_slip_of_a_grade_is_answered_with_the_nearest(find, written, mend):
+    with pytest.raises(LookUpError) as caught:
+        find(written)
+
+    assert mend in caught.value.mend
+
+
+@pytest.mark.parametrize("words", ["P-110HC", "R3", "seamless", "tight", "L-80 premium"])
+def test_words_that_are_no_slip_of_a_grade_are_left_over(words):
+    assert casing(f"7 in 29 lb/ft {words}").row.name == "7 in 29 lb/ft"

@@ -28,6 +28,11 @@ RECEPTACLE = "    - {part: tie-back receptacle, length: 10.4 ft, od: 8.250 in, b
 HANGER = CLEAN[CLEAN.index("    - part: liner hanger") : CLEAN.index("    - {part: liner top packer")]
 
 
+def marked(evaluation, rule: str) -> float:
+    """The first depth that the drawing marks for the finding of a rule."""
+    return next(one.answer.at_md_m[0] for one in evaluation.findings if one.rule == rule)
+
+
 def lap(feet: float) -> tuple[tuple[str, str], ...]:
     """Another lap, with the drill pipe that still meets the liner top."""
     return (LAP, f"lap: {feet} ft"), (DRILL_PIPE, f"length: {9076 + 370 - feet} ft")
@@ -293,6 +298,8 @@ def test_the_findings_of_the_vertical_scenario_are_those_expected():
     assert "227.8 klbf on the hanger, allowed 184.0 klbf" in said["lap-test-loads-hanger"]
     assert "17.72 ppg at the host shoe" in said["lap-leak-breaks-host-shoe"]
     assert "0.844 in on diameter in the 8.500 in hole" in said["gap-in-hole-small"]
+    # the landing collar ends above two joints, float collar, a joint more and the shoe: 12590 - 1.8 - 80.6 - 1.6 - 40.2
+    assert marked(evaluation, "gap-in-hole-small") == pytest.approx(12465.8 * 0.3048, abs=0.01)
     assert "43% more" in said["caliper-far-over-gauge"]
     assert "11.53 ppg at 12600 ft" in said["gelled-cement-under-pore"]
     assert "13.4 ft above the next" in said["slip-depth-not-proved"]
@@ -335,6 +342,8 @@ def test_the_findings_of_the_deviated_scenario_are_those_expected():
     assert "the shoe track is 0.36 m3" in said["strokes-alone-miss-the-bump"]
     assert "no certificate" in said["bit-larger-than-drift"]
     assert "21.4 mm on diameter in the 215.9 mm hole" in said["gap-in-hole-small"]
+    deep = marked(check(load_text(SOLLIVANE)), "gap-in-hole-small")
+    assert deep == pytest.approx(3944.9, abs=0.01)  # 3982 less 0.75, 23.9, 0.5 and 11.95
 
 
 def test_the_certificate_settles_the_bit_of_the_deviated_well():

@@ -8,12 +8,13 @@ import sys
 import pytest
 
 from schematic import check, cli, options
-from schematic.comparison.compare import AS_WRITTEN, figures, findings_that_differ, what_differs
+from schematic.comparison.compare import changes, figures, findings_that_differ, in_words, what_differs
 from schematic.outcome import Figure
 from schematic.units import FOOT_M, show
 from schematic.verbs import demos, draw_options, load_text
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
+from schematic.wellfile.read import AS_WRITTEN
 
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
 
@@ -183,6 +184,95 @@ def test_a_finding_of_other_measure_is_told_as_changed():
     assert changed["8 3/8 in hole", "gap-in-hole-small"].endswith(
         "was: landing collar, plug latch in 215.9 mm hole: gap 21.4 mm"
     )
+
+
+def words_of(*written: str, system: str = "field") -> dict[str, list[str]]:
+    said: dict[str, list[str]] = {}
+    for name, text in in_words(options(load_text(with_options(BRINDLEWICK, *written))), system).rows:
+        said.setdefault(str(name), []).append(str(text))
+    return said
+
+
+def test_words_tell_another_fluid_and_what_follows_from_it():
+    said = words_of(
+        "{name: light cement, change: {fluids.cement.density: 15.0 ppg}}",
+        "{name: heavy mud, change: {fluids.mud.density: 13.0 ppg}}",
+    )
+
+    assert said["light cement"] == [
+        "Cement lighter by 0.8 ppg",
+        "Static EMW at the host shoe 12.80 ppg (was 12.85 ppg), static EMW at the liner shoe 13.28 ppg "
+        "(was 13.49 ppg), U-tube 429 psi (was 562 psi): cement as planned",
+    ]
+    assert said["heavy mud"][0] == "Mud heavier by 0.4 ppg"
+    assert any("U-tube" in text and "liner shoe" in text for text in said["heavy mud"])
+
+
+def test_nothing_differs_only_where_no_figure_does():
+    said = words_of(
+        "{name: purpose, change: {well.purpose: another}}",
+        "{name: water, change: {fluids.cement.mix water: 6 gal/sk}}",
+        "{name: block, change: {installation.block weight: 46 klbf}}",
+    )
+
+    assert said["purpose"] == ["Nothing that is computed differs"]
+    assert said["water"] == ["What differs: slurry cement, mix water"]
+    assert said["block"] == ["Of the installation alone differs: hook loads, block included"]
+
+
+def test_another_pipe_is_named_and_every_change_is_listed_by_its_path():
+    made = options(
+        load_text(
+            with_options(
+                BRINDLEWICK,
+                "{name: grade, change: {liner.pipe: 7 in 29 lb/ft L-80}}",
+                "{name: weight, change: {liner.pipe: 7 in 32 lb/ft P-110}}",
+                "{name: no seat, without: [liner.assembly.landing collar.ball seat.shears at], "
+                "change: {cement.planned top: 9290 ft}}",
+                "{name: odd, change: {liner.lap: 99999 ft}}",
+            )
+        )
+    )
+
+    words = [row for row in in_words(made, "field").rows if "instead of" in row[1]]
+    assert words == [
+        ("grade", "Liner pipe L-80 instead of P-110"),
+        ("weight", "Liner pipe 7 in 32 lb/ft P-110 instead of 7 in 29 lb/ft P-110"),
+    ]
+    assert changes(made).rows == (
+        ("grade", "liner.pipe", "7 in 29 lb/ft P-110", "7 in 29 lb/ft L-80"),
+        ("weight", "liner.pipe", "7 in 29 lb/ft P-110", "7 in 32 lb/ft P-110"),
+        ("no seat", "cement.planned top", "9280 ft", "9290 ft"),
+        ("no seat", "liner.assembly.landing collar.ball seat.shears at", "3400 psi +/- 10 %", "not written"),
+        ("odd", "liner.lap", "370 ft", "99999 ft"),
+    )
+
+
+def test_couplings_that_are_not_given_are_not_known_and_not_none():
+    rows = {row[0]: row[2:] for row in what_differs(options(load_text(BRINDLEWICK)), "field").rows}
+
+    assert rows["slips to nearest coupling"][1] == "not known"
+
+
+def test_the_words_round_a_difference_once():
+    """By hand 220 ft of 29 lb/ft in 12.6 ppg, 1 - 12.6/65.5 of it: 5.15 klbf, beside 72.8 and 67.7 in the table."""
+    first = in_words(options(load_text(BRINDLEWICK)), "field").rows[0]
+    rows = {row[0]: row[2:] for row in what_differs(options(load_text(BRINDLEWICK)), "field").rows}
+
+    assert [show(c.si, c.kind, "field") for c in rows["liner, in mud"][:2]] == ["72.8 klbf", "67.7 klbf"]
+    assert "liner lighter by 5.2 klbf in mud" in first[1]
+
+
+@pytest.mark.parametrize("name", ["lap of 150 ft", "Lap_of 150 FT", "as written"])
+def test_an_option_has_a_name_of_its_own(name):
+    text = with_options(
+        BRINDLEWICK,
+        "{name: lap of 150 ft, change: {liner.lap: 150 ft}}",
+        f"{{name: {name}, change: {{liner.lap: 160 ft}}}}",
+    )
+
+    with pytest.raises(InputError, match="a name of its own for each option"):
+        load_text(text)
 
 
 @pytest.mark.parametrize("suffix", [".svg", ".pdf", ".png", ".xlsx", ".json"])

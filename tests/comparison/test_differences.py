@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import sys
+from decimal import Decimal
 
 import pytest
 
@@ -14,7 +15,7 @@ from schematic.comparison.differences import computed, found, in_sentences, part
 from schematic.comparison.figures import figures
 from schematic.comparison.words import difference
 from schematic.outcome import Figure
-from schematic.units import FOOT_M, KINDS, in_system
+from schematic.units import FOOT_M, POUND_FORCE_N, in_system, number
 from schematic.verbs import demos, draw_diff, load_text
 from schematic.wellfile import edit
 from schematic.wellfile.tree import parse
@@ -39,7 +40,7 @@ def both(new: str, old: str = BRINDLEWICK):
 def test_a_liner_moved_up_is_told_in_the_words_of_the_trade():
     """The reference's own example: hanger up 6.1 ft, lap longer by the same, displacement 0.1 bbl more.
 
-    By hand: 6.1 ft of drill pipe less, 0.01776 bbl/ft of body and 0.00735 of tool joint at 1 in 18, so
+    Of the displacement by hand: 6.1 ft of drill pipe less, 0.01776 bbl/ft of body and 0.00735 of tool joint at 1 in 18, so
     0.01718; 6.1 ft of liner more, 0.03715 bbl/ft: 0.2266 - 0.1048 = 0.12 bbl.
     """
     said = in_sentences(both(UP), "field")
@@ -84,25 +85,21 @@ def test_remarks_and_the_order_of_keys_are_no_change():
         changed(("cement.planned top", "9300 ft"), ("cement.excess.open hole", "25 %")),
     ],
 )
-def test_each_change_is_the_difference_of_the_two_evaluations(new, system):
-    """Every figure that prints otherwise has a row, and the row says by how much: unrounded figures
-    subtracted, then printed.
-    """
+def test_each_change_is_the_difference_rounded_once(new, system):
+    """Every figure that prints otherwise has a row, and the row says by how much its two figures differ."""
     two = both(new)
     before, after = figures(check(load_text(BRINDLEWICK))), figures(check(load_text(new)))
     rows = {row[0]: row for row in computed(two, system).rows}
 
     for name in before.keys() & after.keys():
-        by = in_system(after[name].si, after[name].kind, system) - in_system(
-            before[name].si, before[name].kind, system
-        )
-        _dimension, field, metric = KINDS[after[name].kind]
-        decimals = (field if system == "field" else metric).decimals
-        if abs(by) > 10.0**-decimals:
-            change = rows[name][4]
-            assert float(change) == pytest.approx(by, abs=0.51 * 10.0**-decimals), name
-        elif by == 0.0:
+        was, now = (Decimal(number(way[name].si, way[name].kind, system)) for way in (before, after))
+        if was == now:
             assert name not in rows
+        elif not str(rows[name][4]).startswith("under"):
+            change = str(rows[name][4])
+            half = 0.5 * 10.0 ** -len(change.partition(".")[2])
+            ends = [in_system(way[name].si, way[name].kind, system) for way in (before, after)]
+            assert abs(float(change) - (ends[1] - ends[0])) <= half + 1e-9, name
 
 
 def test_a_change_below_the_resolution_is_said_as_such():
@@ -111,6 +108,64 @@ def test_a_change_below_the_resolution_is_said_as_such():
 
     assert difference(old, new, "field") == "under 0.1 ft"
     assert difference(old, Figure(9480.041 * FOOT_M, "tally"), "field") is None
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "kind", "said"),
+    [
+        (72.84, 67.66, "force", "5.2 klbf"),  # 5.18, though 72.8 and 67.7 are printed
+        (9479.96, 9480.04, "tally", None),  # both 9480.0
+        (1.0, 2.0, "count", "1"),
+    ],
+)
+def test_a_difference_is_rounded_once(before, after, kind, said):
+    si = {"force": 1000 * POUND_FORCE_N, "tally": FOOT_M, "count": 1.0}[kind]
+
+    assert difference(Figure(before * si, kind), Figure(after * si, kind), "field") == said
+
+
+def test_a_deeper_hole_is_one_change_and_one_joint_is_one():
+    two = both(BRINDLEWICK.replace("    to: 12600 ft\n", "    to: 12650 ft\n", 1))
+
+    assert [tuple(one) for one in two.written] == [("hole[2].to", "12600 ft", "12650 ft")]
+    assert "; 1 joint more;" in in_sentences(two, "field")[0]
+
+
+def test_one_section_more_is_no_change_of_those_around_it():
+    one_more = BRINDLEWICK.replace(
+        "  - {bit: 12 1/4 in, to: 9850 ft}\n",
+        "  - {bit: 14 3/4 in, to: 6000 ft}\n  - {bit: 12 1/4 in, to: 9850 ft}\n",
+    )
+
+    told = [tuple(one) for one in written(parse(BRINDLEWICK, "old"), parse(one_more, "new"))]
+    back = [tuple(one) for one in written(parse(one_more, "old"), parse(BRINDLEWICK, "new"))]
+    assert told == [("hole[1].bit", "", "14 3/4 in"), ("hole[1].to", "", "6000 ft")]
+    assert back == [(path, new, "") for path, _old, new in told]
+
+
+def test_another_station_is_one_change_of_its_depth():
+    new = BRINDLEWICK.replace("md: 4120 ft, inc: 0.5 deg", "md: 4130 ft, inc: 0.6 deg")
+
+    told = {one.path: (one.old, one.new) for one in both(new).written}
+    assert told == {"survey[1].md": ("4120 ft", "4130 ft"), "survey[1].inc": ("0.5 deg", "0.6 deg")}
+
+
+def test_another_grade_is_told_with_what_it_bears_on():
+    said = in_sentences(both(changed(("liner.pipe", "7 in 29 lb/ft L-80"))), "field")
+
+    assert said[0] == "Liner pipe L-80 instead of P-110"
+    assert "Nothing that is computed has changed" not in said
+    assert any("what each part sees in the tests" in text for text in said)
+
+
+def test_the_hook_of_an_upright_well_is_no_news():
+    """75.5 of 75.6 klbf on the hook tells nothing; 759 of 1197 kN in a leaning well does."""
+    upright = " ".join(in_sentences(both(UP), "field"))
+    leaning = edit.set(demos()["sollivane-a7.yaml"], "liner.lap", "2630 m")
+    leaning = edit.set(leaning, "running string.assembly.drill pipe.length", "436 m")
+
+    assert "hang on the hook" not in upright
+    assert "hang on the hook" in " ".join(in_sentences(both(leaning, demos()["sollivane-a7.yaml"]), "metric"))
 
 
 def test_written_values_are_told_by_path_old_and_new():

@@ -73,7 +73,10 @@ SET_THE_HANGER = Card(
     weight=Weight(299.8 * KLBF, 226.6 * KLBF, "slacking off", (Say("Falls 73.2 klbf: the liner in mud."),)),
     counts=(Countdown("ball on seat", 269.8 * BBL, 266.0 * BBL, 274.0 * BBL, 2672.0, 2700.0),),
     state=(("ball", "on seat"), ("slips", "out"), ("packer", "not set")),
-    look_for=(Say("Pressure checks between {a} and {b}.", {"a": psi(1425), "b": psi(1575)}), Say("It stands.")),
+    look_for=(
+        Say("Pressure checks between {a} and {b}.", {"a": psi(1425), "b": psi(1575)}),
+        Say("It stands."),
+    ),
     if_not=(
         IfNot(Say("Pipe travels down?"), Say("Bleed off. Pick up 3 ft, clear of both couplings.")),
         IfNot(Say("Two tries failed?"), Say("Stop, hold. The supervisor decides.")),
@@ -100,6 +103,11 @@ CARDS = {
         weight=None,
         counts=(),
         needs=(Uncomputed("next event", ("installation.tool releases at", "formation.leak off")),),
+    ),
+    "words for figures": SET_THE_HANGER._replace(
+        now=Box(None, "as the programme says", (Say("If the programme has one."),)),
+        next=Box(Figure(7.375 * 0.0254, "size"), "over all", ()),
+        never=Box(None, "whatever the maker of the hanger has written for it", ()),
     ),
     "no gauge": SET_THE_HANGER._replace(gauge=None),
     "bare": SET_THE_HANGER._replace(
@@ -132,7 +140,7 @@ CARDS = {
     ),
     "one weight": SET_THE_HANGER._replace(weight=Weight(None, 226.6 * KLBF, "at rest", ())),
     "many sentences": SET_THE_HANGER._replace(
-        do=tuple(Say(f"Sentence {n} of a step that has far more to tell than one page holds.") for n in range(40)),
+        do=tuple(Say(f"Sentence {n} of a step that has far more to tell than one page holds.") for n in range(60)),
         if_not=tuple(
             IfNot(Say(f"Sign {n} not seen?"), Say(f"Then remedy {n}, " + "and again the same " * 9 + "until it is."))
             for n in range(12)

@@ -16,7 +16,7 @@ from schematic.drawing.grid import PAPERS
 from schematic.drawing.overlap import problems
 from schematic.drawing.scene import Dots, Path, Scene, Text
 from schematic.drawing.sheet import wells_of
-from schematic.verbs import load_text
+from schematic.verbs import demos, load_text
 from tests.drawing.generated import text_of
 from tests.drawing.torture import BRINDLEWICK, SOLLIVANE, WELLS, changed
 
@@ -30,7 +30,7 @@ CENTRED = changed(
 UNKNOWN = changed(
     SOLLIVANE, ("  pipe: 7 in 29 lb/ft L-80 13Cr\n  connection: buttress", "  od: 177.8 mm\n  id: 157.1 mm")
 )
-MADE = {"centred": CENTRED, "unknown": UNKNOWN}
+MADE = {"centred": CENTRED, "unknown": UNKNOWN, "corrick": demos()["corrick-5.yaml"]}
 SIZES = [(30.0, 60.0), (44.0, 52.0), (62.0, 52.0), (95.0, 45.0), (95.0, 95.0)]
 
 
@@ -144,6 +144,13 @@ def test_the_way_past_the_hanger():
         assert high == pytest.approx(inches * 25.4 / ratio, abs=0.1)
     assert bore[1] < body[1]
     assert body[0] == pytest.approx(outer[0], abs=0.01)
+
+
+def test_a_larger_drift_with_a_certificate_is_the_drift_of_the_host():
+    words = said(drawn(across_hanger, "corrick"))
+
+    assert "drift 6.125, special" in words  # as the file certifies it; the table has 6.059
+    assert "drift 8.525," not in said(drawn(across_hanger, "brindlewick"))
 
 
 def test_the_caliper_track_leaves_out_hole_of_which_nothing_but_the_bit_is_known():

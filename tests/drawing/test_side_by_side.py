@@ -5,17 +5,17 @@ from __future__ import annotations
 import pytest
 
 from schematic import diff, options
-from schematic.comparison.compare import AS_WRITTEN
 from schematic.drawing.common_scale import common_frame
 from schematic.drawing.grid import PAPERS, turned
 from schematic.drawing.overlap import problems
 from schematic.drawing.palette import GREEN, VERMILION
 from schematic.drawing.scene import Path, Text
-from schematic.drawing.shared_findings import shared_letters
+from schematic.drawing.shared_findings import findings_table, shared_letters
 from schematic.drawing.side_by_side import options_sheet
 from schematic.drawing.two_positions import difference_sheet
 from schematic.verbs import demos, load_text
 from schematic.wellfile import edit
+from schematic.wellfile.read import AS_WRITTEN
 
 TRADE_OFFS = ["brindlewick-4.yaml", "sollivane-a7.yaml"]
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
@@ -141,6 +141,34 @@ def test_a_finding_has_one_letter_in_all_wells():
             g.title.rpartition(" ")[2] for g in scene.groups if g.title.startswith(f"{one.name}: finding ")
         }
         assert flagged == {letters[o.rule, o.subject.path] for o in one.evaluation.findings}
+
+
+def test_a_finding_of_other_figures_is_told_for_each_well_as_it_is_there():
+    """The word "all" stands only before what is said of all, in the words of each."""
+    made = compared("sollivane-a7.yaml")
+    letters = shared_letters([one.evaluation for one in made])
+    rows = findings_table(made, letters, "metric").rows
+
+    def said(rule: str) -> dict[str, str]:
+        (letter,) = (letter for key, letter in letters.items() if key[0] == rule)
+        return {row[2]: row[3] for row in rows if row[0] == letter}
+
+    gap = said("gap-in-hole-small")
+    assert "212.7 mm hole: gap 18.2 mm" in gap["8 3/8 in hole"]
+    assert all(
+        "215.9 mm hole: gap 21.4 mm" in text for wells, text in gap.items() if wells != "8 3/8 in hole"
+    )
+    strokes = said("strokes-alone-miss-the-bump")
+    assert "1.46 m3" in strokes["hanger in the vertical"]
+    assert "all" not in {*gap, *strokes}
+    assert "all" in {row[2] for row in rows}
+
+
+def test_the_pages_say_what_each_option_changes():
+    texts_ = [text.text for scene in sheet_of("brindlewick-4.yaml").scenes for text in texts(scene)]
+
+    assert "What the options change" in texts_
+    assert "liner.lap" in texts_
 
 
 def test_a_well_alone_is_drawn_alone():

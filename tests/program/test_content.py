@@ -197,3 +197,63 @@ def test_a_test_keeps_all_that_the_file_says_of_it():
 def test_clean_keeps_one_line_of_what_can_be_read():
     assert clean("a\u0007b\u202ec\n\td  e\ufffe") == "abc d e"
     assert clean("<b> & 9 5/8\u2033") == "<b> & 9 5/8\u2033"
+
+
+def test_a_liner_in_casing_and_a_tie_back_are_told_inside_which_string():
+    assert (
+        program_of(text_of("fallow-6")).subtitle == "7 in scab liner over worn casing inside 9 5/8 in casing"
+    )
+    assert program_of(text_of("brindlewick-4")).subtitle == "7 in drilling liner in 8 1/2 in hole"
+    stands = {row[0]: row[-1] for row in table(text_of("corrick-5"), "Strings").rows}
+    assert stands["tie-back"] == "9 5/8 in intermediate casing"
+    assert stands["drilling liner"] == "8 1/2 in hole"
+    assert {row[0]: row[-1] for row in table(text_of("fallow-6"), "Strings").rows}["scab liner"] == (
+        "9 5/8 in production casing"
+    )
+
+
+def test_cement_behind_the_liner_begins_at_its_top_and_what_stands_above_is_said():
+    row = table(text_of("brindlewick-4"), "Bores, and cement behind pipe").rows[-1]
+    assert row[5].si == pytest.approx(9480 * 0.3048, abs=0.01)
+    assert row[7] == "planned, and above it to 9280 ft"
+    assert table(text_of("fallow-6"), "Bores, and cement behind pipe").rows[-1][7] == "planned"
+
+
+def test_the_running_string_stands_from_the_top_down_as_the_file_has_it():
+    rows = table(text_of("brindlewick-4"), "Running string, from the top down").rows
+    in_, ft = 0.0254, 0.3048
+
+    assert [str(row[0]).partition(",")[0] for row in rows] == [
+        "drill pipe",
+        "heavy-weight drill pipe",
+        "tool and spacer",
+        "inner string",
+        "wiper plug",
+    ]
+    pipe, heavy, tool, inner, plug = rows
+    assert pipe[1].si == pytest.approx(9076 * ft, abs=0.01)
+    assert [cell.si / in_ for cell in pipe[3:5]] == pytest.approx([5.0, 4.276], abs=0.0005)
+    assert [cell.si / in_ for cell in pipe[6:8]] == pytest.approx([6.625, 2.75], abs=0.0005)
+    assert heavy[5].si == pytest.approx(49.3 * 0.45359237 / ft, rel=1e-6)
+    assert heavy[6].si == pytest.approx(6.625 * in_, abs=1e-6)  # NC50: not written, known of the pipe
+    assert tool[5].si == pytest.approx(40.0 * 0.45359237 / ft, rel=1e-6)  # 1200 lb on 30 ft
+    assert tool[6:8] == ("", "")
+    assert inner[2].si == pytest.approx(9500 * ft, abs=0.01)
+    assert plug[1] is None
+    assert "Running string: not given." in [
+        block.text for block in program_of(text_of("fallow-6")).blocks if isinstance(block, Paragraph)
+    ]
+
+
+def test_the_liner_is_weighed_in_air_and_in_mud():
+    """By hand: 3110 ft of 29 lb/ft are 90.19 klbf; steel of 7850 kg/m3 is 65.5 ppg, in 12.6 ppg of mud the factor is
+    1 - 12.6/65.5 = 0.8077, which makes 72.8 klbf; the well is upright.
+    """
+    rows = dict(table(text_of("brindlewick-4"), "Weight of the liner").rows)
+    klbf = 4448.2216
+
+    assert rows["in air"].si / klbf == pytest.approx(90.19, abs=0.02)
+    assert rows["in mud, inside and outside"].si / klbf == pytest.approx(72.8, abs=0.1)
+    assert rows["of it along the hole"].si / klbf == pytest.approx(72.8, abs=0.1)
+    without = text_of("sketch")
+    assert "not computed, needs" in str(table(without, "Weight of the liner").rows[0][1])

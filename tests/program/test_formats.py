@@ -40,7 +40,9 @@ from tests.program.programs import (
 )
 
 W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
-FORMULA = re.compile(r"=SUM\(C\$?2:C\d+\)|=F\d+|=E\d+-C\d+")
+FORMULA = re.compile(
+    r"=SUM\(([BCEF])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+)
 THREE = ("brindlewick-4", "tarnvale-h3", "sketch")
 
 

@@ -125,7 +125,7 @@ def test_what_is_not_known_bounds_nothing_and_is_named(vertical):
     assert {"surface equipment", "tool and spacer", "hydraulic hanger"} <= set(
         never(plan, its, HANGER).unknown
     )
-    assert "bump rating of the landing collar" in never(plan, its, BUMP).unknown
+    assert "landing collar" in never(plan, its, BUMP).unknown
 
 
 def test_the_limit_of_the_surface_equipment_counts_whole_and_ratings_a_share():
@@ -141,8 +141,8 @@ def test_the_limit_of_the_surface_equipment_counts_whole_and_ratings_a_share():
 
     for evaluation, name, psi, why in (
         (surface, HANGER, 1800, "limit of the surface equipment"),
-        (tool, HANGER, 1710, "rating of tool and spacer"),
-        (bump, BUMP, 1600, "bump rating of the landing collar; too low for this step"),
+        (tool, HANGER, 1710, "a share of the rating of tool and spacer"),
+        (bump, BUMP, 1600, "a share of the bump rating of the landing collar; too low for this step"),
     ):
         bound = never(evaluation.plan, evaluation.job.setting, name)
         assert bound.pressure_pa / PSI_PA == pytest.approx(psi, abs=0.5)
@@ -154,8 +154,8 @@ def test_the_bump_is_kept_to_a_share_of_burst(vertical):
     bounds, _unknown = ratings_at(vertical.plan, vertical.job.setting, BUMP)
     told = {bound.why: bound.pressure_pa / PSI_PA for bound in bounds}
 
-    assert told["burst of the liner"] == pytest.approx(0.8 * 11_220, abs=0.8 * 5)
-    assert told["burst of drill pipe, new pipe"] == pytest.approx(0.8 * 17_105, abs=0.8 * 0.5)
+    assert told["a share of the burst of the liner"] == pytest.approx(0.8 * 11_220, abs=0.8 * 5)
+    assert told["a share of the burst of drill pipe, new pipe"] == pytest.approx(0.8 * 17_105, abs=0.8 * 0.5)
     assert not any("intermediate" in why for why in told)
 
 
@@ -165,7 +165,7 @@ def test_a_seat_in_the_tool_keeps_the_liner_out_of_the_pressure(deviated):
     assert "liner" not in " ".join(bound.why for bound in bounds)
     assert "rotating hydraulic hanger" not in unknown
     behind, _unknown = ratings_at(deviated.plan, deviated.job.setting, PLUG)
-    assert "burst of the liner" in [bound.why for bound in behind]
+    assert "a share of the burst of the liner" in [bound.why for bound in behind]
 
 
 def test_what_lifts_the_tool(vertical, deviated):
@@ -282,7 +282,7 @@ def test_without_the_train_the_columns_behind_the_dart_are_not_known(vertical):
     its = setting(vertical.plan)
 
     assert its.band(PLUG).columns_pa is None
-    assert "the columns at rest" in ratings_at(vertical.plan, its, PLUG)[1]
+    assert "columns at rest" in ratings_at(vertical.plan, its, PLUG)[1]
     assert its.band(SEAT).columns_pa == 0.0
 
 
@@ -293,9 +293,11 @@ def test_what_the_columns_add_inside_is_taken_off_a_rating(vertical):
     foot = plan.depth.liner.shoe_md_m
     less = {one.why: one.pressure_pa - other.pressure_pa for one, other in zip(still, pumped, strict=True)}
 
-    assert less["burst of the liner"] == pytest.approx(-difference_pa(place, plan.depth.path, foot), rel=0.4)
-    assert less["burst of the liner"] >= -difference_pa(place, plan.depth.path, foot) - 1e-6
-    assert less["burst of drill pipe, new pipe"] == pytest.approx(0.0, abs=1.0)
+    assert less["a share of the burst of the liner"] == pytest.approx(
+        -difference_pa(place, plan.depth.path, foot), rel=0.4
+    )
+    assert less["a share of the burst of the liner"] >= -difference_pa(place, plan.depth.path, foot) - 1e-6
+    assert less["a share of the burst of drill pipe, new pipe"] == pytest.approx(0.0, abs=1.0)
 
 
 def test_should_nothing_come_back_the_host_shoe_breaks_first(vertical, deviated):
@@ -351,6 +353,7 @@ def test_what_is_never_exceeded_keeps_its_gap_to_all_that_is_to_come(bands, gap)
         bound = never(plan, its, name)
         assert all(bound.pressure_pa <= max(band.low_pa - gap, 0.0) for band in its.to_come(name))
         assert all(bound.pressure_pa <= one.pressure_pa for one in ratings_at(plan, its, name)[0])
-        assert bound.pressure_pa >= its.band(name).counts_to_pa or bound.why.endswith("too low for this step")
+        enough = bound.pressure_pa >= its.band(name).counts_to_pa * (1 - 1e-9)
+        assert enough or bound.why.endswith("too low for this step")
     for first, second in pairwise(its.bands[:3]):
         assert (first, second) in its.neighbours()

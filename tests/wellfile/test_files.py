@@ -1,5 +1,6 @@
 """A file is replaced as a whole or stays as it was."""
 
+import errno
 import os
 import stat
 
@@ -61,6 +62,24 @@ def test_a_failure_leaves_the_old_file_and_nothing_beside_it(tmp_path, monkeypat
 
     assert target.read_text() == "old"
     assert [each.name for each in tmp_path.iterdir()] == ["well.yaml"]
+
+
+def test_what_the_system_refuses_is_told_of_the_name_that_was_given(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "folder.pdf").mkdir()
+
+    for name, words in (("folder.pdf", "folder"), ("nowhere/x.pdf", "no such folder: nowhere")):
+        with pytest.raises(OSError, match=words) as caught:
+            write_atomically(name, "x")
+        assert caught.value.filename == name
+
+    def fail(*_):
+        raise PermissionError(errno.EACCES, "not permitted", ".00ab.part")
+
+    monkeypatch.setattr(os, "replace", fail)
+    with pytest.raises(PermissionError) as caught:
+        write_atomically("x.pdf", "x")
+    assert caught.value.filename == "x.pdf"
 
 
 def test_a_text_that_is_no_utf_8_leaves_the_old_file(tmp_path):

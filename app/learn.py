@@ -1,0 +1,470 @@
+"""Learn: the liner taken apart, the job watched step by step, and practice on a copy that is never kept."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+import streamlit as st
+
+from app import answers, practice, state
+from app.answers_view import answers as show
+from app.apart import apart, at_step, svg
+from app.drawing_view import drawing
+from app.faults import Well, evaluated
+from app.learn_view import choices, player
+from app.practice import Task
+from app.shell import bar
+from app.told import TOLD
+from schematic import verbs
+from schematic.catalogue import glossary
+from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import LinerPart
+from schematic.drawing.findings import letters
+from schematic.drawing.scene import Sheet
+from schematic.job.meeting import Verdict
+from schematic.outcome import Found, sentence
+from schematic.units import sentence_case
+from schematic.units import show as printed
+
+Block = dict[str, Any]
+
+APART, WATCH, PRACTISE = "Take apart", "Watch it work", "Practise"
+_MOST_WORDS = 8
+_ROUNDS = 999
+
+# by which words a step speaks of a part
+_SPOKEN = {
+    "float shoe": ("float", "floats", "shoe"),
+    "reamer shoe": ("float", "floats", "shoe"),
+    "guide shoe": ("shoe",),
+    "float collar": ("float", "floats"),
+    "landing collar": ("landing collar", "collar", "bump", "seat"),
+    "joint": ("joint", "joints"),
+    "pup joint": ("joint", "joints"),
+    "liner hanger": ("hanger", "slips"),
+    "liner top packer": ("packer",),
+    "tie-back receptacle": ("receptacle",),
+}
+
+
+def _kept(key: str, first: Any) -> Any:  # noqa: ANN401 - what a widget holds
+    """What a widget holds, also after a page that did not show it."""
+    value = st.session_state.setdefault(key, st.session_state.get(f"kept {key}", first))
+    st.session_state[f"kept {key}"] = value
+    return value
+
+
+# ---------------------------------------------------------------- take apart
+
+
+def uses(evaluation: Evaluation, part: LinerPart) -> list[tuple[int, str]]:
+    """Number and title of the steps that speak of a part."""
+    words = _SPOKEN.get(part.kind, (part.kind,))
+    found = []
+    for card in verbs.steps(evaluation):
+        lines = (card.title, *(say.text for say in (card.sub, *card.do, *card.look_for)))
+        text = f" {' '.join(lines)} ".lower()
+        for mark in ".,:;?()":
+            text = text.replace(mark, " ")
+        text = text.replace("host shoe", "")  # that of the casing
+        if any(f" {word} " in text for word in words):
+            found.append((card.number, card.title))
+    return found
+
+
+def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
+    """What goes through a part, what is clear around it, or what becomes of it there."""
+    system = evaluation.plan.identity.system
+    told = []
+    for way in evaluation.job.passage.through:
+        for met in way.meetings:
+            if met.bore.path != part.path:
+                continue
+            size = "" if way.thing.size_m is None else f" {printed(way.thing.size_m, 'diameter', system)}"
+            if met.verdict is Verdict.NOT_CHECKED or met.clear_m is None:
+                what = f"not checked, needs {', '.join(met.needs)}"
+            elif met.verdict is Verdict.PASSES:
+                what = f"passes, {printed(met.clear_m, 'gap', system)} clear on diameter"
+            else:
+                what = met.verdict.value
+            told.append(f"{sentence_case(way.thing.name)}{size}: {what}")
+    return told
+
+
+def told_of(evaluation: Evaluation, part: LinerPart, sheet: Sheet) -> list[Block]:
+    """What the page says of a part: what it does, its figures, where it sits, what passes, when it acts."""
+    system, parts = evaluation.plan.identity.system, evaluation.plan.depth.liner.parts
+    at = parts.index(part)
+    known = glossary.part(part.kind)
+    top, bottom = (printed(md, "tally", system) for md in (part.top_md_m, part.bottom_md_m))
+    around = [
+        *([f"under the {parts[at - 1].name}"] if at else ["at the liner top"]),
+        *([f"above the {parts[at + 1].name}"] if at + 1 < len(parts) else ["at the bottom of the liner"]),
+    ]
+    through, steps = passes(evaluation, part), uses(evaluation, part)
+    rows = [
+        ["Sits", f"{', '.join(around)}; here {top} to {bottom} MD"],
+        ["Typical size", (known.typical if known else None) or "not in the glossary"],
+        ["Passes through it", "; ".join(through) or "nothing that this plan names"],
+        ["Steps", "; ".join(f"{number} {title}" for number, title in steps) or "none speaks of it"],
+    ]
+    table = {
+        "kind": "table",
+        "title": "",
+        "heads": ["", ""],
+        "figures": [False, False],
+        "rows": rows,
+        "note": "",
+    }
+    findings = [
+        f"{letter}: {sentence_case(sentence(outcome.answer.headline, outcome.answer.figures, system))}"
+        for letter, outcome in letters(evaluation)
+        if outcome.subject.path == part.path and isinstance(outcome.answer, Found)
+    ]
+    spoken = practice.words_in(
+        f"{glossary.meaning(part.kind) or ''} {' '.join(title for _n, title in steps)}"
+    )
+    words = [f"{word}: {glossary.meaning(word)}" for word in spoken if word != part.kind][:_MOST_WORDS]
+    return [
+        *answers.part(evaluation, sheet, {"part": part.path, "title": ""}),
+        table,
+        *([{"kind": "list", "title": "Found here", "lines": findings}] if findings else []),
+        *([{"kind": "list", "title": "Words", "lines": words}] if words else []),
+    ]
+
+
+def found_words(wanted: str) -> list[Block]:
+    """The words of the glossary that hold what was asked for, those that begin with it first."""
+    asked = wanted.strip().casefold()
+    if not asked:
+        return []
+    hits = [(term, meaning) for term, meaning in glossary.terms().items() if asked in term.casefold()]
+    hits.sort(key=lambda hit: not hit[0].casefold().startswith(asked))
+    if not hits:
+        return [
+            {
+                "kind": "note",
+                "text": f"The glossary has no word with '{wanted.strip()}' in it. Try a part of it.",
+            }
+        ]
+    lines = [f"{sentence_case(term)}: {meaning}" for term, meaning in hits[:_MOST_WORDS]]
+    more = len(hits) - _MOST_WORDS
+    rest = [{"kind": "note", "text": f"And {more} more: write more of the word."}] if more > 0 else []
+    return [{"kind": "list", "title": "In the glossary", "lines": lines}, *rest]
+
+
+def choose_part() -> None:
+    """Take over the part that was chosen in the drawing."""
+    chosen = (st.session_state.get("apart") or {}).get("chosen")
+    if chosen:
+        st.session_state.learn_part = chosen["part"]
+
+
+def to_part(path: str) -> None:
+    """Show another part."""
+    st.session_state.learn_part = path
+
+
+def watch(step: int) -> None:
+    """Watch the job from a step on."""
+    st.session_state.learn_way = WATCH
+    st.session_state.watch_from = step
+
+
+def practise() -> None:
+    """Go on to a practice round."""
+    st.session_state.learn_way = PRACTISE
+
+
+def take_apart(well: Well) -> None:
+    """The assembly in the drawing, one part of it in words."""
+    evaluation = evaluated(well)
+    parts = evaluation.plan.depth.liner.parts
+    by_path = {part.path: part for part in parts}
+    paths = list(by_path)
+    hanger = evaluation.plan.depth.liner.find("liner hanger")
+    if _kept("learn_part", hanger.path if hanger else paths[0]) not in by_path:
+        to_part(hanger.path if hanger else paths[0])
+    path = st.session_state.learn_part
+    scene = apart(evaluation)
+    left, right = st.columns([0.55, 0.45])
+    with left, st.container(key="paper"):
+        drawing((svg(scene),), {"part": path, "title": ""}, choose_part, key="apart", narrow=True)
+    with right:
+        st.selectbox(
+            "Part",
+            paths,
+            key="learn_part",
+            format_func=lambda each: f"{paths.index(each) + 1}  {sentence_case(by_path[each].name)}",
+            label_visibility="collapsed",
+        )
+        show("part", told_of(evaluation, by_path[path], Sheet((scene,))))
+        steps = uses(evaluation, by_path[path])
+        following = paths[paths.index(path) + 1] if path != paths[-1] else None
+        with st.container(horizontal=True):
+            first = steps[0][0] if steps else 1
+            st.button(f"Watch it at step {first}", on_click=watch, args=(first,), type="primary")
+            st.button("Next part down", on_click=to_part, args=(following,), disabled=following is None)
+            st.button("Test me", on_click=practise)
+
+
+# ---------------------------------------------------------------- watch it work
+
+
+@lru_cache(maxsize=8)
+def frames(well: Well) -> tuple[dict[str, str], ...]:
+    """The well at each step as a picture, with the step's title and its sentence."""
+    evaluation = evaluated(well)
+    cards = verbs.steps(evaluation)
+    return tuple(
+        {
+            "svg": svg(at_step(evaluation, card, before)).decode(),
+            "title": card.title,
+            "say": TOLD[card.code],
+        }
+        for card, before in zip(cards, (None, *cards), strict=False)
+    )
+
+
+# ---------------------------------------------------------------- practise
+
+
+def progress(well: Well, number: int) -> dict[str, Any]:
+    """How far this round is; a round of another well, another text or another number begins anew."""
+    of = (*well, number)
+    its: dict[str, Any] | None = st.session_state.get("practice")
+    if its is None or its["of"] != of:
+        count = len(practice.round_of(well, number))
+        its = {
+            "of": of,
+            "at": 0,
+            "given": [],
+            "tries": [[] for _ in range(count)],
+            "hints": set(),
+            "shown": set(),
+        }
+        st.session_state.practice = its
+    return its
+
+
+def give(key: str) -> None:
+    """Take over what was picked, or the order that was made."""
+    st.session_state.practice["given"] = list(st.session_state[key]["given"]["numbers"])
+
+
+def give_part(task: Task) -> None:
+    """Take over the part that was pointed at, where a part is the answer."""
+    chosen = (st.session_state.get("practised") or {}).get("chosen")
+    its = st.session_state.practice
+    if chosen and chosen["part"] in task.parts and not solved(task, its):
+        its["given"] = [task.parts.index(chosen["part"])]
+
+
+def answer() -> None:
+    """Hold what was given against the right answer."""
+    its = st.session_state.practice
+    its["tries"][its["at"]].append(tuple(its["given"]))
+
+
+def hint() -> None:
+    """Show the hint of this task, and remember that it was shown."""
+    its = st.session_state.practice
+    its["hints"].add(its["at"])
+
+
+def tell() -> None:
+    """Show the answer of this task."""
+    its = st.session_state.practice
+    its["shown"].add(its["at"])
+
+
+def go_on() -> None:
+    """Go on to the next task."""
+    its = st.session_state.practice
+    its["at"], its["given"] = its["at"] + 1, []
+
+
+def again() -> None:
+    """Begin the same round again."""
+    del st.session_state["practice"]
+
+
+def other() -> None:
+    """Begin the next round."""
+    st.session_state.round = st.session_state.round % _ROUNDS + 1
+
+
+def solved(task: Task, its: dict[str, Any]) -> bool:
+    """Whether the task on screen was answered rightly, or its answer shown."""
+    tries = its["tries"][its["at"]]
+    return its["at"] in its["shown"] or (bool(tries) and tries[-1] == task.answer)
+
+
+def verdict(task: Task, its: dict[str, Any]) -> list[Block]:
+    """What is said of the last answer: right or not, and why; and why the first one was wrong."""
+    tries = its["tries"][its["at"]]
+    shown = its["at"] in its["shown"]
+    if not shown and not tries:
+        return []
+    if not solved(task, its):
+        why = practice.first_wrong(task, tries[-1])
+        return [_slip("advice", "?", "Not that. Try again.", [why], [])]
+    right = ", then ".join(task.choices[number] for number in task.answer)
+    ordinal = "at the first try" if len(tries) == 1 else f"at try {len(tries)}"
+    head = f"The answer: {right}" if shown else f"Right {ordinal}: {right}"
+    wrong = [given for given in tries if given != task.answer]
+    quiet = [f"Your first answer: {practice.first_wrong(task, wrong[0])}"] if wrong else []
+    return [_slip("passed", "\u2713", head, list(task.reason), quiet)]
+
+
+def _slip(sign: str, mark: str, head: str, lines: list[str], quiet: list[str]) -> Block:
+    return {"kind": "slip", "sign": sign, "letter": mark, "head": head, "lines": lines, "quiet": quiet}
+
+
+def so_far(tasks: tuple[Task, ...], its: dict[str, Any]) -> Block:
+    """The tasks of the round with their tries."""
+    rows = []
+    for number, task in enumerate(tasks):
+        tries = its["tries"][number]
+        right = bool(tries) and tries[-1] == task.answer
+        told = "" if number > its["at"] else "here" if not tries else f"{len(tries)}"
+        state_ = f"right, {told}" if right else f"shown, {len(tries)}" if number in its["shown"] else told
+        rows.append([f"{number + 1}", task.kind, state_, "yes" if number in its["hints"] else ""])
+    heads = ["", "task", "tries", "hint"]
+    return {
+        "kind": "table",
+        "title": "This round",
+        "heads": heads,
+        "figures": [False] * len(heads),
+        "rows": rows,
+        "note": "",
+    }
+
+
+def to_read(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[str]:
+    """Words to read again: of the tasks that took more than one try, a hint, or were shown."""
+    hard = [
+        number
+        for number in range(len(tasks))
+        if len(its["tries"][number]) > 1 or number in its["hints"] or number in its["shown"]
+    ]
+    return list(dict.fromkeys(word for number in hard for word in tasks[number].words))[:3]
+
+
+def ended(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[Block]:
+    """What a round comes to."""
+    first = sum(tries[:1] == [task.answer] for task, tries in zip(tasks, its["tries"], strict=True))
+    words = to_read(tasks, its)
+    lines = [f"{sentence_case(word)}: {glossary.meaning(word)}" for word in words]
+    return [
+        {
+            "kind": "part",
+            "name": "End of the round",
+            "lines": [f"{first} of {len(tasks)} at the first try."],
+            "cells": [],
+        },
+        so_far(tasks, its),
+        *([{"kind": "list", "title": "Read these words again", "lines": lines}] if lines else []),
+    ]
+
+
+def paper(task: Task) -> bytes:
+    """What is drawn for a task: the assembly in letters, or the well at the step that is asked about."""
+    evaluation = evaluated(task.well)
+    if task.step is None:
+        return svg(apart(evaluation, lettered=True))
+    cards = verbs.steps(evaluation)
+    before = cards[task.step - 2] if task.step > 1 else None
+    return svg(at_step(evaluation, cards[task.step - 1], before, practised=True))
+
+
+def practise_round(well: Well) -> None:
+    """One task of a round, or its end."""
+    _kept("round", 1)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.text("Round")
+        number = st.number_input("Round", 1, _ROUNDS, key="round", label_visibility="collapsed", width=130)
+        st.text("The same number gives the same six tasks. Nothing of it is saved.")
+    tasks = practice.round_of(well, int(number))
+    its = progress(well, int(number))
+    if its["at"] >= len(tasks):
+        show("end", ended(tasks, its))
+        with st.container(horizontal=True):
+            st.button("Other round", on_click=other, type="primary")
+            st.button("Same round again", on_click=again)
+        return
+    task = tasks[its["at"]]
+    done = solved(task, its)
+    left, right = st.columns([0.55, 0.45])
+    with left, st.container(key="paper"):
+        pointed = task.parts[its["given"][0]] if task.parts and its["given"] else task.part
+        chosen = {"part": pointed, "title": ""} if pointed else None
+        drawing((paper(task),), chosen, lambda: give_part(task), key="practised", narrow=True)
+    with right:
+        one_task(task, its, done)
+        show("round", [so_far(tasks, its)])
+
+
+def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
+    """The question with its figures, the choices, the buttons, and what is said of the answer."""
+    at, ordered = its["at"], task.kind == practice.ORDER
+    rows = [list(row) for row in task.sheet]
+    sheet = {
+        "kind": "table",
+        "title": "The copy says",
+        "heads": ["", ""],
+        "figures": [False, False],
+        "rows": rows,
+        "note": "",
+    }
+    question = {"kind": "part", "name": task.question, "lines": [], "cells": []}
+    kind = {"kind": "note", "text": f"Task {at + 1} of {len(its['tries'])}: {task.kind}"}
+    show("question", [kind, question, *([sheet] if rows else [])])
+    key = f"given-{'-'.join(map(str, its['of'][1:]))}-{at}"
+    given = its["given"] or (list(range(len(task.choices))) if ordered else [])
+    its["given"] = given
+    if done:
+        given = list(task.answer)
+    choices(key, "Your answer", task.choices, given, ordered, done, lambda: give(key))
+    with st.container(horizontal=True):
+        if done:
+            st.button("Next task", on_click=go_on, type="primary", key="practice-next")
+        else:
+            st.button("Answer", on_click=answer, disabled=not given, type="primary", key="practice-answer")
+        st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
+        if its["tries"][at] and not done:
+            st.button("Show the answer", on_click=tell, type="tertiary")
+    hints = [{"kind": "note", "text": f"Hint: {task.hint}"}] if at in its["hints"] else []
+    show("verdict", [*hints, *verdict(task, its)])
+
+
+def page() -> None:
+    """The page."""
+    evaluation = state.evaluation()
+    bar(evaluation)
+    its = evaluation.plan.identity
+    well = Well(state.texts()[-1], st.session_state.demo, state.document().folder, its.file_hash)
+    _kept("learn_way", APART)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.segmented_control(
+            "What to learn",
+            [APART, WATCH, PRACTISE],
+            key="learn_way",
+            required=True,
+            label_visibility="collapsed",
+        )
+        st.space("stretch")
+        wanted = st.text_input(
+            "Find a word",
+            placeholder="Find a word: slick joint, lap ...",
+            label_visibility="collapsed",
+            width=280,
+        )
+    show("words", found_words(wanted))
+    if st.session_state.learn_way == APART:
+        take_apart(well)
+    elif st.session_state.learn_way == WATCH:
+        player(frames(well), st.session_state.get("watch_from", 1) - 1)
+    else:
+        practise_round(well)

@@ -1,0 +1,307 @@
+"""A slider whose track shows what the checks say: solid where they pass, striped where they warn, hatched
+where it cannot be. The limits are found by evaluating the plan at other values of the one input.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+from typing import NamedTuple
+
+import streamlit as st
+
+from app import state
+from schematic import verbs
+from schematic.checks.evaluate import Evaluation
+from schematic.outcome import Found, Severity, sentence
+from schematic.wellfile import edit
+from schematic.wellfile.path import PathError
+from schematic.wellfile.problem import InputError
+from schematic.wellfile.read import Document
+
+_COARSE = 12  # stretches of the scale that are looked at first
+_NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([^\d\s+].*?)?\s*")
+_STATES = ("passes", "warns", "cannot be")
+
+
+class Input(NamedTuple):
+    """An input on a slider: its path, its number and unit as written, its scale."""
+
+    path: str
+    value: float
+    unit: str
+    low: float
+    high: float
+    step: float
+
+    def text(self, value: float) -> str:
+        """A value of the scale as it is written into the file."""
+        digits = max(0, -math.floor(math.log10(self.step)))
+        return f"{value:.{digits}f} {self.unit}".strip()
+
+
+class Sample(NamedTuple):
+    """What the checks say at one value: the findings by rule and subject, each with its severity."""
+
+    value: float
+    found: dict[tuple[str, str], Severity]
+    heads: dict[tuple[str, str], str]
+
+
+class Edge(NamedTuple):
+    """Where something begins to be found: the last value that is free of it, and what it is."""
+
+    value: float
+    text: str
+
+
+class Limits(NamedTuple):
+    """The track of a slider: stretches with their state, edges, and what any other value brings as well."""
+
+    bands: tuple[tuple[float, float, str], ...]
+    edges: tuple[Edge, ...]
+    along: str
+
+
+def input_at(path: str, written: str, high: float, low: float = 0.0) -> Input | None:
+    """An input as a slider shows it; None where it is written as more than one number and a unit.
+
+    *high* and *low* are the ends of the scale as shares of the value that is written.
+    """
+    match = _NUMBER.fullmatch(written)
+    if match is None or not float(match[1]) > 0.0:
+        return None
+    value = float(match[1])
+    step = _round_step(value * (high - low) / 120.0)
+    return Input(path, value, match[2] or "", _down(value * low, step), _down(value * high, step), step)
+
+
+def _round_step(wanted: float) -> float:
+    """The nearest step of 1, 2 or 5 that is not smaller."""
+    ten = 10.0 ** math.floor(math.log10(wanted))
+    return next(ten * one for one in (1.0, 2.0, 5.0, 10.0) if ten * one >= wanted * (1.0 - 1e-9))
+
+
+def _down(value: float, step: float) -> float:
+    return round(math.floor(value / step + 1e-9) * step, 9)
+
+
+def sample(document: Document, its: Input, value: float) -> Sample:
+    """The findings of the plan with another value."""
+    try:
+        text = edit.set(document.text, its.path, its.text(value))
+        evaluation = verbs.check(state.read(text, document.file))
+    except InputError as error:
+        key = ("", error.problems[0].path)
+        return Sample(value, {key: Severity.ERROR}, {key: error.problems[0].found})
+    except (edit.EditError, PathError) as error:
+        key = ("", its.path)
+        return Sample(value, {key: Severity.ERROR}, {key: str(error)})
+    return as_evaluated(value, evaluation)
+
+
+def as_evaluated(value: float, evaluation: Evaluation) -> Sample:
+    """What the checks say of a plan that is evaluated already; advice and what was accepted set no limit."""
+    found: dict[tuple[str, str], Severity] = {}
+    heads: dict[tuple[str, str], str] = {}
+    for outcome in evaluation.findings:
+        answer = outcome.answer
+        if isinstance(answer, Found) and answer.severity is not Severity.ADVICE and not outcome.waived:
+            key = (outcome.rule, outcome.subject.path)
+            found[key] = answer.severity
+            heads[key] = sentence(answer.headline, answer.figures, evaluation.plan.identity.system)
+    return Sample(value, found, heads)
+
+
+def samples(document: Document, its: Input) -> Iterator[list[Sample]]:
+    """The scale looked at, coarse first and then finer where something changes; ever more of it."""
+    count = round((its.high - its.low) / its.step)
+    marks = {its.low + its.step * round(count * n / _COARSE) for n in range(_COARSE + 1)}
+    done = {value: sample(document, its, value) for value in [its.value]}
+    for value in sorted(marks - set(done)):
+        done[value] = sample(document, its, value)
+        yield [done[at] for at in sorted(done)]
+    while True:
+        row = [done[at] for at in sorted(done)]
+        between = [
+            its.low + its.step * round(((a.value + b.value) / 2.0 - its.low) / its.step)
+            for a, b in pairwise(row)
+            if set(a.found) != set(b.found) and b.value - a.value > 1.5 * its.step
+        ]
+        fresh = [value for value in between if value not in done]
+        if not fresh:
+            return
+        for value in fresh:
+            done[value] = sample(document, its, value)
+        yield [done[at] for at in sorted(done)]
+
+
+def limits(its: Input, row: list[Sample]) -> Limits:
+    """What the track shows. What is found at every value is no limit; nor is what is found at every other
+    value than the present one, which wants something else changed as well: it is told apart.
+    """
+    others = [set(one.found) for one in row if one.value != its.value and not _impossible(one)]
+    everywhere = set.intersection(*others) if others else set()
+    now = next(one for one in row if one.value == its.value)
+    states = [_state(one, everywhere) for one in row]
+    bands: list[tuple[float, float, str]] = []
+    edges: list[Edge] = []
+    start = row[0].value
+    for (a, state_a), (b, state_b) in pairwise(zip(row, states, strict=True)):
+        if state_a == state_b:
+            continue
+        worse, better = (a, b) if _STATES.index(state_a) > _STATES.index(state_b) else (b, a)
+        ends = sorted(set(worse.found) - set(better.found) - everywhere)
+        edges += [Edge(better.value, _called(key, worse)) for key in ends]
+        bands.append((start, better.value, state_a))
+        start = better.value
+    bands.append((start, row[-1].value, states[-1]))
+    along = sorted(_called(key, one) for one in row for key in (everywhere - set(now.found)) & set(one.found))
+    return Limits(tuple(bands), tuple(edges), ", ".join(dict.fromkeys(along)))
+
+
+def _impossible(one: Sample) -> bool:
+    return any(not rule for rule, _subject in one.found)
+
+
+def _called(key: tuple[str, str], one: Sample) -> str:
+    return key[0].replace("-", " ") or one.heads[key]
+
+
+def _state(one: Sample, everywhere: set[tuple[str, str]]) -> str:
+    """The worst of what is found here and not everywhere."""
+    severities = {severity for key, severity in one.found.items() if key not in everywhere}
+    return "cannot be" if Severity.ERROR in severities else "warns" if severities else "passes"
+
+
+_CSS = """
+:host { display: block }
+.slider { font: 14px/1.3 var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
+.head { display: flex; gap: 10px; align-items: baseline; margin-bottom: 2px }
+.head .name { font-weight: 650; flex: 1 } .state { opacity: .78 }
+.head .value { font-weight: 650; font-size: 16px }
+.track { position: relative; height: 22px }
+.band { position: absolute; top: 9px; height: 4px; background: #0b5c8a; box-sizing: border-box }
+.band.warns { background: repeating-linear-gradient(90deg, #b84700 0 4px, #fff 4px 7px);
+  top: 8px; height: 6px; outline: 1px solid #b84700 }
+.band.cannot { top: 3px; height: 16px; border: 1px solid currentColor; background: repeating-linear-gradient(
+  135deg, #fff 0 3px, #333 3px 4.5px) }
+.track.unknown::before { content: ''; position: absolute; left: 0; right: 0; top: 10px;
+  border-top: 3px dashed var(--st-text-color); opacity: .6 }
+.tick { position: absolute; top: 2px; height: 18px; border-left: 2px solid currentColor }
+input { position: absolute; left: -8px; width: calc(100% + 16px); top: 0; height: 22px; margin: 0;
+  appearance: none; background: none; cursor: pointer; outline-offset: 1px }
+input:focus-visible { outline: 3px solid var(--st-primary-color) }
+input::-webkit-slider-thumb { appearance: none; width: 12px; height: 22px; background: var(--st-text-color);
+  border: 1px solid var(--st-background-color); margin: 0 2px }
+input::-moz-range-thumb { width: 12px; height: 22px; border-radius: 0; background: var(--st-text-color);
+  border: 1px solid var(--st-background-color) }
+.words { position: relative; font-size: 12.5px; opacity: .85 }
+.words span { position: absolute; white-space: nowrap }
+.along { font-size: 12.5px; margin: 2px 0 0; opacity: .85 }
+"""
+
+_JS = r"""
+function node(tag, cls, text) {
+  const made = document.createElement(tag);
+  made.className = cls; made.textContent = text ?? '';
+  return made;
+}
+export default function ({ data, parentElement, setStateValue }) {
+  const host = parentElement.querySelector('.slider');
+  const share = value => Math.min(1, Math.max(0, (value - data.low) / (data.high - data.low)));
+  const percent = value => `${100 * share(value)}%`;
+  const word = value => {
+    const band = data.bands.find(([a, b]) => value >= a && value <= b);
+    return band ? band[2] : 'limits not worked out';
+  };
+  const head = node('div', 'head'), state = node('span', 'state'), value = node('span', 'value');
+  head.append(node('span', 'name', data.label), state, value);
+  const track = node('div', data.bands.length ? 'track' : 'track unknown');
+  for (const [a, b, kind] of data.bands) {
+    const made = node('div', 'band ' + kind.split(' ')[0]);
+    made.style.left = percent(a); made.style.width = `${100 * (share(b) - share(a))}%`;
+    track.append(made);
+  }
+  const input = document.createElement('input');
+  Object.assign(input, { type: 'range', min: data.low, max: data.high, step: 'any' });
+  input.value = data.value;
+  const snapped = () => data.low + data.step * Math.round((+input.value - data.low) / data.step);
+  const show = number => {
+    const text = `${number.toFixed(data.digits)} ${data.unit}`.trim();
+    state.textContent = word(number); value.textContent = text;
+    input.setAttribute('aria-valuetext', `${text}, ${word(number)}`);
+  };
+  input.setAttribute('aria-label', `${data.label}, slider`);
+  show(+data.value);
+  state.textContent = word(+data.value); value.textContent = data.written;
+  input.oninput = () => show(snapped());
+  input.onchange = () => setStateValue('value', { value: snapped(), from: data.value });
+  input.onkeydown = e => {
+    const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[e.key];
+    if (!by) return;
+    e.preventDefault();
+    input.value = snapped() + by * data.step;
+    show(snapped());
+    clearTimeout(input.__wait);
+    input.__wait = setTimeout(() => input.onchange(), 500);
+  };
+  const words = node('div', 'words');
+  const ticks = new Map();
+  for (const edge of data.edges) ticks.set(edge.value, [...(ticks.get(edge.value) ?? []), edge.text]);
+  for (const [at, texts] of ticks) {
+    const tick = node('div', 'tick'); tick.style.left = percent(at); track.append(tick);
+    const more = texts.length > 1 ? `, and ${texts.length - 1} more` : '';
+    const span = node('span', '', `${at.toFixed(data.digits)} ${texts[0]}${more}`);
+    span.title = texts.join('; '); span.__at = share(at); words.append(span);
+  }
+  track.append(input);
+  const held = host.getRootNode().activeElement?.type === 'range';
+  host.replaceChildren(head, track, words, ...(data.along ? [node('p', 'along', data.along)] : []));
+  if (held) input.focus();
+  const place = () => {                                   // words under their tick, in the rows they need
+    const ends = [], wide = host.clientWidth;
+    for (const span of words.children) {
+      const width = span.offsetWidth;
+      const left = Math.max(0, Math.min(wide - width, span.__at * wide - width / 2));
+      let row = ends.findIndex(end => end + 8 < left);
+      if (row < 0) row = ends.push(0) - 1;
+      ends[row] = left + width;
+      span.style.left = `${left}px`; span.style.top = `${row * 17}px`;
+    }
+    words.style.height = `${ends.length * 17}px`;
+  };
+  place();
+  const watch = new ResizeObserver(place);
+  watch.observe(host);
+  return () => { watch.disconnect(); clearTimeout(input.__wait); };
+}
+"""
+
+_view = st.components.v2.component("limits_slider", css=_CSS, js=_JS, html='<div class="slider"></div>')
+
+
+def slider(
+    label: str, its: Input, written: str, shown: Limits | None, on_change: Callable[[], None], key: str
+) -> None:
+    """Show an input on its scale; the value let go comes into ``st.session_state[key]["value"]``."""
+    _view(
+        key=key,
+        data={
+            "label": label,
+            "value": its.value,
+            "written": written,
+            "unit": its.unit,
+            "low": its.low,
+            "high": its.high,
+            "step": its.step,
+            "digits": max(0, -math.floor(math.log10(its.step))),
+            "bands": list(shown.bands) if shown else [],
+            "edges": [edge._asdict() for edge in shown.edges] if shown else [],
+            "along": f"Any other value also brings: {shown.along}." if shown and shown.along else "",
+        },
+        default={"value": None},
+        on_value_change=on_change,
+    )

@@ -1,0 +1,285 @@
+"""Start: three ways in: open a well file, sketch a well, look at a demo; beside them the well on screen."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import streamlit as st
+
+from app import state
+from app.answers_view import answers as show
+from app.drawing_view import drawing
+from app.shell import escaped, questions
+from schematic import verbs
+from schematic.checks.evaluate import Evaluation
+from schematic.export import CAUTION
+from schematic.export.report import assumed_texts, plural
+from schematic.outcome import NotChecked
+from schematic.wellfile import edit
+from schematic.wellfile.decode import decoded
+from schematic.wellfile.problem import InputError, visible
+
+_LONGEST_NAME = 80
+_QUESTIONS = (
+    ("Where do I hang it, what does it cost me?", ("Plan", "Compare")),
+    ("What do I pump, pull, set down, see?", ("Run",)),
+    ("What is this part, what happens when?", ("Learn",)),
+    ("The sheet, the tables, what changed", ("Hand over",)),
+)
+
+
+class Field(NamedTuple):
+    """One input of the sketch: its path in the file, its label, an example, whether it must be there."""
+
+    path: str
+    label: str
+    example: str
+    needed: bool = True
+
+
+FIELDS = (
+    Field("well.name", "Well", "Quill 7"),
+    Field("strings.casing.pipe", "Host casing", "9 5/8 in 47 lb/ft L-80"),
+    Field("strings.casing.shoe", "Host shoe, MD", "9850 ft"),
+    Field("hole[0].bit", "Hole, bit", "8 1/2 in"),
+    Field("hole[0].to", "Hole depth, MD", "12600 ft"),
+    Field("liner.pipe", "Liner pipe", "7 in 29 lb/ft P-110"),
+    Field("liner.lap", "Lap, liner top to host shoe", "370 ft"),
+    Field("liner.off bottom", "Shoe off bottom", "10 ft"),
+    Field("fluids.mud.density", "Mud weight", "12.6 ppg", needed=False),
+    Field("cement.planned top", "Planned top of cement, MD", "9280 ft", needed=False),
+)
+_SKETCH = """# Sketched: what is not written here is assumed, and marked so.
+lapline: 1
+well:
+  name: ''
+  datum: {{from: rotary table, above: mean sea level}}
+  show: {show}
+hole:
+  - bit: ''
+strings:
+  - name: casing
+liner:
+  host: casing
+"""
+
+
+def sketched(typed: dict[str, str]) -> str:
+    """The text of a well file with the typed values in it, each as it was typed."""
+    metric = typed["strings.casing.shoe"].strip().endswith("m")
+    text = _SKETCH.format(show="metric" if metric else "field")
+    text = edit.set(text, "hole[0].bit", typed["hole[0].bit"])
+    text = edit.set(text, "hole[0].from", typed["strings.casing.shoe"])
+    mud, top = typed["fluids.mud.density"], typed["cement.planned top"]
+    for field in FIELDS:
+        if field.needed:
+            text = edit.set(text, field.path, typed[field.path])
+    if mud:
+        text = edit.put(text, "fluids", {"mud": {"kind": "mud", "density": mud}})
+    if top:
+        text = edit.put(text, "cement", {"planned top": top})
+    return text
+
+
+def faults(typed: dict[str, str], name: str) -> dict[str, list[str]]:
+    """What is wrong with what was typed, by field; what belongs to none stands under "".
+
+    A depth is written twice, as shoe and as top of the hole below: told once, with the field.
+    """
+    missing = {
+        field.path: [f"Needs a value, such as {field.example}."]
+        for field in FIELDS
+        if field.needed and not typed[field.path]
+    }
+    if missing:
+        return missing
+    told: dict[str, list[str]] = {}
+    try:
+        verbs.check(verbs.load_text(sketched(typed), name))
+    except InputError as error:
+        paths = {field.path for field in FIELDS}
+        twice = {("hole[0].from", one.found) for one in error.problems if one.path == "strings.casing.shoe"}
+        for one in error.problems:
+            if (one.path, one.found) not in twice:
+                place = told.setdefault(one.path if one.path in paths else "", [])
+                place.append(f"{one.found}: {one.mend}")
+    except edit.EditError as error:
+        told[""] = [str(error)]
+    return told
+
+
+def _typed() -> dict[str, str]:
+    """What stands in the fields of the sketch."""
+    return {field.path: st.session_state.get(f"sketch-{field.path}", "").strip() for field in FIELDS}
+
+
+def _draw_sketch() -> None:
+    """Draw what was typed, or say what is wrong with it under its field."""
+    typed = _typed()
+    st.session_state.faults = faults(typed, "sketch.yaml")
+    if not st.session_state.faults:
+        st.session_state.sketch = sketched(typed)
+
+
+def _plan_sketch() -> None:
+    """Take the sketch into the tab as a well of its own."""
+    _draw_sketch()
+    if not st.session_state.faults:
+        name = "".join(c if c.isalnum() else "-" for c in _typed()["well.name"].lower())[:_LONGEST_NAME]
+        state.show(state.add(f"{name}.yaml", st.session_state.sketch, "sketched"))
+        st.session_state.sketching = False
+        st.session_state.go_to = "Plan"
+
+
+def _sketching(on: bool) -> None:
+    """Begin a sketch, or leave it."""
+    st.session_state.sketching = on
+    st.session_state.faults = {}
+    st.session_state.sketch = ""
+
+
+def _opened() -> None:
+    """Take an uploaded file into the tab; one that does not read is shown with its problems."""
+    upload = st.session_state.upload
+    if upload is None:
+        return
+    text, troubles = decoded(upload.getvalue())
+    name = visible(upload.name)[:_LONGEST_NAME] or "well.yaml"
+    if troubles and not text:
+        st.session_state.unread = f"{name}: found {troubles[0].found}; {troubles[0].mend}."
+        return
+    st.session_state.unread = ""
+    state.show(state.add(name, text, "uploaded"))
+
+
+def _chosen() -> None:
+    """Put the chosen demo well on screen."""
+    if st.session_state.demo_well:
+        state.show(st.session_state.demo_well)
+
+
+def _go(page: str) -> None:
+    """Turn to a page once this run is over."""
+    st.session_state.go_to = page
+
+
+@st.cache_data(max_entries=64, show_spinner=False)
+def _called(name: str, text: str) -> str:
+    """The name of a demo well."""
+    return verbs.load_text(text, name).content.well.name
+
+
+def _ways_in() -> None:
+    """The three boxes: open, sketch, demo."""
+    with st.container(border=True):
+        st.subheader("1 Open a well file")
+        st.file_uploader(
+            "Well file",
+            type=["yaml", "yml", "txt"],
+            key="upload",
+            on_change=_opened,
+            label_visibility="collapsed",
+        )
+        if st.session_state.get("unread"):
+            st.text(st.session_state.unread)
+        st.text("Read into this tab only: a reload loses what was not downloaded.")
+        questions()
+    with st.container(border=True):
+        st.subheader("2 Sketch a new one")
+        st.text("Ten values: host, hole, liner, lap, mud. The rest is assumed and marked.")
+        st.button("Sketch a well", on_click=_sketching, args=(True,))
+    with st.container(border=True):
+        st.subheader("3 Look at a demo well")
+        demos = verbs.demos()
+        st.session_state.demo_well = st.session_state.demo if st.session_state.demo in demos else None
+        st.pills(
+            "Demo well",
+            list(demos),
+            key="demo_well",
+            on_change=_chosen,
+            format_func=lambda name: escaped(_called(name, demos[name])),
+            label_visibility="collapsed",
+        )
+
+
+def _ways_on(evaluation: Evaluation) -> None:
+    """What can be done with the well on screen."""
+    pages = st.session_state.get("pages", {})
+    identity = evaluation.plan.identity
+    what = f"{identity.name}, {identity.purpose}" if identity.purpose else identity.name
+    st.text(f"{what}. {state.kept()[0]}.")
+    with st.container(horizontal=True, vertical_alignment="center"):
+        for label, page in (("Plan with it", "Plan"), ("Run it", "Run"), ("Learn on it", "Learn")):
+            if page in pages:
+                st.button(
+                    label, on_click=_go, args=(page,), type="primary" if page == "Plan" else "secondary"
+                )
+    for question, titles in _QUESTIONS:
+        with st.container(horizontal=True, vertical_alignment="center"):
+            st.text(question, width="stretch")
+            for title in titles:
+                if title in pages:
+                    st.page_link(pages[title], label=title)
+
+
+def _form() -> None:
+    """The ten inputs of a sketch, with what is wrong under each."""
+    st.subheader("Sketch a new one")
+    st.text("Write every value with its unit, as you have it: 9850 ft, 3002 m, 12.6 ppg, 1.51 sg.")
+    told = st.session_state.get("faults", {})
+    with st.form("sketch-form"):
+        for first in range(0, len(FIELDS), 2):
+            for column, field in zip(st.columns(2), FIELDS[first : first + 2], strict=True):
+                with column:
+                    number = FIELDS.index(field) + 1
+                    label = f"{number} {field.label}" + ("" if field.needed else ", if known")
+                    st.text_input(label, key=f"sketch-{field.path}", placeholder=field.example)
+                    if field.path in told:
+                        show(f"fault-{number}", _slips(told[field.path]))
+        if "" in told:
+            show("faults", _slips(told[""]))
+        with st.container(horizontal=True):
+            st.form_submit_button("Plan with it", on_click=_plan_sketch, type="primary")
+            st.form_submit_button("Draw it", on_click=_draw_sketch)
+    st.button("Back to the three ways in", on_click=_sketching, args=(False,), type="tertiary")
+
+
+def _slips(lines: list[str]) -> list[dict[str, object]]:
+    """What is wrong with a field."""
+    return [
+        {"kind": "slip", "sign": "error", "letter": "!", "head": "", "lines": [line], "quiet": []}
+        for line in lines
+    ]
+
+
+def _assumed(evaluation: Evaluation) -> None:
+    """What of a sketch is assumed, and how many checks wait for input."""
+    waiting = sum(isinstance(outcome.answer, NotChecked) for outcome in evaluation.outcomes)
+    signs = [("unchecked", f"{plural(waiting, 'check')} waiting for input")]
+    notes = [{"kind": "note", "text": text} for text in assumed_texts(evaluation)]
+    show("sketch-counts", [{"kind": "counts", "signs": signs}, *notes])
+
+
+def page() -> None:
+    """The page."""
+    going = st.session_state.pop("go_to", None)
+    if going:
+        st.switch_page(st.session_state.pages[going])
+    sketching = st.session_state.get("sketching", False)
+    sketch = st.session_state.get("sketch", "") if sketching else ""
+    evaluation = verbs.check(verbs.load_text(sketch, "sketch.yaml")) if sketch else state.evaluation()
+    st.title("Draw a liner, check it, run it.")
+    left, right = st.columns([0.42, 0.58])
+    with left:
+        if sketching:
+            _form()
+            if sketch:
+                _assumed(evaluation)
+        else:
+            _ways_in()
+            _ways_on(evaluation)
+        st.text(f"{CAUTION} Nothing leaves this computer.")
+    with right, st.container(key="paper"):
+        drawing(
+            verbs.render(verbs.sheet(evaluation), ".svg"), None, lambda: None, key="first-sight", narrow=True
+        )

@@ -1,0 +1,426 @@
+"""The tables of the file: rows to pick, which choose a part, and the same rows to type in.
+
+The grid begins from a text and remembers what was typed since. At every change the text is made anew from
+that beginning and all that was typed, in place, so that no edit is lost; what does not read stays in the grid
+and is told beside it, the rest goes in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, NamedTuple
+
+import pandas as pd
+import streamlit as st
+
+from app import answers, inspector, shell, state
+from app.answers_view import answers as show
+from app.inspector import Choice, Field
+from schematic.checks.evaluate import Evaluation
+from schematic.export.tables import liner_table
+from schematic.wellfile import edit, nodes, path, tree
+from schematic.wellfile.path import Loc, PathError
+from schematic.wellfile.problem import InputError, Problem
+from schematic.wellfile.read import Document
+
+
+class Rows(NamedTuple):
+    """A table of a panel: its place in the file, its title, the columns that it always has, its order."""
+
+    loc: Loc
+    title: str
+    columns: tuple[str, ...]
+    order: str = ""
+
+
+_UP = "From the bottom up, as it is made up: a row added at the end is the uppermost."
+_DOWN = "From the top down: a row added at the end is the lowest."
+
+PANELS: dict[str, tuple[Rows | Choice, ...]] = {
+    "Liner": (
+        Rows(("liner", "assembly"), "Liner", ("part", "name", "count", "length", "od", "id"), _UP),
+        Choice("liner", ("liner",), "Depths and pipe of the liner"),
+    ),
+    "Strings": (
+        Rows(
+            ("strings",),
+            "Strings",
+            ("name", "pipe", "connection", "shoe", "cement, top"),
+            "As they were run.",
+        ),
+    ),
+    "Hole": (
+        Rows(("hole",), "Hole", ("bit", "to", "under reamed to", "washout, diameter"), _DOWN),
+        Rows(("survey",), "Survey", ("md", "inc", "azi"), _DOWN),
+        Rows(("formation", "tops"), "Rock tops", ("name", "md", "base md", "rock", "fluid"), _DOWN),
+        Rows(("formation", "pressures"), "Pore and fracture pressure", ("tvd", "pore", "fracture"), _DOWN),
+        Rows(("formation", "leak off"), "Leak-off tests", ("at", "emw", "surface pressure", "mud"), ""),
+        Choice("formation", ("formation",), "Temperatures, contacts"),
+    ),
+    "Tools": (
+        Rows(("running string", "assembly"), "Running string", ("part", "pipe", "length", "od", "id"), _UP),
+        Choice("running string", ("running string",), "Stick-up, ball, dart"),
+        Choice("installation", ("installation",), "Installation: pressures and weights"),
+        Rows(("installation", "tests"), "Tests", ("name", "kind", "surface pressure", "emw", "hold"), ""),
+        Choice("limits", ("limits",), "Limits of the checks"),
+    ),
+    "Fluids": (
+        Rows(("fluids",), "Fluids", ("name", "kind", "density", "plastic viscosity", "yield point"), ""),
+        Rows(("cement", "slurries"), "Slurries", ("fluid", "below"), "From the top down."),
+        Rows(("cement", "schedule"), "Pumping schedule", ("fluid", "volume", "rate", "pause"), "As pumped."),
+        Choice("cement", ("cement",), "Cement: tops, excess, pump, clock"),
+    ),
+}
+
+
+class Cell(NamedTuple):
+    """A typed value that was not taken: its row as counted on the screen, its column, what is wrong."""
+
+    row: int
+    column: str
+    problem: Problem | str
+
+
+class _Unit(NamedTuple):
+    """One change of the grid: where it is told, and what it does to the text."""
+
+    row: int
+    column: str
+    make: Callable[[str], str]
+
+
+def records(document: Document, rows: Rows) -> list[dict[str, str]]:
+    """The rows as the file has them: the text of each value behind the name of its column."""
+    return [
+        {
+            **({"name": str(step)} if isinstance(step, str) else {}),
+            **{
+                field.label: field.text
+                for field in inspector.fields(document, (*rows.loc, step))
+                if field.text
+            },
+        }
+        for step in _steps(document.root, rows.loc)
+    ]
+
+
+def _steps(root: nodes.Node, loc: Loc) -> list[str | int]:
+    """What leads to the items of a list or of a map of names; none where a file beside stands for it."""
+    held = nodes.plain(root)
+    for step in loc:
+        held = held.get(str(step)) if isinstance(held, dict) else None
+    if isinstance(held, dict):
+        return [] if loc == ("survey",) else list(held)
+    return list(range(len(held))) if isinstance(held, list) else []
+
+
+def columns(rows: Rows, held: Sequence[Mapping[str, str]]) -> list[str]:
+    """The columns: those that the table always has, then all others that a row uses."""
+    return list(dict.fromkeys([*rows.columns, *(name for record in held for name in record)]))
+
+
+def applied(
+    document: Document, rows: Rows, changed: Mapping[str, Any], refuses: Callable[[str], Sequence[Problem]]
+) -> tuple[str, list[Cell]]:
+    """The text with all that was typed into the grid since it showed the document, and what was not taken."""
+    typed, taken_out = _units(document, rows, changed)
+    try:
+        whole = document.text
+        for unit in (*typed, *taken_out):
+            whole = unit.make(whole)
+        if not refuses(whole):
+            return whole, []
+    except (edit.EditError, PathError, InputError):
+        pass  # one of them: they go in one by one
+    text, told = document.text, list[Cell]()
+    while typed:
+        text, told, left = _one_by_one(text, typed, refuses)
+        if len(left) == len(typed):
+            break
+        typed = left  # what needed another value first may go in now
+    text, still, _left = _one_by_one(text, taken_out, refuses)  # last, so that the rows keep their numbers
+    return text, told + still
+
+
+def _one_by_one(
+    text: str, units: Sequence[_Unit], refuses: Callable[[str], Sequence[Problem]]
+) -> tuple[str, list[Cell], list[_Unit]]:
+    """The text with each change that it takes; what was not taken, told and as it is."""
+    told, left = list[Cell](), list[_Unit]()
+    for unit in units:
+        problems: Sequence[Problem | str]
+        try:
+            candidate = unit.make(text)
+            problems = refuses(candidate)
+        except (edit.EditError, PathError, InputError) as error:
+            candidate, problems = text, [str(error)]
+        if problems:
+            left.append(unit)
+            told.append(Cell(unit.row, unit.column, problems[0]))
+        else:
+            text = candidate
+    return text, told, left
+
+
+def _units(document: Document, rows: Rows, changed: Mapping[str, Any]) -> tuple[list[_Unit], list[_Unit]]:
+    """The changes of a grid: cells and new rows; rows taken out, from the last one up."""
+    steps = _steps(document.root, rows.loc)
+    gone = {int(row) for row in changed.get("deleted_rows", ())}
+    typed: list[_Unit] = []
+    for row, cells in sorted((int(row), cells) for row, cells in changed.get("edited_rows", {}).items()):
+        if row not in gone:
+            in_order = sorted(cells.items(), key=lambda cell: cell[0] == "name")  # a new name moves the row
+            typed += [_cell(document, rows, steps[row], row, name, text) for name, text in in_order]
+    for number, cells in enumerate(changed.get("added_rows", ())):
+        filled = {name: str(text).strip() for name, text in cells.items() if str(text or "").strip()}
+        if filled:
+            typed.append(_new(rows, len(steps) + number, filled))
+    return typed, [_taken_out(rows, steps[row], row) for row in sorted(gone, reverse=True)]
+
+
+def _cell(document: Document, rows: Rows, step: str | int, row: int, column: str, text: object) -> _Unit:
+    """A cell typed into: its field gets the text; a fluid's name is the key of its row."""
+    loc, typed = (*rows.loc, step), str(text or "").strip()
+    if isinstance(step, str) and column == "name":
+
+        def renamed(text: str) -> str:
+            held = written(nodes.plain(path.at(tree.parse(text, "the text"), loc)[0]))
+            text = edit.put(text, _spelled(rows.loc, typed), held)
+            return edit.remove(text, _spelled(rows.loc, step))
+
+        return _Unit(row, column, renamed)
+    known = {field.label: field for field in inspector.fields(document, loc)}
+    field = known.get(column, Field((*loc, *_loc_of(column)), column, ""))
+    return _Unit(row, column, lambda text: inspector.with_value(text, field, typed))
+
+
+def written(held: nodes.Plain) -> edit.Value:
+    """What stands somewhere in the file as it can be written elsewhere."""
+    if isinstance(held, dict):
+        return {key: written(value) for key, value in held.items()}
+    return [written(value) for value in held] if isinstance(held, list) else held or ""
+
+
+def _new(rows: Rows, row: int, filled: Mapping[str, str]) -> _Unit:
+    """A row added: an item of the list, or a name with its values."""
+
+    def make(text: str) -> str:
+        root = tree.parse(text, "the text")
+        steps = _steps(root, rows.loc)
+        named = rows.loc == ("fluids",)
+        step: str | int = filled.get("name", "") if named else len(steps)
+        if named and (not step or step in steps):
+            raise PathError("a fluid needs a name that no other has")
+        for column, typed in filled.items():
+            if not (named and column == "name"):
+                field = Field((*rows.loc, step, *_loc_of(column)), column, "")
+                text = inspector.with_value(text, field, typed)
+        return text
+
+    return _Unit(row, "", make)
+
+
+def _loc_of(column: str) -> Loc:
+    """The steps that a column's name stands for: ``ball seat, ball``, ``caliper 2, to``."""
+    steps: list[str | int] = []
+    for word in column.split(", "):
+        head, _, number = word.rpartition(" ")
+        steps += [head, int(number) - 1] if number.isdigit() else [word]
+    return tuple(steps)
+
+
+def _taken_out(rows: Rows, step: str | int, row: int) -> _Unit:
+    return _Unit(row, "", lambda text: edit.remove(text, _spelled(rows.loc, step)))
+
+
+def _spelled(loc: Loc, step: str | int) -> str:
+    return path.spell(tree.Mapping((), 0, 0, 1, 1, flow=False), (*loc, step))
+
+
+class _Grid(NamedTuple):
+    """What the grid began from, the text that has come of it, what was not taken, which grid it is."""
+
+    loc: Loc
+    document: Document
+    text: str
+    told: tuple[Cell, ...]
+    number: int
+
+
+def type_in(document: Document, rows: Rows) -> None:
+    """The rows of the file to type in; what was not taken is told above them."""
+    grid: _Grid | None = state.state.get("grid")
+    mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
+    if grid is None or not mine or grid.text != document.text:  # changed elsewhere: begin anew
+        grid = _Grid(rows.loc, document, document.text, (), grid.number + 1 if grid else 1)
+        state.state.grid = grid
+    held = records(grid.document, rows)
+    heads = columns(rows, held)
+    if grid.told:
+        show("not-taken", [_slip(grid, held, cell) for cell in grid.told])
+    key = f"grid-{grid.number}"
+    st.data_editor(
+        pd.DataFrame([[record.get(head, "") for head in heads] for record in held], columns=heads, dtype=str),
+        key=key,
+        num_rows="dynamic",
+        hide_index=True,
+        row_height=29,
+        height=min(420, 29 * (len(held) + 3)),
+        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
+        on_change=_typed,
+        args=(rows, key),
+        alt=f"{rows.title}, to type in",
+    )
+    st.text(f"{rows.order} Every value with its unit, such as 9 5/8 in.".strip())
+
+
+def _width(head: str) -> int:
+    return 132 if head in ("part", "name", "pipe", "fluid") else 82
+
+
+def _typed(rows: Rows, key: str) -> None:
+    """Take up what the grid holds now."""
+    grid: _Grid = state.state.grid
+
+    def refuses(text: str) -> Sequence[Problem]:
+        error = state.problems(text, grid.document.file)
+        return error.problems if error else ()
+
+    text, told = applied(grid.document, rows, state.state[key], refuses)
+    if state.change(lambda _text: text):
+        state.state.grid = grid._replace(text=text, told=tuple(told))
+
+
+def _slip(grid: _Grid, held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
+    """What was not taken: its row and column, what was found, what would do."""
+    named = held[cell.row] if cell.row < len(held) else {}
+    who = named.get("name") or named.get("part") or ""
+    place = ", ".join(filter(None, (f"Row {cell.row + 1}", who, cell.column)))
+    if isinstance(cell.problem, str):
+        lines = [cell.problem]
+    else:
+        one = cell.problem
+        lines = [f"Found: {one.found}", f"Accepted: {one.accepted}", f"Mend: {one.mend}"]
+    head = f"{place}: not taken, the file keeps what it had"
+    return {"kind": "slip", "sign": "error", "letter": "!", "head": head, "lines": lines, "quiet": []}
+
+
+def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence[Choice]) -> None:
+    """The rows to choose a part by; what acts on the chosen row stands below them."""
+    by_loc = {choice.loc: choice for choice in these}
+    if rows.loc == ("liner", "assembly"):
+        table = answers.table_block(liner_table(evaluation), evaluation.plan.identity.system)
+        heads, cells = table["heads"], table["rows"]
+        paths = [part.path for part in evaluation.plan.depth.liner.parts]
+    else:
+        held = records(document, rows)
+        heads = columns(rows, held)
+        cells = [[record.get(head, "") for head in heads] for record in held]
+        its = [by_loc.get((*rows.loc, step)) for step in _steps(document.root, rows.loc)]
+        paths = [choice.path if choice else "" for choice in its]
+    if not cells:
+        st.text(f"{rows.title}: nothing in the file yet. Type the first row.")
+        return
+    key = f"pick-{'.'.join(map(str, rows.loc))}"
+    wanted = (state.state.get("chosen") or {}).get("part", "")
+    state.state[key] = {"selection": {"rows": [paths.index(wanted)] if wanted in paths and wanted else []}}
+    st.dataframe(
+        pd.DataFrame(cells, columns=heads, dtype=str),
+        key=key,
+        hide_index=True,
+        row_height=29,
+        height=min(350, 29 * (len(cells) + 1) + 3),
+        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
+        on_select=lambda: choose_row(key, paths),
+        selection_mode="single-row",
+        alt=f"{rows.title}, to pick from",
+    )
+    chosen = next((choice for choice in these if choice.path == wanted and wanted in paths), None)
+    if chosen and chosen.loc[:-1] == rows.loc and inspector.stands(document, chosen.loc):
+        _row_tools(document, rows, chosen)
+    else:
+        st.text(rows.order)
+
+
+def panel_of(choice: Choice | None, panel: str) -> str:
+    """The panel to read a chosen part in: the table on screen where it is a row of it, else its own."""
+    titles = [
+        place.title
+        for place in PANELS.get(panel, ())
+        if isinstance(place, Rows) and choice is not None and choice.loc[:-1] == place.loc
+    ]
+    if not titles:
+        return "Part"
+    state.state[f"table-{panel}"] = titles[0]
+    return panel
+
+
+def choose_row(key: str, paths: Sequence[str]) -> None:
+    """Choose the part of the row that was picked."""
+    rows = state.state[key]["selection"]["rows"]
+    state.state.chosen = {"part": paths[rows[0]], "title": ""} if rows else None
+
+
+def _row_tools(document: Document, rows: Rows, chosen: Choice) -> None:
+    """What acts on the chosen row: its pipe, its place in the list, taking it out."""
+    pipe = next((f for f in inspector.fields(document, chosen.loc) if f.loc == (*chosen.loc, "pipe")), None)
+    if pipe is not None:
+        key = f"row-{document.file}-{chosen.path}-pipe"
+        inspector.show_text(key, pipe.text)
+        label = f"Pipe of {chosen.name}, typed or picked from the catalogue"
+        inspector.pipe_box(shell.escaped(label), key, pipe, lambda: _change_field(pipe, key))
+    number = chosen.loc[-1]
+    with st.container(horizontal=True, vertical_alignment="center"):
+        if isinstance(number, int):
+            count, up = len(_steps(document.root, rows.loc)), 1 if rows.order == _UP else -1
+            for label, to in (("Move up", number + up), ("Move down", number - up)):
+                st.button(label, disabled=not 0 <= to < count, on_click=_move, args=(rows, chosen, to))
+        st.button("Take out", on_click=_take_out, args=(chosen,))
+
+
+def _change_field(field: Field, key: str) -> None:
+    state.change(lambda text: inspector.with_value(text, field, str(state.state[key] or "")))
+
+
+def _take_out(chosen: Choice) -> None:
+    state.change(lambda text: edit.remove(text, _spelled(chosen.loc[:-1], chosen.loc[-1])))
+
+
+def moved(text: str, loc: Loc, number: int, to: int) -> str:
+    """The text with an item of a list at another number."""
+    held = written(nodes.plain(path.at(tree.parse(text, "the text"), (*loc, number))[0]))
+    text = edit.remove(text, _spelled(loc, number))
+    left = len(_steps(tree.parse(text, "the text"), loc))
+    return edit.insert(text, _spelled(loc[:-1], loc[-1]), held, to if to < left else None)
+
+
+def _move(rows: Rows, chosen: Choice, to: int) -> None:
+    """Move the chosen row; it stays chosen."""
+    number = chosen.loc[-1]
+    if isinstance(number, int) and state.change(lambda text: moved(text, rows.loc, number, to)):
+        state.state.chosen = {"part": f"{chosen.path.rpartition('.')[0]}.{to}", "title": ""}
+
+
+def table_panel(document: Document, evaluation: Evaluation, panel: str, these: Sequence[Choice]) -> None:
+    """What stands under a switch: which table, and its rows to pick or to type in, or a form."""
+    places = PANELS[panel]
+    names = [place.title if isinstance(place, Rows) else place.name for place in places]
+    with st.container(horizontal=True, vertical_alignment="center"):
+        if len(places) > 1:
+            name = st.selectbox("Table", names, key=f"table-{panel}", label_visibility="collapsed", width=250)
+        else:
+            name = names[0]
+        place = places[names.index(name)]
+        typing = False
+        if isinstance(place, Rows):
+            mode = st.segmented_control(
+                "Rows", ["Pick rows", "Type in rows"], key="rows-mode", required=True,
+                default=None if "rows-mode" in state.state else "Pick rows", label_visibility="collapsed",
+            )  # fmt: skip
+            typing = mode == "Type in rows"
+    if isinstance(place, Choice):
+        inspector.form(document, place)
+    elif typing:
+        type_in(document, place)
+    else:
+        pick(document, evaluation, place, these)

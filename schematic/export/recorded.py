@@ -1,0 +1,50 @@
+"""The record beside the plan as a table: what was read, what was planned, by how much they differ."""
+
+from __future__ import annotations
+
+from schematic.export.tables import Cell, Column, Table
+from schematic.job.recorded import Compared
+from schematic.outcome import Figure
+from schematic.units import System, show
+
+
+def recorded_table(compared: tuple[Compared, ...], system: System) -> Table:
+    """One row for each reading, units beside the figures: the kinds differ from row to row."""
+    heads = ("step", "read", "at", "value", "planned", "least", "most", "read over planned", "verdict", "by")
+    return Table(
+        "Planned and recorded",
+        tuple(Column(head) for head in heads),
+        tuple(_row(o, system) for o in compared),
+    )
+
+
+def _row(one: Compared, system: System) -> tuple[Cell, ...]:
+    line = one.line
+    figures = (one.planned, one.least, one.most, one.over)
+    at = Figure(line.at_md_m, "depth") if line.at_md_m is not None else None
+    return (
+        line.step,
+        line.what,
+        _told(at, system),
+        line.value,
+        *(_told(figure, system) for figure in figures),
+        verdict(one),
+        ", ".join(filter(None, (line.by, line.date))),
+    )
+
+
+def _told(figure: Figure | None, system: System) -> str:
+    return "" if figure is None else show(figure.si, figure.kind, system)
+
+
+def verdict(one: Compared) -> str:
+    """Inside the plan's band or not, in words; what is missing; or that the plan says nothing of it."""
+    if one.needs:
+        return f"not compared: needs {', '.join(one.needs)}"
+    if one.planned is None:
+        return "the plan says nothing of it"
+    if one.read is None:
+        return "not compared: no figure was read"
+    if one.inside is None:
+        return "the plan has no band"
+    return "inside" if one.inside else "outside"

@@ -1,0 +1,135 @@
+"""Planned and recorded: every reading of the record, and beside it what the plan says of it where it does.
+
+The plan's figure is that of the plan alone: what the record has seen does not move it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from schematic.depth.plan import Measured, Plan
+from schematic.engineering.drag import Motion
+from schematic.job import events as happenings
+from schematic.job.hook_loads import hook_load
+from schematic.job.installation import Installation
+from schematic.job.measured_loads import MOTIONS
+from schematic.job.setting import HANGER, SEAT, TOOL
+from schematic.job.step_texts import step_texts
+from schematic.outcome import Figure, MissingInput
+from schematic.units import UnitError, parse
+
+# the step and the head under which a hand writes a setting pressure, and the band that it should lie in
+_PRESSURES = {
+    ("set-the-hanger", "pins at"): HANGER,
+    ("release-the-tool", "kick at"): TOOL,
+    ("shear-the-seat", "opened at"): SEAT,
+}
+
+
+class Compared(NamedTuple):
+    """A reading beside the plan; without *planned* the plan says nothing of it, or *needs* what is missing.
+
+    *least* and *most* are those of the plan where it has a band; *inside* is None where it has none.
+    """
+
+    line: Measured
+    read: Figure | None  # None: a word, or a figure of something that the plan does not know
+    planned: Figure | None = None
+    least: Figure | None = None
+    most: Figure | None = None
+    needs: tuple[str, ...] = ()
+
+    @property
+    def over(self) -> Figure | None:
+        """What was read over what was planned."""
+        if self.read is None or self.planned is None:
+            return None
+        return Figure(self.read.si - self.planned.si, self.read.kind)
+
+    @property
+    def inside(self) -> bool | None:
+        """Whether the reading lies in the band of the plan."""
+        if self.read is None or self.least is None or self.most is None:
+            return None
+        return self.least.si <= self.read.si <= self.most.si
+
+
+def recorded(job: Installation) -> tuple[Compared, ...]:
+    """All lines of the record in their order."""
+    alone = replace(job, plan=replace(job.plan, record=()))
+    return tuple(_compared(alone, line) for line in job.plan.record)
+
+
+def _compared(job: Installation, line: Measured) -> Compared:
+    """One line of the record."""
+    step, what = _word(line.step), _word(line.what)
+    code = next((one.code for one in step_texts() if _word(one.title) == step), "")
+    if what in MOTIONS and line.at_md_m is not None:
+        return _load(job.plan, line, MOTIONS[what], line.at_md_m)
+    if (code, what) in _PRESSURES:
+        return _pressure(job, line, _PRESSURES[code, what])
+    if what == happenings.PUMPED:
+        return _volume(job, line, step)
+    if what == "joints run":
+        return _joints(job.plan, line)
+    return Compared(line, None)
+
+
+def _load(plan: Plan, line: Measured, motion: Motion, shoe_md_m: float) -> Compared:
+    """A hook load, block included as the indicator shows it; one friction factor gives no band."""
+    read = _figure(line.value, "force")
+    try:
+        if plan.job.block_weight_n is None:
+            raise MissingInput("installation.block weight")
+        load = hook_load(plan, shoe_md_m).of(motion) + plan.job.block_weight_n
+    except MissingInput as lacking:
+        return Compared(line, read, needs=lacking.missing)
+    return Compared(line, read, Figure(load, "force"))
+
+
+def _pressure(job: Installation, line: Measured, name: str) -> Compared:
+    """A pressure at surface at which something let go."""
+    read = _figure(line.value, "pressure")
+    try:
+        band = job.setting.band(name)
+    except MissingInput as lacking:
+        return Compared(line, read, needs=lacking.missing)
+    nominal, least, most = (Figure(pa, "pressure") for pa in (band.nominal_pa, band.low_pa, band.high_pa))
+    return Compared(line, read, nominal, least, most)
+
+
+def _volume(job: Installation, line: Measured, name: str) -> Compared:
+    """The volume on the counter when an event was seen."""
+    read = _figure(line.value, "volume")
+    try:
+        event = next((one for one in job.events if _word(one.name) == name), None)
+    except MissingInput as lacking:
+        return Compared(line, read, needs=lacking.missing)
+    if event is None:
+        return Compared(line, read)
+    likely, least, most = (Figure(m3, "volume") for m3 in (event.m3, event.least_m3, event.most_m3))
+    return Compared(line, read, likely, least, most)
+
+
+def _joints(plan: Plan, line: Measured) -> Compared:
+    """The joints that were run against those of the plan: as many, not about as many."""
+    planned = Figure(
+        float(sum(part.joints for part in plan.depth.liner.parts if part.kind == "joint")), "count"
+    )
+    try:
+        read = Figure(float(line.value), "count")
+    except ValueError:
+        return Compared(line, None, planned)
+    return Compared(line, read, planned, planned, planned)
+
+
+def _figure(text: str, kind: str) -> Figure | None:
+    try:
+        return Figure(parse(text, kind).si, kind)
+    except UnitError:
+        return None
+
+
+def _word(text: str) -> str:
+    return " ".join(text.casefold().split())

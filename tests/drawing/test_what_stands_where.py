@@ -1,0 +1,111 @@
+"""What a sheet says of a liner that ends in casing, of worn casing, of strings alike, of a well without survey."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from schematic.drawing.column import RING_MM
+from schematic.drawing.grid import PAPERS, Paper, turned
+from schematic.drawing.palette import GREEN
+from schematic.drawing.scene import Dots, Path, Scene, Text
+from schematic.drawing.sheet import well_sheet
+from schematic.verbs import check, demos, load_text
+
+
+@cache
+def evaluated(name: str):
+    return check(load_text(demos()[f"{name}.yaml"], name))
+
+
+@cache
+def first(name: str, scale: str = "fitted", paper: Paper = PAPERS["a4"]) -> Scene:
+    evaluation = evaluated(name)
+    return well_sheet(evaluation, scale=scale, system=evaluation.plan.identity.system, paper=paper).scenes[0]
+
+
+def words(scene: Scene) -> list[str]:
+    return [
+        s.text.replace("\u2009", "").replace("\u00a0", " ")
+        for g in scene.groups
+        for s in g.shapes
+        if isinstance(s, Text)
+    ]
+
+
+def test_a_liner_that_ends_in_casing_says_so_and_has_no_rathole():
+    said = words(first("fallow-6"))
+
+    assert "7 in inside 9 5/8 in casing" in said
+    assert "TVD 2950; 1330 m below the liner" in said  # 2950 less 1620
+    assert not any("rathole" in text.lower() for text in said)
+    assert "7 in in 8 1/2 in hole" in words(first("brindlewick-4"))
+    assert "TVD 12599; rathole 10 ft" in words(first("brindlewick-4"))
+
+
+def test_the_well_below_such_a_liner_has_its_volume_under_its_own_name():
+    """By hand: 780 m of 8.835 in casing and 550 m, of it 10 m of 12 1/4 in and 540 m of 8 1/2 in hole; 51.38 m3.
+
+    Pi/4 (0.224409^2 x 780 + 0.31115^2 x 10 + 0.2159^2 x 540) = 30.851 + 0.760 + 19.769 = 51.380.
+    """
+    spaces = {space.name: space for space in evaluated("fallow-6").volumes.spaces}
+
+    assert "rathole" not in spaces
+    assert spaces["well below the liner"].m3 == pytest.approx(51.38, abs=0.005)
+    assert "well below the liner" not in {s.name for s in evaluated("fallow-6").cement.sections}
+
+
+def test_worn_casing_is_named_and_marked_between_its_depths():
+    scene = first("fallow-6")
+    said = words(scene)
+    at = said.index("Wear 1412 to 1568")
+    assert said[at + 1 : at + 3] == ["of 9 5/8 in production casing", "91% of the wall left"]
+
+    (mark,) = [g for g in scene.groups if g.title == "Wear of production casing"]
+    levels = [y for shape in mark.shapes if isinstance(shape, Path) for run in shape.runs for _x, y in run]
+    ruler = {
+        t.text.replace("\u2009", ""): t.y_mm
+        for g in scene.groups
+        if g.title == "depth"
+        for t in g.shapes
+        if isinstance(t, Text)
+    }
+    assert ruler["1370"] < min(levels) < max(levels) < ruler["1590"]
+    assert max(levels) - min(levels) > 2.0
+
+
+def test_two_strings_of_one_pipe_are_told_apart():
+    said = words(first("corrick-5"))
+    heads = [n for n, text in enumerate(said) if text == "7 in 29 lb/ft P-110"]
+
+    assert sorted(said[n + 1].split(",")[0] for n in heads) == ["drilling liner", "tie-back"]
+    assert "7 in drilling liner, bond log" in said
+    assert "9 5/8 in, temperature log" in said  # the only string of that size
+
+
+def test_without_a_survey_every_page_says_that_tvd_is_taken():
+    evaluation = evaluated("fallow-6")
+    for scene in well_sheet(evaluation, scale="fitted", system="metric", paper=PAPERS["a4"]).scenes:
+        assert "m, no survey: TVD taken as MD" in words(scene)
+    assert "ft, MD and TVD" in words(first("brindlewick-4"))
+
+
+def test_the_true_scale_is_parted_from_the_blocks():
+    assert any(
+        "throughout; blocks 100 ft" in text
+        for text in words(first("brindlewick-4", "true", turned(PAPERS["a4"])))
+    )
+
+
+@pytest.mark.parametrize("scale", ["fitted", "true"])
+@pytest.mark.parametrize("paper", [*PAPERS.values(), *map(turned, PAPERS.values())])
+def test_cement_to_reverse_out_is_drawn_on_every_paper(scale, paper):
+    groups = first("brindlewick-4", scale, paper).groups
+    shapes = next(g.shapes for g in groups if g.part == "cement.planned top" and "reversed out" in g.title)
+    rings = [s for s in shapes if isinstance(s, Dots)]
+
+    assert len(rings) == 2  # planned, and as high as it stands with no loss
+    for one in rings:
+        assert (one.radius_mm, one.style.stroke) == (RING_MM, GREEN)
+        assert len(one.centres) >= 10

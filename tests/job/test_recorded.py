@@ -1,0 +1,102 @@
+"""The record beside the plan: bands from the file's own figures, and what the plan says nothing of."""
+
+from __future__ import annotations
+
+import pytest
+
+from schematic import verbs
+from schematic.export.recorded import recorded_table, verdict
+from schematic.job.recorded import recorded
+from schematic.wellfile import edit
+
+DEMOS = verbs.demos()
+BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
+PSI, KLBF = 6894.757293168, 4448.2216152605
+
+
+def last(well: str, **line: str):
+    """What is said of one more line of the record."""
+    evaluation = verbs.check(verbs.load_text(edit.insert(DEMOS[well], "record", line)))
+    return recorded(evaluation.job)[-1]
+
+
+@pytest.mark.parametrize(
+    ("value", "inside"), [("1425 psi", True), ("1575 psi", True), ("1424 psi", False), ("1576 psi", False)]
+)
+def test_pins_are_compared_with_the_band_of_the_file(value, inside):
+    """The file says 1500 psi +/- 5 %: 1425 to 1575 psi by hand."""
+    one = last(BRINDLEWICK, step="Set the hanger", what="pins at", value=value)
+
+    assert one.planned.si / PSI == pytest.approx(1500, abs=1e-6)
+    assert (one.least.si / PSI, one.most.si / PSI) == pytest.approx((1425, 1575), abs=1e-6)
+    assert one.inside is inside
+    assert verdict(one) == ("inside" if inside else "outside")
+
+
+@pytest.mark.parametrize(
+    ("step", "what", "least", "most"),
+    [("Release the running tool", "kick at", 2160, 2640), ("Open the ball seat", "opened at", 3060, 3740)],
+)
+def test_tool_and_seat_have_their_bands(step, what, least, most):
+    """2400 and 3400 psi, each +/- 10 %."""
+    one = last(BRINDLEWICK, step=step, what=what, value="2500 psi")
+
+    assert (one.least.si / PSI, one.most.si / PSI) == pytest.approx((least, most), abs=1e-6)
+    assert one.inside is (least <= 2500 <= most)
+
+
+def test_what_was_pumped_is_compared_with_the_plan_and_not_with_itself():
+    """An event that was seen moves the events behind it, but never the plan that it is compared with."""
+    one = last(BRINDLEWICK, step="bump", what="volume pumped", value="275 bbl")
+    planned = next(
+        event for event in verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])).job.events if event.name == "bump"
+    )
+
+    assert one.planned.si == pytest.approx(planned.m3, rel=1e-12)
+    assert one.over.si == pytest.approx(275 * 0.158987294928 - planned.m3, rel=1e-12)
+    assert one.inside is False
+
+
+def test_joints_run_are_those_of_the_assembly():
+    """The file's record says 76, its assembly 73, 1 and 2 joints."""
+    (one,) = recorded(verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])).job)
+
+    assert (one.read.si, one.planned.si, one.inside) == (76, 76, True)
+    assert last(BRINDLEWICK, step="x", what="joints run", value="75").inside is False
+    assert last(BRINDLEWICK, step="x", what="joints run", value="many").read is None
+
+
+def test_a_hook_load_without_friction_is_not_compared():
+    one = last(BRINDLEWICK, step="Run to depth", what="hook load picking up", at="12590 ft", value="310 klbf")
+
+    assert (one.planned, one.inside) == (None, None)
+    assert verdict(one) == "not compared: needs installation.friction"
+
+
+def test_a_hook_load_has_the_plan_beside_it_and_no_band():
+    """The trade reference reads 1 472 kN picking up on depth, its 350 kN of block included."""
+    one = last(SOLLIVANE, step="x", what="hook load picking up", at="3982 m", value="1500 kN")
+
+    assert one.planned.si == pytest.approx(1472e3, rel=0.01)
+    assert verdict(one) == "the plan has no band"
+    assert one.over.si == pytest.approx(1500e3 - one.planned.si)
+
+
+def test_what_the_plan_does_not_know_is_said_and_stays_as_it_was_written():
+    evaluation = verbs.check(
+        verbs.load_text(
+            edit.insert(DEMOS[BRINDLEWICK], "record", {"step": "x", "what": "colour", "value": "<b>grey</b>"})
+        )
+    )
+    row = recorded_table(recorded(evaluation.job), "field").rows[-1]
+
+    assert row[3] == "<b>grey</b>"
+    assert row[8] == "the plan says nothing of it"
+    assert set(row[4:8]) == {""}
+
+
+def test_a_figure_that_does_not_read_is_not_compared():
+    one = last(BRINDLEWICK, step="Set the hanger", what="pins at", value="soon after 1500")
+
+    assert one.inside is None
+    assert verdict(one) == "not compared: no figure was read"
