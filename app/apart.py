@@ -9,7 +9,7 @@ from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing import glyphs_liner
-from schematic.drawing.captions import GAP_MM, wrap
+from schematic.drawing.captions import GAP_MM, THIN, wrap
 from schematic.drawing.column import part_shapes
 from schematic.drawing.fills import Rect, zigzag
 from schematic.drawing.frame import Frame
@@ -20,18 +20,18 @@ from schematic.drawing.section import Place
 from schematic.drawing.step_well import well_at_step
 from schematic.drawing.text import width_mm
 from schematic.job.card import Card
-from schematic.units import sentence_case, show, unit_of
+from schematic.units import number, sentence_case, unit_of
 
 NOT_THE_PLAN = "PRACTICE COPY, not the plan"
 
-_WIDTH_MM = 132.0
-_BODY_MM = 128.0  # all parts together, where they have room
+_WIDTH_MM = 158.0
+_BODY_MM = 120.0  # all parts together, where they have room
 _LEAST_ROW_MM, _MOST_ROW_MM = 9.6, 16.0
 _BETWEEN_MM = 2.6  # of one part and the next
 _HEAD_MM = 6.0
-_AXIS_MM, _HALF_MM = 37.0, 12.5
-_DEPTH_MM, _LEADER_MM, _WORDS_MM = 19.0, 53.0, 60.0
-_NAME_PT, _LINE_PT, _PITCH_MM = 8.5, 7.5, 3.5
+_AXIS_MM, _HALF_MM = 44.0, 15.5
+_DEPTH_MM, _LEADER_MM, _WORDS_MM = 23.0, 63.0, 72.0
+_NAME_PT, _LINE_PT, _PITCH_MM = 9.5, 8.5, 3.9
 _CUT_MM = 1.6
 _STEP_MM = (110.0, 128.0)
 
@@ -47,8 +47,8 @@ def apart(evaluation: Evaluation, lettered: bool = False) -> Scene:
     foot = _HEAD_MM + row * count
     axis = Path((((_AXIS_MM, _HEAD_MM - 2.0), (_AXIS_MM, foot)),), Style(GREY, FINE_MM, dash=CENTRE_DASH_MM))
     groups = [Group("", "head and axis", (head, axis))]
-    for number, part in enumerate(liner.parts):
-        top = _HEAD_MM + row * number
+    for place, part in enumerate(liner.parts):
+        top = _HEAD_MM + row * place
         frame = Frame(
             true_scale(
                 part.top_md_m, max(part.bottom_md_m, part.top_md_m + 0.01), top, top + row - _BETWEEN_MM
@@ -58,8 +58,9 @@ def apart(evaluation: Evaluation, lettered: bool = False) -> Scene:
             _AXIS_MM,
             system,
         )
-        name = f"Part {letter(number)}" if lettered else _name(part)
+        name = f"Part {letter(place)}" if lettered else _name(part)
         groups.append(Group(part.path, name, _body(part, evaluation, frame)))
+        groups.append(Group("", f"top of {name}", _depth(part, frame)))
         groups.append(Group(part.path, f"{name}, in words", _label(part, evaluation, frame, name, lettered)))
     height = foot + 2.0
     if lettered:
@@ -94,21 +95,28 @@ def _body(part: LinerPart, evaluation: Evaluation, frame: Frame) -> tuple[Shape,
     return part_shapes(part, evaluation, frame, host, hanger_set=False, packer_set=False, external_set=False)
 
 
+def _depth(part: LinerPart, frame: Frame) -> tuple[Shape, ...]:
+    """Where the top of a part is, and the leader to its words."""
+    middle = 0.5 * (frame.y(part.top_md_m) + frame.y(part.bottom_md_m))
+    figure = number(part.top_md_m, "tally", frame.system, THIN)
+    line = ((_LEADER_MM, middle), (_WORDS_MM - GAP_MM, middle))
+    return (
+        Text(_DEPTH_MM, middle + 0.9, figure, _LINE_PT, colour=GREY, anchor="end"),
+        Path((line,), Style(stroke=GREY, width_mm=FINE_MM)),
+    )
+
+
 def _label(
     part: LinerPart, evaluation: Evaluation, frame: Frame, name: str, lettered: bool
 ) -> tuple[Shape, ...]:
-    """The top of a part, its name, its sizes, and a leader."""
-    system = evaluation.plan.identity.system
+    """The name of a part, and its sizes."""
     middle = 0.5 * (frame.y(part.top_md_m) + frame.y(part.bottom_md_m))
     room = _WIDTH_MM - _WORDS_MM
     names = wrap(name, room, bold=True, size_pt=_NAME_PT)
     called = names[0] if len(names) == 1 else f"{names[0]}\u2026"
     line = wrap(sizes(evaluation, part), room, size_pt=_LINE_PT)[0]
     base = middle - 0.4
-    depth = show(part.top_md_m, "tally", system, "\u2009").rpartition(" ")[0]
     return (
-        Text(_DEPTH_MM, middle + 0.9, depth, _LINE_PT, colour=GREY, anchor="end"),
-        Path((((_LEADER_MM, middle), (_WORDS_MM - GAP_MM, middle)),), Style(stroke=GREY, width_mm=FINE_MM)),
         Text(_WORDS_MM, base, called, _NAME_PT, bold=True, colour=BLACK if lettered else BLUE),
         Text(_WORDS_MM, base + _PITCH_MM, line, _LINE_PT),
     )

@@ -44,7 +44,7 @@ def _usual_unit(text: str, problem: Problem) -> str | None:
     key = problem.path.rpartition(".")[2]
     for keys in ((key,), _DEPTHS if key in _DEPTHS else ()):
         words = "|".join(map(re.escape, keys))
-        units = re.findall(rf"\b(?:{words}):\s+[\d./ ]*\d\s*([A-Za-z%][\w/%]*)", text) if words else []
+        units = re.findall(rf"\b(?:{words}): +[\d./ ]*\d *([A-Za-z%][\w/%]*)", text) if words else []
         if units:
             return str(Counter(units).most_common(1)[0][0])
     return None
@@ -64,8 +64,8 @@ def mended(text: str, problem: Problem, name: str) -> tuple[str, str] | None:
     lines[problem.line - 1] = line[:at] + change[1] + line[at + len(change[0]) :]
     made = "\n".join(lines)
     left = state.problems(made, name)
-    told = {(one.path, one.found) for one in left.problems} if left else set()
-    return None if (problem.path, problem.found) in told else (made, change[1])
+    still = [one for one in left.problems if one.path == problem.path] if left else []
+    return None if still else (made, change[1])
 
 
 def mend_all(text: str, name: str) -> str:

@@ -40,6 +40,8 @@ ITEMS: dict[Loc, str] = {
     ("installation", "tests"): "test",
     ("survey",): "station",
 }
+_FIRST = ("part", "name")  # of the fields of a part
+_SHORT = re.compile(r"\b(od|id|md|tvd|emw)\b")
 SECTIONS = ("liner", "running string", "cement", "installation", "formation", "limits", "well")
 _NOT_CHOSEN = ("survey",)  # a station is a row of its table and nothing else
 
@@ -181,7 +183,10 @@ def fields(document: Document, loc: Loc) -> list[Field]:
     if model is None:
         return []
     part = str(held.get("part", "")) if isinstance(held, dict) else ""
-    return list(_fields(loc, held, model, "", keys_of(loc, part)))
+    found = list(_fields(loc, held, model, "", keys_of(loc, part)))
+    return sorted(
+        found, key=lambda field: _FIRST.index(field.label) if field.label in _FIRST else len(_FIRST)
+    )
 
 
 def _fields(
@@ -330,12 +335,17 @@ def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> N
             show_text(key, field.text)
             with column:
                 if field.loc[-1] == "pipe":
-                    pipe_box(f"{sentence_case(field.label)}, typed or picked", key, field)
+                    pipe_box(f"{labelled(field)}, typed or picked", key, field)
                 else:
                     words = ", ".join(field.words)
-                    st.text_input(sentence_case(field.label), key=key, placeholder=words or None)
+                    st.text_input(labelled(field), key=key, placeholder=words or None)
                 if field.loc in refused:
                     st.text(refused[field.loc])
+
+
+def labelled(field: Field) -> str:
+    """What a field is called on the page."""
+    return sentence_case(_SHORT.sub(lambda match: match[0].upper(), field.label))
 
 
 def show_text(key: str, text: str) -> None:

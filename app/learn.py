@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import Any
 
 import streamlit as st
 
-from app import answers, practice, state
+from app import answers, learn_view, practice, state
 from app.answers_view import answers as show
 from app.apart import apart, at_step, svg
 from app.drawing_view import drawing
 from app.faults import Well, evaluated
-from app.learn_view import choices, player
 from app.practice import Task
 from app.shell import bar
 from app.told import TOLD
@@ -33,18 +34,18 @@ APART, WATCH, PRACTISE = "Take apart", "Watch it work", "Practise"
 _MOST_WORDS = 8
 _ROUNDS = 999
 
-# by which words a step speaks of a part
-_SPOKEN = {
-    "float shoe": ("float", "floats", "shoe"),
-    "reamer shoe": ("float", "floats", "shoe"),
-    "guide shoe": ("shoe",),
-    "float collar": ("float", "floats"),
-    "landing collar": ("landing collar", "collar", "bump", "seat"),
-    "joint": ("joint", "joints"),
-    "pup joint": ("joint", "joints"),
-    "liner hanger": ("hanger", "slips"),
-    "liner top packer": ("packer",),
-    "tie-back receptacle": ("receptacle",),
+# by which words a step speaks of a part, and the steps at which the part acts
+_SPOKEN: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "float shoe": (("float", "floats", "shoe"), ("bump-the-plug", "make-up-the-shoe-track")),
+    "reamer shoe": (("float", "floats", "shoe"), ("run-to-depth",)),
+    "guide shoe": (("shoe",), ("run-to-depth",)),
+    "float collar": (("float", "floats"), ("bump-the-plug", "make-up-the-shoe-track")),
+    "landing collar": (("landing collar", "collars", "bump"), ("bump-the-plug",)),
+    "joint": (("joint", "joints"), ("run-the-liner",)),
+    "pup joint": (("joint", "joints"), ("run-the-liner",)),
+    "liner hanger": (("hanger",), ("set-the-hanger", "set-the-hanger-by-turning", "pick-up-the-hanger")),
+    "liner top packer": (("packer",), ("set-the-packer",)),
+    "tie-back receptacle": (("receptacle",), ("set-the-packer",)),
 }
 
 
@@ -60,17 +61,21 @@ def _kept(key: str, first: Any) -> Any:  # noqa: ANN401 - what a widget holds
 
 def uses(evaluation: Evaluation, part: LinerPart) -> list[tuple[int, str]]:
     """Number and title of the steps that speak of a part."""
-    words = _SPOKEN.get(part.kind, (part.kind,))
-    found = []
-    for card in verbs.steps(evaluation):
-        lines = (card.title, *(say.text for say in (card.sub, *card.do, *card.look_for)))
-        text = f" {' '.join(lines)} ".lower()
-        for mark in ".,:;?()":
-            text = text.replace(mark, " ")
-        text = text.replace("host shoe", "")  # that of the casing
-        if any(f" {word} " in text for word in words):
-            found.append((card.number, card.title))
-    return found
+    words = _SPOKEN.get(part.kind, ((part.kind,), ()))[0]
+    seat = ("seat",) if part.seat_m is not None else ()
+    spoken = re.compile(rf"(?<!host )\b(?:{'|'.join((*words, *seat))})\b", re.IGNORECASE)
+    return [
+        (card.number, card.title)
+        for card in verbs.steps(evaluation)
+        if spoken.search(" ".join((card.title, *(say.text for say in (card.sub, *card.do, *card.look_for)))))
+    ]
+
+
+def acts(evaluation: Evaluation, part: LinerPart) -> int:
+    """The number of the step at which a part acts, else of the first."""
+    by_code = {card.code: card.number for card in verbs.steps(evaluation)}
+    codes = _SPOKEN.get(part.kind, ((), ()))[1]
+    return next((by_code[code] for code in codes if code in by_code), 1)
 
 
 def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
@@ -134,13 +139,16 @@ def told_of(evaluation: Evaluation, part: LinerPart, sheet: Sheet) -> list[Block
     ]
 
 
+def explained(words: Iterable[str]) -> list[str]:
+    """Words of the glossary with their meaning."""
+    return [f"{sentence_case(word)}: {glossary.meaning(word)}" for word in words]
+
+
 def found_words(wanted: str) -> list[Block]:
     """The words of the glossary that hold what was asked for, those that begin with it first."""
     asked = wanted.strip().casefold()
-    if not asked:
-        return []
-    hits = [(term, meaning) for term, meaning in glossary.terms().items() if asked in term.casefold()]
-    hits.sort(key=lambda hit: not hit[0].casefold().startswith(asked))
+    hits = [term for term in glossary.terms() if asked in term.casefold()]
+    hits.sort(key=lambda term: not term.casefold().startswith(asked))
     if not hits:
         return [
             {
@@ -148,7 +156,7 @@ def found_words(wanted: str) -> list[Block]:
                 "text": f"The glossary has no word with '{wanted.strip()}' in it. Try a part of it.",
             }
         ]
-    lines = [f"{sentence_case(term)}: {meaning}" for term, meaning in hits[:_MOST_WORDS]]
+    lines = explained(hits[:_MOST_WORDS])
     more = len(hits) - _MOST_WORDS
     rest = [{"kind": "note", "text": f"And {more} more: write more of the word."}] if more > 0 else []
     return [{"kind": "list", "title": "In the glossary", "lines": lines}, *rest]
@@ -200,10 +208,9 @@ def take_apart(well: Well) -> None:
             label_visibility="collapsed",
         )
         show("part", told_of(evaluation, by_path[path], Sheet((scene,))))
-        steps = uses(evaluation, by_path[path])
         following = paths[paths.index(path) + 1] if path != paths[-1] else None
         with st.container(horizontal=True):
-            first = steps[0][0] if steps else 1
+            first = acts(evaluation, by_path[path])
             st.button(f"Watch it at step {first}", on_click=watch, args=(first,), type="primary")
             st.button("Next part down", on_click=to_part, args=(following,), disabled=following is None)
             st.button("Test me", on_click=practise)
@@ -213,7 +220,7 @@ def take_apart(well: Well) -> None:
 
 
 @lru_cache(maxsize=8)
-def frames(well: Well) -> tuple[dict[str, str], ...]:
+def frames(well: Well) -> tuple[dict[str, Any], ...]:
     """The well at each step as a picture, with the step's title and its sentence."""
     evaluation = evaluated(well)
     cards = verbs.steps(evaluation)
@@ -222,6 +229,7 @@ def frames(well: Well) -> tuple[dict[str, str], ...]:
             "svg": svg(at_step(evaluation, card, before)).decode(),
             "title": card.title,
             "say": TOLD[card.code],
+            "words": explained(practice.words_in(TOLD[card.code])),
         }
         for card, before in zip(cards, (None, *cards), strict=False)
     )
@@ -301,25 +309,20 @@ def solved(task: Task, its: dict[str, Any]) -> bool:
     return its["at"] in its["shown"] or (bool(tries) and tries[-1] == task.answer)
 
 
-def verdict(task: Task, its: dict[str, Any]) -> list[Block]:
-    """What is said of the last answer: right or not, and why; and why the first one was wrong."""
+def told_answer(task: Task, its: dict[str, Any]) -> tuple[bool, str, list[str], list[str]]:
+    """What is said of the last answer: right or not, a head, why, and why the first one was wrong."""
     tries = its["tries"][its["at"]]
     shown = its["at"] in its["shown"]
     if not shown and not tries:
-        return []
+        return False, "", [], []
     if not solved(task, its):
-        why = practice.first_wrong(task, tries[-1])
-        return [_slip("advice", "?", "Not that. Try again.", [why], [])]
+        return False, "Not that. Try again.", [practice.first_wrong(task, tries[-1])], []
     right = ", then ".join(task.choices[number] for number in task.answer)
     ordinal = "at the first try" if len(tries) == 1 else f"at try {len(tries)}"
     head = f"The answer: {right}" if shown else f"Right {ordinal}: {right}"
     wrong = [given for given in tries if given != task.answer]
     quiet = [f"Your first answer: {practice.first_wrong(task, wrong[0])}"] if wrong else []
-    return [_slip("passed", "\u2713", head, list(task.reason), quiet)]
-
-
-def _slip(sign: str, mark: str, head: str, lines: list[str], quiet: list[str]) -> Block:
-    return {"kind": "slip", "sign": sign, "letter": mark, "head": head, "lines": lines, "quiet": quiet}
+    return True, head, list(task.reason), quiet
 
 
 def so_far(tasks: tuple[Task, ...], its: dict[str, Any]) -> Block:
@@ -355,8 +358,7 @@ def to_read(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[str]:
 def ended(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[Block]:
     """What a round comes to."""
     first = sum(tries[:1] == [task.answer] for task, tries in zip(tasks, its["tries"], strict=True))
-    words = to_read(tasks, its)
-    lines = [f"{sentence_case(word)}: {glossary.meaning(word)}" for word in words]
+    lines = explained(to_read(tasks, its))
     return [
         {
             "kind": "part",
@@ -409,34 +411,35 @@ def practise_round(well: Well) -> None:
 def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
     """The question with its figures, the choices, the buttons, and what is said of the answer."""
     at, ordered = its["at"], task.kind == practice.ORDER
-    rows = [list(row) for row in task.sheet]
-    sheet = {
-        "kind": "table",
-        "title": "The copy says",
-        "heads": ["", ""],
-        "figures": [False, False],
-        "rows": rows,
-        "note": "",
-    }
-    question = {"kind": "part", "name": task.question, "lines": [], "cells": []}
-    kind = {"kind": "note", "text": f"Task {at + 1} of {len(its['tries'])}: {task.kind}"}
-    show("question", [kind, question, *([sheet] if rows else [])])
+    if not its["given"] and ordered:
+        its["given"] = list(range(len(task.choices)))
     key = f"given-{'-'.join(map(str, its['of'][1:]))}-{at}"
-    given = its["given"] or (list(range(len(task.choices))) if ordered else [])
-    its["given"] = given
-    if done:
-        given = list(task.answer)
-    choices(key, "Your answer", task.choices, given, ordered, done, lambda: give(key))
+    learn_view.task(
+        key,
+        {
+            "kind": f"Task {at + 1} of {len(its['tries'])}: {task.kind}",
+            "question": task.question,
+            "sheet": [list(row) for row in task.sheet],
+            "choices": list(task.choices),
+            "given": list(task.answer) if done else its["given"],
+            "ordered": ordered,
+            "locked": done,
+        },
+        lambda: give(key),
+    )
     with st.container(horizontal=True):
         if done:
             st.button("Next task", on_click=go_on, type="primary", key="practice-next")
         else:
-            st.button("Answer", on_click=answer, disabled=not given, type="primary", key="practice-answer")
+            st.button(
+                "Answer", on_click=answer, disabled=not its["given"], type="primary", key="practice-answer"
+            )
         st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
         if its["tries"][at] and not done:
             st.button("Show the answer", on_click=tell, type="tertiary")
-    hints = [{"kind": "note", "text": f"Hint: {task.hint}"}] if at in its["hints"] else []
-    show("verdict", [*hints, *verdict(task, its)])
+    if at in its["hints"]:
+        show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
+    learn_view.verdict(*told_answer(task, its))
 
 
 def page() -> None:
@@ -461,10 +464,11 @@ def page() -> None:
             label_visibility="collapsed",
             width=280,
         )
-    show("words", found_words(wanted))
+    if wanted.strip():
+        show("words", found_words(wanted))
     if st.session_state.learn_way == APART:
         take_apart(well)
     elif st.session_state.learn_way == WATCH:
-        player(frames(well), st.session_state.get("watch_from", 1) - 1)
+        learn_view.player(frames(well), st.session_state.get("watch_from", 1) - 1)
     else:
         practise_round(well)

@@ -32,6 +32,7 @@ h2 { font-size: 24px; margin: 0 0 6px; font-weight: 650; overflow-wrap: anywhere
 .say { font-size: 18px; margin: 0 0 14px; min-height: 4.2em }
 .count { opacity: .8; margin: 0 0 2px }
 .row { display: flex; flex-wrap: wrap; gap: 10px; margin-bottom: 12px }
+h3 { font-size: 15px; margin: 14px 0 4px; font-weight: 650 } ul { margin: 0; padding-left: 1.2em }
 input { width: 100%; accent-color: var(--st-primary-color); height: 30px }
 @media (prefers-reduced-motion: reduce) { .play { display: none } }
 @container (max-width: 640px) { .all { grid-template-columns: 1fr } .paper { height: 60vh } }
@@ -47,6 +48,7 @@ _PLAYER_HTML = """
     <div class="row"><button class="back">Back</button><button class="play first">Play</button>
       <button class="next">Next step</button></div>
     <input type="range" min="0" step="1" aria-label="Step of the job">
+    <h3>Words</h3><ul></ul>
   </section>
 </div>
 """
@@ -65,6 +67,12 @@ export default function ({ data, parentElement }) {
     [...paper.children].forEach((img, i) => { img.style.visibility = i === to ? 'visible' : 'hidden'; });
     part('.count').textContent = `Step ${to + 1} of ${frames.length}`;
     part('h2').textContent = frame.title; part('.say').textContent = frame.say;
+    part('h3').hidden = !frame.words.length;
+    part('ul').replaceChildren(...frame.words.map(text => {
+      const item = document.createElement('li');
+      item.textContent = text;
+      return item;
+    }));
     part('.back').disabled = to === 0; part('.next').disabled = to === frames.length - 1;
   }
   function stop() { clearInterval(host.__timer); host.__timer = 0; play.textContent = 'Play'; }
@@ -93,11 +101,18 @@ export default function ({ data, parentElement }) {
 }
 """
 
-_CHOICES_CSS = (
+_TASK_CSS = (
     _CSS
     + """
+.kind { opacity: .8; margin: 0 }
+h2 { font-size: 19px; line-height: 1.3; margin: 0 0 8px; font-weight: 650; overflow-wrap: anywhere }
+dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(200px, 1fr)); margin: 0 0 10px;
+  border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px; font-size: 14px; line-height: 1.3 }
+dl div { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
+dl .long { grid-column: 1 / -1 } dt { opacity: .78 } dd { margin: 0; font-weight: 650 }
+dt, dd { overflow-wrap: anywhere }
 fieldset { border: 0; padding: 0; margin: 0 0 4px; min-width: 0 }
-legend { padding: 0; font-weight: 650; margin-bottom: 4px }
+legend { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }
 label, li { display: flex; gap: 10px; align-items: baseline; padding: 7px 10px; margin-bottom: 5px;
   background: var(--st-secondary-background-color); border: 1px solid var(--st-border-color);
   border-radius: 3px; overflow-wrap: anywhere }
@@ -110,7 +125,7 @@ li button { min-width: 44px; padding: 2px 8px }
 """
 )
 
-_CHOICES_JS = r"""
+_TASK_JS = r"""
 let count = 0;                                            // so that the same answer again is told again
 function node(tag, text) {
   const made = document.createElement(tag);
@@ -121,7 +136,7 @@ export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.all'), root = host.getRootNode();
   const tell = numbers => setStateValue('given', { numbers, count: ++count });
   const fields = node('fieldset');
-  fields.append(node('legend', data.legend));
+  fields.append(node('legend', data.question));
   fields.disabled = data.locked;
   const held = root.activeElement?.dataset?.place;
   if (data.ordered) {
@@ -157,7 +172,15 @@ export default function ({ data, parentElement, setStateValue }) {
     });
     fields.append(box);
   }
-  host.replaceChildren(fields);
+  const kind = node('p', data.kind), sheet = node('dl');
+  kind.className = 'kind';
+  sheet.append(...data.sheet.map(([label, value]) => {
+    const cell = node('div');
+    cell.className = value.length > 40 ? 'long' : '';
+    cell.append(node('dt', label), node('dd', value));
+    return cell;
+  }));
+  host.replaceChildren(kind, node('h2', data.question), ...(data.sheet.length ? [sheet] : []), fields);
   if (held) {
     const again = host.querySelector(`[data-place="${CSS.escape(held)}"]`);
     (again?.disabled ? again.parentElement.querySelector('button:enabled') : again)?.focus();
@@ -165,34 +188,59 @@ export default function ({ data, parentElement, setStateValue }) {
 }
 """
 
+_VERDICT_CSS = (
+    _CSS
+    + """
+section { display: flex; gap: 10px; background: var(--st-secondary-background-color); padding: 9px 12px;
+  border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color) }
+section.wrong { border-left-color: #7c8985 }
+.sign { flex: none; width: 19px; height: 19px; box-sizing: border-box; display: flex; align-items: center;
+  justify-content: center; font-size: 13px; font-weight: 650; background: #fff; color: #000;
+  border: 2px solid #000 }
+.wrong .sign { border-radius: 50% }
+h2 { font-size: 16px; margin: 0 0 3px; font-weight: 650 } p { margin: 0 0 3px } .quiet { opacity: .8 }
+h2, p { overflow-wrap: anywhere }
+"""
+)
+
+_VERDICT_JS = r"""
+function node(tag, cls, ...inside) {
+  const made = document.createElement(tag);
+  if (cls) made.className = cls;
+  made.append(...inside);                                 // a string becomes a text node, never markup
+  return made;
+}
+export default function ({ data, parentElement }) {
+  const host = parentElement.querySelector('.all');
+  const sign = node('span', 'sign', data.right ? '\u2713' : '?');
+  sign.setAttribute('aria-hidden', 'true');
+  const body = node('div', '', node('h2', '', data.head), ...data.lines.map(text => node('p', '', text)),
+    ...data.quiet.map(text => node('p', 'quiet', text)));
+  host.replaceChildren(...(data.head ? [node('section', data.right ? '' : 'wrong', sign, body)] : []));
+}
+"""
+
 _player = st.components.v2.component("player", css=_PLAYER_CSS, js=_PLAYER_JS, html=_PLAYER_HTML)
-_choices = st.components.v2.component(
-    "choices", css=_CHOICES_CSS, js=_CHOICES_JS, html='<div class="all"></div>'
+_task = st.components.v2.component("task", css=_TASK_CSS, js=_TASK_JS, html='<div class="all"></div>')
+_verdict = st.components.v2.component(
+    "verdict", css=_VERDICT_CSS, js=_VERDICT_JS, html='<div class="all" role="status"></div>'
 )
 
 
-def player(frames: Sequence[dict[str, str]], start: int) -> None:
-    """The steps as pictures with a title and a sentence each, sent once; *start* is shown first."""
+def player(frames: Sequence[dict[str, Any]], start: int) -> None:
+    """The steps as pictures with title, sentence and words each, sent once; *start* is shown first."""
     _player(key="player", data={"frames": list(frames), "start": start})
 
 
-def choices(
-    key: str,
-    legend: str,
-    texts: Sequence[str],
-    given: Sequence[int],
-    ordered: bool,
-    locked: bool,
-    on_given: Callable[[], None],
-) -> None:
-    """The choices of a task, one to be picked or all to be put in order; what is given comes into
-    ``st.session_state[key]["given"]["numbers"]``.
+def task(key: str, data: dict[str, Any], on_given: Callable[[], None]) -> None:
+    """A task: kind, question, sheet of figures, and choices, one to be picked or all to be put in order.
+
+    What is given comes into ``st.session_state[key]["given"]["numbers"]``.
     """
-    data: dict[str, Any] = {
-        "legend": legend,
-        "choices": list(texts),
-        "given": list(given),
-        "ordered": ordered,
-        "locked": locked,
-    }
-    _choices(key=key, data=data, default={"given": None}, on_given_change=on_given)
+    _task(key=key, data=data, default={"given": None}, on_given_change=on_given)
+
+
+def verdict(right: bool, head: str, lines: Sequence[str], quiet: Sequence[str]) -> None:
+    """What is said of an answer; with no head, nothing."""
+    data = {"right": right, "head": head, "lines": list(lines), "quiet": list(quiet)}
+    _verdict(key="verdict", data=data)

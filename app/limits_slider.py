@@ -12,8 +12,6 @@ from typing import NamedTuple
 
 import streamlit as st
 
-from app import state
-from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.outcome import Found, Severity, sentence
 from schematic.wellfile import edit
@@ -88,11 +86,10 @@ def _down(value: float, step: float) -> float:
     return round(math.floor(value / step + 1e-9) * step, 9)
 
 
-def sample(document: Document, its: Input, value: float) -> Sample:
+def sample(document: Document, its: Input, value: float, check: Callable[[str], Evaluation]) -> Sample:
     """The findings of the plan with another value."""
     try:
-        text = edit.set(document.text, its.path, its.text(value))
-        evaluation = verbs.check(state.read(text, document.file))
+        evaluation = check(edit.set(document.text, its.path, its.text(value)))
     except InputError as error:
         key = ("", error.problems[0].path)
         return Sample(value, {key: Severity.ERROR}, {key: error.problems[0].found})
@@ -115,13 +112,13 @@ def as_evaluated(value: float, evaluation: Evaluation) -> Sample:
     return Sample(value, found, heads)
 
 
-def samples(document: Document, its: Input) -> Iterator[list[Sample]]:
+def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) -> Iterator[list[Sample]]:
     """The scale looked at, coarse first and then finer where something changes; ever more of it."""
     count = round((its.high - its.low) / its.step)
     marks = {its.low + its.step * round(count * n / _COARSE) for n in range(_COARSE + 1)}
-    done = {value: sample(document, its, value) for value in [its.value]}
+    done = {value: sample(document, its, value, check) for value in [its.value]}
     for value in sorted(marks - set(done)):
-        done[value] = sample(document, its, value)
+        done[value] = sample(document, its, value, check)
         yield [done[at] for at in sorted(done)]
     while True:
         row = [done[at] for at in sorted(done)]
@@ -134,7 +131,7 @@ def samples(document: Document, its: Input) -> Iterator[list[Sample]]:
         if not fresh:
             return
         for value in fresh:
-            done[value] = sample(document, its, value)
+            done[value] = sample(document, its, value, check)
         yield [done[at] for at in sorted(done)]
 
 

@@ -70,8 +70,11 @@ def page() -> None:
         drawing(pages, drawn(sheet, st.session_state.chosen), lambda: None)
     with right:
         notes = findings(evaluation)
-        st.segmented_control("Panel", _PANELS, key="panel", required=True, label_visibility="collapsed")
-        show("told", st.session_state.problem)
+        st.segmented_control(
+            "Panel", _PANELS, key="panel", required=True, label_visibility="collapsed", width="stretch"
+        )
+        if st.session_state.problem:
+            show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
             depths(document, evaluation)
@@ -248,10 +251,14 @@ def track(document: Document, its: Input, evaluation: Evaluation) -> Limits | No
 def look(document: Document, these: list[Input]) -> None:
     """Work out the limits of the sliders, and say how far it is."""
     tracks = _tracks()
+
+    def check(text: str) -> Evaluation:
+        return verbs.check(state.read(text, document.file))
+
     said = st.progress(0.0, "Looking at other values")
     for number, its in enumerate(these):
         row: list[Sample] = []
-        for row in limits_slider.samples(document, its):
+        for row in limits_slider.samples(document, its, check):
             share = (number + min(0.9, len(row) / 40)) / len(these)
             said.progress(share, f"{its.path}: {len(row)} plans looked at")
         tracks[_rest(document, its)] = row

@@ -101,8 +101,8 @@ def faults(typed: dict[str, str], name: str) -> dict[str, list[str]]:
         twice = {("hole[0].from", one.found) for one in error.problems if one.path == "strings.casing.shoe"}
         for one in error.problems:
             if (one.path, one.found) not in twice:
-                place = told.setdefault(one.path if one.path in paths else "", [])
-                place.append(f"{one.found}: {one.mend}")
+                lines = told.setdefault(one.path if one.path in paths else "", [])
+                lines += [f"{one.found}: {one.mend}.", f"Accepted: {one.accepted}."]
     except edit.EditError as error:
         told[""] = [str(error)]
     return told
@@ -235,21 +235,18 @@ def _form() -> None:
                     label = f"{number} {field.label}" + ("" if field.needed else ", if known")
                     st.text_input(label, key=f"sketch-{field.path}", placeholder=field.example)
                     if field.path in told:
-                        show(f"fault-{number}", _slips(told[field.path]))
+                        show(f"fault-{number}", _slip(told[field.path]))
         if "" in told:
-            show("faults", _slips(told[""]))
+            show("faults", _slip(told[""]))
         with st.container(horizontal=True):
             st.form_submit_button("Plan with it", on_click=_plan_sketch, type="primary")
             st.form_submit_button("Draw it", on_click=_draw_sketch)
     st.button("Back to the three ways in", on_click=_sketching, args=(False,), type="tertiary")
 
 
-def _slips(lines: list[str]) -> list[dict[str, object]]:
+def _slip(lines: list[str]) -> list[dict[str, object]]:
     """What is wrong with a field."""
-    return [
-        {"kind": "slip", "sign": "error", "letter": "!", "head": "", "lines": [line], "quiet": []}
-        for line in lines
-    ]
+    return [{"kind": "slip", "sign": "error", "letter": "!", "head": "", "lines": lines, "quiet": []}]
 
 
 def _assumed(evaluation: Evaluation) -> None:

@@ -119,7 +119,8 @@ def read(text: str, name: str) -> Document:
     InputError
         With all problems of the text.
     """
-    folder = state.draft.file.parent if state.draft and name == state.draft_of else None
+    draft = state.get("draft")
+    folder = draft.file.parent if draft and name == state.draft_of else None
     return read_text(text, name, folder)
 
 

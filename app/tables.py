@@ -34,6 +34,7 @@ class Rows(NamedTuple):
 
 
 _UP = "From the bottom up, as it is made up: a row added at the end is the uppermost."
+_SEEN_FIRST = ("part", "length", "OD", "ID", "top")
 _DOWN = "From the top down: a row added at the end is the lowest."
 
 PANELS: dict[str, tuple[Rows | Choice, ...]] = {
@@ -274,8 +275,13 @@ def type_in(document: Document, rows: Rows) -> None:
     st.text(f"{rows.order} Every value with its unit, such as 9 5/8 in.".strip())
 
 
+def _place_of(head: str) -> int:
+    """Where a column of the liner stands: what names and measures a part first, in what a narrow page shows."""
+    return next((n for n, word in enumerate(_SEEN_FIRST) if head.startswith(word)), len(_SEEN_FIRST))
+
+
 def _width(head: str) -> int:
-    return 132 if head in ("part", "name", "pipe", "fluid") else 82
+    return 122 if head in ("part", "name", "pipe", "fluid", "connection") else 72
 
 
 def _typed(rows: Rows, key: str) -> None:
@@ -310,7 +316,9 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
     by_loc = {choice.loc: choice for choice in these}
     if rows.loc == ("liner", "assembly"):
         table = answers.table_block(liner_table(evaluation), evaluation.plan.identity.system)
-        heads, cells = table["heads"], table["rows"]
+        order = sorted(range(len(table["heads"])), key=lambda at: _place_of(table["heads"][at]))
+        heads = [table["heads"][at] for at in order]
+        cells = [[row[at] for at in order] for row in table["rows"]]
         paths = [part.path for part in evaluation.plan.depth.liner.parts]
     else:
         held = records(document, rows)

@@ -312,6 +312,7 @@ def steps(file: str, out: str | None, paper: Any, style: Any, units: Any, form: 
     from schematic import verbs
     from schematic.export import steps as told
     from schematic.export.installation import installation_tables
+    from schematic.export.recorded import record_tables
     from schematic.export.tables import as_csv, as_data, as_text
     from schematic.export.workbook import NoLibrary
 
@@ -327,7 +328,7 @@ def steps(file: str, out: str | None, paper: Any, style: Any, units: Any, form: 
     evaluation = verbs.check(file)
     system = units or evaluation.plan.identity.system
     cards = verbs.steps(evaluation)
-    made = installation_tables(evaluation)
+    made = (*installation_tables(evaluation), *record_tables(evaluation, system))
     if form == "json":
         _as_json(
             evaluation,

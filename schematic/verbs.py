@@ -406,6 +406,7 @@ def draw_steps(
     from schematic.drawing.scene import Sheet as Pages
     from schematic.drawing.step_card import cards_sheet, tables_behind
     from schematic.export.installation import installation_tables
+    from schematic.export.recorded import record_tables
     from schematic.export.steps import as_data as card_data
     from schematic.export.steps import steps_table
     from schematic.export.tables import as_csv, as_data
@@ -413,17 +414,18 @@ def draw_steps(
     evaluation = source if isinstance(source, Evaluation) else check(source)
     target, shown = Path(out), system or evaluation.plan.identity.system
     cards, suffix = steps(evaluation), target.suffix.lower()
+    quantities = (*installation_tables(evaluation), *record_tables(evaluation, shown))
     if only is not None and not 1 <= only <= len(cards):
         raise ValueError(f"no step {only}: this plan has steps 1 to {len(cards)}")
     if suffix in DRAWING_SUFFIXES:
         pages = cards_sheet(evaluation, cards, shown, PAPERS[paper], progress, only)
         if only is None:
-            behind = tables_behind(evaluation, installation_tables(evaluation), shown, PAPERS[paper])
+            behind = tables_behind(evaluation, quantities, shown, PAPERS[paper])
             charts = charts_page(evaluation, shown, PAPERS[paper])
             pages = Pages((*pages.scenes, *behind.scenes, *charts.scenes))
         return _write_pages(_inked(pages, style), target)
     its = tuple(card for card in cards if only is None or card.number == only)
-    made = (steps_table(its, shown), *(installation_tables(evaluation) if only is None else ()))
+    made = (steps_table(its, shown), *(quantities if only is None else ()))
     if suffix == ".xlsx":
         from schematic.export.workbook import cover, workbook
 

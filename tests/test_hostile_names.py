@@ -55,8 +55,9 @@ REFUSED = [
 ]
 PATHS = {("Option", "without")}  # of what an option takes out: refused where it leads nowhere
 FILES = {("TableFile", "file"), ("TableFile", "sheet"), ("CaliperFile", "file"), ("CaliperFile", "curve")}
+# sums, differences, references, sums of one side
 OUR_FORMULAS = (
-    r"=SUM\(([BCEF])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    r"=(SUM\([A-Z]\$?\d+:[A-Z]\$?\d+\)|[A-Z]\d+(-[A-Z]\d+)?|SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\))"
 )
 IN_DOCUMENTS = [
     "=1+1",

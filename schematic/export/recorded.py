@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+from schematic.checks.evaluate import Evaluation
 from schematic.export.tables import Cell, Column, Table
-from schematic.job.recorded import Compared
+from schematic.job.recorded import Compared, recorded
 from schematic.outcome import Figure
 from schematic.units import System, show
+
+
+def record_tables(evaluation: Evaluation, system: System) -> tuple[Table, ...]:
+    """The record beside the plan, where there is a record."""
+    made = recorded(evaluation.job)
+    return (recorded_table(made, system),) if made else ()
 
 
 def recorded_table(compared: tuple[Compared, ...], system: System) -> Table:

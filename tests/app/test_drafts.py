@@ -168,9 +168,9 @@ def test_a_draft_that_is_not_wanted_is_dropped(file):
 
 def test_two_tabs_keep_a_draft_each_and_do_not_see_each_others_text(file):
     one, other = tab(), tab()
-    lap(one, "130 m")
+    lap(one, "135 m")
     lap(other, "140 m")
-    lap(one, "130 m ")
+    lap(one, "130 m")
     assert (text(one), text(other)) == (MINE, THEIRS)
     assert {draft.text for draft in found(file)} == {MINE, THEIRS}
 

@@ -1,0 +1,431 @@
+"""The panel of Plan: parts and their inputs, rows picked and typed in, sliders and their limits, findings."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+pytest.importorskip("streamlit")
+from streamlit.testing.v1 import AppTest
+
+from app import inspector, limits_slider, tables
+from schematic import verbs
+from schematic.outcome import Found
+from schematic.wellfile.problem import InputError
+
+BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
+HOSTILE = "<img src=x onerror=alert(1)>"
+PAGE = "from app import plan, state\nstate.begin()\nplan.page()"
+
+
+@pytest.fixture
+def page():
+    """The page of Plan with its first demo."""
+    return AppTest.from_string(PAGE, default_timeout=60).run()
+
+
+def data(page: AppTest, name: str) -> list[dict]:
+    """What was handed to the components of a name."""
+    components = [each.proto for each in page.get("bidi_component")]
+    return [json.loads(each.json) for each in components if each.component_name == name]
+
+
+def blocks(page: AppTest, kind: str) -> list[dict]:
+    """The blocks of a kind."""
+    return [block for each in data(page, "answers") for block in each["blocks"] if block["kind"] == kind]
+
+
+def text(page: AppTest) -> str:
+    """The well file as it stands."""
+    return page.session_state["texts"][page.session_state["demo"]][-1]
+
+
+def differing(before: str, after: str) -> list[tuple[str, str]]:
+    """The lines that are not the same, of texts with as many lines."""
+    return [
+        (a.strip(), b.strip()) for a, b in zip(before.splitlines(), after.splitlines(), strict=True) if a != b
+    ]
+
+
+def turn_to(page: AppTest, panel: str) -> AppTest:
+    """The page with another panel."""
+    page.session_state["panel"] = panel
+    return page.run()
+
+
+def choose(page: AppTest, path: str) -> AppTest:
+    """The page with a part chosen by its name."""
+    turn_to(page, "Part")
+    box = next(box for box in page.selectbox if box.label == "Part")
+    return box.set_value(path).run()
+
+
+def field(page: AppTest, label: str):
+    """The input of a label."""
+    return next(each for each in page.text_input if each.label == label)
+
+
+def press(page: AppTest, label: str) -> AppTest:
+    """The page after a button."""
+    return next(each for each in page.button if each.label == label).click().run()
+
+
+def refuses(candidate: str):
+    """What is wrong with a text."""
+    try:
+        verbs.check(verbs.load_text(candidate))
+    except InputError as error:
+        return error.problems
+    return ()
+
+
+def rows_at(title: str) -> tables.Rows:
+    """The table of a title."""
+    return next(
+        rows
+        for places in tables.PANELS.values()
+        for rows in places
+        if isinstance(rows, tables.Rows) and rows.title == title
+    )
+
+
+def typed(title: str, changed: dict, before: str = BRINDLEWICK) -> tuple[str, list[tables.Cell]]:
+    """What comes of a grid that was typed into."""
+    return tables.applied(verbs.load_text(before), rows_at(title), changed, refuses)
+
+
+@pytest.mark.parametrize("name", verbs.demos())
+def test_every_part_of_every_well_is_chosen_and_shows_what_its_file_says(name):
+    document = verbs.load_text(verbs.demos()[name])
+    choices = inspector.choices(document, verbs.check(document).plan)
+
+    assert len({choice.path for choice in choices}) == len(choices)
+    for choice in choices:
+        its = inspector.fields(document, choice.loc)
+        assert len({one.loc for one in its}) == len(its) > 0
+        written = [(one, one.text) for one in its if one.text and not one.many]
+        assert inspector.with_values(document.text, written) == document.text
+
+
+def test_a_part_has_the_keys_of_its_kind_and_no_others():
+    document = verbs.load_text(BRINDLEWICK)
+    shoe = {one.label for one in inspector.fields(document, ("liner", "assembly", 0))}
+
+    assert {"part", "length", "od", "valves", "back pressure rating"} <= shoe
+    assert not {"slips, length", "set down", "fill"} & shoe
+
+
+def test_the_part_panel_follows_the_drawing_and_the_drawing_the_panel(page):
+    page.session_state["drawing"] = {"chosen": {"part": "liner.assembly.7", "title": ""}, "cleared": ""}
+    page.run()
+
+    assert page.session_state["panel"] == "Part"
+    assert next(box.value for box in page.selectbox if box.label == "Part") == "liner.assembly.7"
+    assert blocks(page, "part")[0]["name"] == "Hydraulic hanger, 9.6 ft"
+
+    choose(page, "strings.intermediate casing")
+    (shown,) = data(page, "well_drawing")
+    assert shown["chosen"]["part"] == "strings.intermediate casing"
+    page.session_state["drawing"] = {"chosen": None, "cleared": "1"}  # bare paper
+    page.run()
+    assert data(page, "well_drawing")[0]["chosen"] is None
+
+
+def test_a_part_that_is_drawn_with_others_marks_them_and_keeps_its_own_name(page):
+    choose(page, "running string.assembly.4")
+
+    assert data(page, "well_drawing")[0]["chosen"]["part"] == "running string"
+    (block,) = blocks(page, "part")
+    assert {cell["label"]: cell["value"] for cell in block["cells"]}["OD"] == "5.000\u00a0in"
+
+
+def test_an_input_of_a_part_changes_its_line_alone(page):
+    choose(page, "liner.assembly.7")
+    before = text(page)
+    field(page, "Length").set_value("10.6 ft")
+    field(page, "Sets at").set_value("1600 psi +/- 5 %")
+    press(page, "Change")
+
+    assert differing(before, text(page)) == [
+        ("length: 9.6 ft", "length: 10.6 ft"),
+        ("sets at: 1500 psi +/- 5 %", "sets at: 1600 psi +/- 5 %"),
+    ]
+    assert len(page.session_state["texts"]["brindlewick-4.yaml"]) == 2  # one step to undo
+
+
+def test_an_input_that_the_file_lacks_is_added_and_an_emptied_one_taken_out(page):
+    choose(page, "liner.assembly.7")
+    field(page, "Bore rating").set_value("8000 psi")
+    field(page, "Load rating").set_value("")
+    press(page, "Change")
+
+    held = verbs.load_text(text(page)).content.liner.assembly[7]
+    assert held.bore_rating.text == "8000 psi"
+    assert held.load_rating is None
+
+
+def test_a_bad_input_is_told_under_its_field_and_nothing_is_lost(page):
+    choose(page, "liner.assembly.7")
+    before = text(page)
+    field(page, "Length").set_value("10.6 ft")
+    field(page, "OD").set_value(HOSTILE)
+    press(page, "Change")
+
+    assert not page.exception
+    assert text(page) == before
+    assert (field(page, "Length").value, field(page, "OD").value) == ("10.6 ft", HOSTILE)
+    (told,) = [each.value for each in page.text if "it does not begin with a number" in each.value]
+    assert told.startswith(HOSTILE)
+    assert blocks(page, "slip") == []
+
+    field(page, "OD").set_value("8.300 in")
+    press(page, "Change")
+    assert differing(before, text(page)) == [
+        ("length: 9.6 ft", "length: 10.6 ft"),
+        ("od: 8.312 in", "od: 8.300 in"),
+    ]
+
+
+def test_nested_inputs_begin_and_end_their_holder():
+    document = verbs.load_text(BRINDLEWICK)
+    loc = ("hole", 1)
+    its = {one.label: one for one in inspector.fields(document, loc)}
+
+    begun = inspector.with_values(document.text, [(its["washout, diameter"], "4 %")])
+    assert verbs.load_text(begun).content.hole[1].washout.diameter.text == "4 %"
+    assert inspector.with_value(begun, its["washout, diameter"], "") == document.text
+
+
+def test_a_list_has_one_item_more_to_be_filled():
+    document = verbs.load_text(BRINDLEWICK)
+    its = {one.label: one for one in inspector.fields(document, ("hole", 2))}
+    assert its["caliper 1, diameter"].text == "9.30 in"
+
+    more = inspector.with_values(
+        document.text,
+        [(its["caliper 2, to"], "12000 ft"), (its["caliper, one more, to"], "12600 ft"),
+         (its["caliper, one more, diameter"], "8.7 in")],
+    )  # fmt: skip
+    steps = verbs.load_text(more).content.hole[2].caliper
+    assert [(one.to.text, one.diameter.text) for one in steps] == [
+        ("11300 ft", "9.30 in"),
+        ("12000 ft", "8.80 in"),
+        ("12600 ft", "8.7 in"),
+    ]
+
+
+def test_several_depths_stand_in_one_field():
+    document = verbs.load_text(BRINDLEWICK)
+    its = {one.label: one for one in inspector.fields(document, ("strings", 2))}
+    couplings = its["couplings, near hanger"]
+    assert couplings.text.startswith("9396.5 ft, 9437.7 ft")
+
+    changed = verbs.load_text(inspector.with_value(document.text, couplings, "9396.5 ft, 9438.0 ft"))
+    assert [one.text for one in changed.content.strings[2].couplings.near_hanger] == [
+        "9396.5 ft",
+        "9438.0 ft",
+    ]
+
+
+def test_pipes_of_the_catalogue_keep_the_grade_and_read(page):
+    names = inspector.pipes("7 in 29 lb/ft P-110", running=False)
+
+    assert names[0].startswith("7 in ")
+    assert all(name.endswith("P-110") for name in names)
+    document = verbs.load_text(BRINDLEWICK)
+    pipe = inspector.Field(("liner", "pipe"), "pipe", "")
+    for name in names[:5]:
+        assert (
+            verbs.load_text(inspector.with_value(document.text, pipe, name)).content.liner.pipe.text == name
+        )
+
+
+def test_a_typed_cell_changes_its_line_alone():
+    after, told = typed("Strings", {"edited_rows": {"2": {"pipe": "9 5/8 in 53.5 lb/ft L-80"}}})
+
+    assert told == []
+    assert differing(BRINDLEWICK, after) == [
+        ("pipe: 9 5/8 in 47 lb/ft L-80", "pipe: 9 5/8 in 53.5 lb/ft L-80")
+    ]
+
+
+def test_of_many_cells_the_bad_one_is_told_and_the_rest_goes_in():
+    changed = {"edited_rows": {3: {"length": "40.4 ft"}, 7: {"od": "eight", "id": "6.170 in"}}}
+    after, told = typed("Liner", changed)
+
+    (cell,) = told
+    assert (cell.row, cell.column) == (7, "od")
+    assert cell.problem.found == "eight"
+    liner = verbs.load_text(after).content.liner.assembly
+    assert (liner[3].length.text, liner[7].od.text, liner[7].id.text) == ("40.4 ft", "8.312 in", "6.170 in")
+
+
+def test_rows_are_added_and_taken_out_and_the_others_keep_their_places():
+    added = {"name": "Lower marl", "md": "12400 ft", "rock": "marl"}
+    changed = {"deleted_rows": [1, 0], "added_rows": [added, {}], "edited_rows": {2: {"rock": "salt"}}}
+    after, told = typed("Rock tops", changed)
+
+    assert told == []
+    tops = [(top.name, top.rock) for top in verbs.load_text(after).content.formation.tops]
+    assert tops == [
+        ("Corvane shale", "salt"),
+        ("gas sand", "sand"),
+        ("Ruddavine sand", "sand"),
+        ("Lower marl", "marl"),
+    ]
+
+
+def test_a_row_in_the_making_is_told_until_it_is_whole():
+    after, told = typed("Tests", {"added_rows": [{"kind": "inflow"}]})
+    assert after == BRINDLEWICK
+    assert "no 'name'" in told[0].problem.found
+
+    after, told = typed("Tests", {"added_rows": [{"kind": "inflow", "name": "second"}]})
+    assert told == []
+    assert verbs.load_text(after).content.installation.tests[2].name == "second"
+
+
+def test_a_fluid_is_added_by_its_name_and_may_get_another():
+    changed = {
+        "added_rows": [{"name": "wash", "kind": "wash", "density": "8.4 ppg"}],
+        "edited_rows": {3: {"name": "later mud", "density": "9.9 ppg"}},
+    }
+    after, told = typed("Fluids", changed)
+
+    assert told == []
+    fluids = verbs.load_text(after).content.fluids
+    assert set(fluids) == {"mud", "spacer", "cement", "later mud", "wash"}
+    assert fluids["later mud"].density.text == "9.9 ppg"
+
+
+def test_what_the_rest_of_the_file_needs_is_not_taken_out():
+    after, told = typed("Fluids", {"deleted_rows": [0]})  # the schedule pumps mud
+
+    assert after == BRINDLEWICK
+    assert told[0].row == 0
+
+
+@pytest.mark.parametrize("name", verbs.demos())
+def test_every_table_of_every_well_holds_the_texts_of_the_file(name):
+    document = verbs.load_text(verbs.demos()[name])
+    for places in tables.PANELS.values():
+        for rows in places:
+            if isinstance(rows, tables.Rows):
+                for number, record in enumerate(tables.records(document, rows)):
+                    again = {
+                        key: value
+                        for key, value in record.items()
+                        if rows.loc != ("fluids",) or key != "name"
+                    }
+                    one_by_one = {"edited_rows": {number: {k: v for k, v in again.items() if ", " not in v}}}
+                    after, told = tables.applied(document, rows, one_by_one, lambda _text: ())
+                    assert (after, told) == (document.text, [])
+
+
+def test_a_moved_row_keeps_what_it_says():
+    after = tables.moved(BRINDLEWICK, ("liner", "assembly"), 6, 5)
+    parts = [part.part for part in verbs.load_text(after).content.liner.assembly]
+
+    assert parts[5:7] == ["pup joint", "joint"]
+    assert verbs.check(verbs.load_text(after)).plan.depth.liner.parts[4].length_m == pytest.approx(
+        12.0 * 0.3048
+    )
+
+
+def test_a_picked_row_chooses_the_part(page):
+    turn_to(page, "Strings")
+    choose(page, "strings.surface casing")
+    turn_to(page, "Strings")
+
+    assert not page.exception
+    assert page.session_state["pick-strings"]["selection"]["rows"] == [1]
+    press(page, "Take out")
+    assert [string.name for string in verbs.load_text(text(page)).content.strings] == [
+        "conductor",
+        "intermediate casing",
+    ]
+
+
+def test_the_pipe_of_a_picked_row_is_picked_from_the_catalogue(page):
+    choose(page, "strings.intermediate casing")
+    turn_to(page, "Strings")
+    before = text(page)
+    box = next(box for box in page.selectbox if "catalogue" in box.label)
+    box.set_value("9 5/8 in 53.5 lb/ft L-80").run()
+
+    assert differing(before, text(page)) == [
+        ("pipe: 9 5/8 in 47 lb/ft L-80", "pipe: 9 5/8 in 53.5 lb/ft L-80")
+    ]
+
+
+@pytest.mark.parametrize("panel", tables.PANELS)
+@pytest.mark.parametrize("mode", ["Pick rows", "Type in rows"])
+def test_every_panel_opens_in_both_ways(page, panel, mode):
+    page.session_state["rows-mode"] = mode
+    turn_to(page, panel)
+    for place in tables.PANELS[panel]:
+        boxes = [box for box in page.selectbox if box.label == "Table"]
+        if boxes:
+            title = place.title if isinstance(place, tables.Rows) else place.name
+            boxes[0].set_value(title).run()
+        assert not page.exception
+
+
+def test_the_limits_of_a_slider_are_where_the_checks_begin_to_find(page):
+    document = verbs.load_text(BRINDLEWICK)
+    its = limits_slider.input_at("liner.lap", "370 ft", 2.5)
+    *_, row = limits_slider.samples(document, its, lambda text: verbs.check(verbs.load_text(text)))
+    shown = limits_slider.limits(its, row)
+
+    # common practice asks for a lap of 100 ft; the file's running string fits a lap of 370 ft alone
+    assert limits_slider.Edge(100.0, "lap outside limits") in shown.edges
+    assert shown.bands[0] == (0.0, 100.0, "cannot be")
+    assert shown.along == "running string misses liner top"
+    assert shown.bands[-1][1] == its.high
+    for value, found in ((95.0, True), (105.0, False)):
+        evaluation = verbs.check(verbs.load_text(BRINDLEWICK.replace("lap: 370 ft", f"lap: {value} ft")))
+        rules = [one.rule for one in evaluation.outcomes if isinstance(one.answer, Found)]
+        assert ("lap-outside-limits" in rules) is found
+
+
+@pytest.mark.parametrize("written", ["1500 psi +/- 5 %", "9 5/8 in", "0 ft", "", "some"])
+def test_what_is_no_single_number_has_no_slider(written):
+    assert limits_slider.input_at("liner.lap", written, 2.5) is None
+
+
+def test_limits_are_shown_on_demand_and_outlast_a_change_of_their_own_value(page):
+    assert [slider["bands"] for slider in data(page, "limits_slider")] == [[], [], []]
+    press(page, "Show the limits")
+    lap, shoe, excess = data(page, "limits_slider")
+    assert lap["bands"] and shoe["bands"] and excess["bands"]  # noqa: PT018
+
+    page.text_input(key="lap").set_value("380 ft").run()
+    moved, shoe, excess = data(page, "limits_slider")
+    assert moved["value"] == 380.0
+    assert moved["bands"]
+    assert (moved["low"], moved["high"]) == (lap["low"], lap["high"])
+    assert (shoe["bands"], excess["bands"]) == ([], [])  # those of another plan are not shown
+
+
+def test_a_chosen_finding_stands_alone_and_marks_its_part(page):
+    box = next(box for box in page.selectbox if box.label == "Finding")
+    box.set_value("inflow-over-routine installation.tests.1").run()
+
+    (slips,) = blocks(page, "slips")
+    assert [slip["head"] for slip in slips["slips"]] == ["2329 psi across the lap from behind"]
+    assert data(page, "well_drawing")[0]["chosen"]["part"] == "installation.tests.1"
+
+    next(box for box in page.selectbox if box.label == "Finding").set_value(None).run()
+    assert len(blocks(page, "slips")[0]["slips"]) == 10
+
+
+def test_names_of_a_file_are_data_in_the_panel(page):
+    mine = BRINDLEWICK.replace("name: hydraulic hanger", f"name: '**{HOSTILE}**'")
+    page.session_state["texts"]["brindlewick-4.yaml"] = [mine]
+    choose(page, "liner.assembly.7")
+    turn_to(page, "Liner")
+
+    assert not page.exception
+    assert not page.markdown
+    assert not [each for each in page.get("html") if "img" in each.proto.body]
