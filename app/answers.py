@@ -218,15 +218,17 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
         if count.strokes is not None:
             told += f", {_printed(Figure(count.strokes, 'count'), system)} strokes"
         facts.append({"label": count.event, "value": told})
-    lists: list[Block] = [
-        {"kind": "list", "title": title, "lines": lines}
-        for title, lines in (
-            ("Do", [_said(say, system) for say in its.do]),
-            ("You should see", [_said(say, system) for say in its.look_for]),
-            ("If not", [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]),
-            ("Caution", [_said(say, system) for say in its.caution]),
-        )
-        if lines
+
+    def listed(title: str, lines: list[str]) -> list[Block]:
+        return [{"kind": "list", "title": title, "lines": lines}] if lines else []
+
+    seen = listed("You should see", [_said(say, system) for say in its.look_for])
+    otherwise = [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]
+    beside = seen + listed("If not", otherwise)
+    lists = [
+        *listed("Do", [_said(say, system) for say in its.do]),
+        *([{"kind": "pair", "blocks": beside}] if beside else []),
+        *listed("Caution", [_said(say, system) for say in its.caution]),
     ]
     state_ = "; ".join(f"{thing} {how}" for thing, how in its.state)
     return [

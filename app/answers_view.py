@@ -19,7 +19,8 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
-.box .digits { font-size: clamp(24px, 5.4cqw, 64px); font-weight: 700; line-height: 1.1 }
+.box .digits { font-size: clamp(24px, 7.4cqw, 92px); font-weight: 700; line-height: 1.1 }
+.box .unit { font-size: .45em }
 .box .digits.unknown { font-size: clamp(18px, 3cqw, 34px) }
 .box .what { font-weight: 400 }
 .box.now { background: var(--st-text-color); color: var(--st-background-color) }
@@ -27,6 +28,7 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
   linear-gradient(var(--st-background-color), var(--st-background-color)) padding-box,
   repeating-linear-gradient(45deg, var(--st-text-color) 0 8px, var(--st-background-color) 8px 16px)
     border-box }
+.pair { display: grid; grid-template-columns: repeat(auto-fit, minmax(240px, 1fr)); gap: 0 22px }
 .list ul { margin: 0 0 8px; padding-left: 1.2em } .list li { margin-bottom: 3px; font-size: 16px }
 .bar { display: flex; flex-wrap: wrap; gap: 2px 14px; align-items: baseline }
 .dot { display: inline-block;
@@ -74,6 +76,10 @@ const sign = (kind, letter) => {
   return made;
 };
 const lines = (texts, cls) => texts.map(text => node('p', cls, text));
+function digits({ known, figure }) {                      // the unit is smaller than its number
+  const cut = known ? figure.lastIndexOf('\u00a0') : -1;
+  return cut < 0 ? [figure] : [figure.slice(0, cut + 1), node('span', 'unit', figure.slice(cut + 1))];
+}
 const MAKE = {
   bar: b => node('div', b.changed ? 'bar changed' : 'bar', node('h1', '', b.name), node('span', '', b.state),
     node('strong', '', node('span', 'dot'), b.kept)),
@@ -98,11 +104,12 @@ const MAKE = {
   note: b => node('p', 'note', b.text),
   list: b => node('section', 'list', node('h2', '', b.title),
     node('ul', '', ...b.lines.map(text => node('li', '', text)))),
+  pair: b => node('div', 'pair', ...b.blocks.map(one => MAKE[one.kind](one))),
   boxes: b => {
     const kind = ['now', 'next', 'never'];
     const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', 'box ' + kind[i],
       node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
-      node('p', box.known ? 'digits' : 'digits unknown', box.figure), ...lines(box.lines))));
+      node('p', box.known ? 'digits' : 'digits unknown', ...digits(box)), ...lines(box.lines))));
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },

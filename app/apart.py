@@ -33,7 +33,7 @@ _AXIS_MM, _HALF_MM = 44.0, 15.5
 _DEPTH_MM, _LEADER_MM, _WORDS_MM = 23.0, 63.0, 72.0
 _NAME_PT, _LINE_PT, _PITCH_MM = 9.5, 8.5, 3.9
 _CUT_MM = 1.6
-_STEP_MM = (110.0, 128.0)
+_STEP_MM = (128.0, 116.0)
 
 
 def apart(evaluation: Evaluation, lettered: bool = False) -> Scene:

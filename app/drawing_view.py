@@ -18,7 +18,7 @@ _CSS = """
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: calc(100vh - 128px); min-height: 420px }
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
-.paper.narrow svg { min-width: 0 }
+.paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
 [data-part]:focus { outline: none }

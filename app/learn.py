@@ -82,7 +82,7 @@ def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
     """What goes through a part, what is clear around it, or what becomes of it there."""
     system = evaluation.plan.identity.system
     told = []
-    for way in evaluation.job.passage.through:
+    for way in (*evaluation.job.passage.running, *evaluation.job.passage.through):
         for met in way.meetings:
             if met.bore.path != part.path:
                 continue
@@ -127,10 +127,7 @@ def told_of(evaluation: Evaluation, part: LinerPart, sheet: Sheet) -> list[Block
         for letter, outcome in letters(evaluation)
         if outcome.subject.path == part.path and isinstance(outcome.answer, Found)
     ]
-    spoken = practice.words_in(
-        f"{glossary.meaning(part.kind) or ''} {' '.join(title for _n, title in steps)}"
-    )
-    words = [f"{word}: {glossary.meaning(word)}" for word in spoken if word != part.kind][:_MOST_WORDS]
+    words = explained(word for word in practice.words_in(known.does if known else "") if word != part.kind)
     return [
         *answers.part(evaluation, sheet, {"part": part.path, "title": ""}),
         table,
@@ -317,7 +314,7 @@ def told_answer(task: Task, its: dict[str, Any]) -> tuple[bool, str, list[str], 
         return False, "", [], []
     if not solved(task, its):
         return False, "Not that. Try again.", [practice.first_wrong(task, tries[-1])], []
-    right = ", then ".join(task.choices[number] for number in task.answer)
+    right = "in this order" if task.kind == practice.ORDER else task.choices[task.answer[0]]
     ordinal = "at the first try" if len(tries) == 1 else f"at try {len(tries)}"
     head = f"The answer: {right}" if shown else f"Right {ordinal}: {right}"
     wrong = [given for given in tries if given != task.answer]
@@ -400,7 +397,8 @@ def practise_round(well: Well) -> None:
     done = solved(task, its)
     left, right = st.columns([0.55, 0.45])
     with left, st.container(key="paper"):
-        pointed = task.parts[its["given"][0]] if task.parts and its["given"] else task.part
+        at = task.answer if done else its["given"]
+        pointed = task.parts[at[0]] if task.parts and at else task.part
         chosen = {"part": pointed, "title": ""} if pointed else None
         drawing((paper(task),), chosen, lambda: give_part(task), key="practised", narrow=True)
     with right:

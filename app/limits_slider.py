@@ -20,7 +20,7 @@ from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document
 
 _COARSE = 12  # stretches of the scale that are looked at first
-_NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([^\d\s+].*?)?\s*")
+_NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([^\d+]*?)\s*")
 _STATES = ("passes", "warns", "cannot be")
 
 
@@ -73,7 +73,7 @@ def input_at(path: str, written: str, high: float, low: float = 0.0) -> Input | 
         return None
     value = float(match[1])
     step = _round_step(value * (high - low) / 120.0)
-    return Input(path, value, match[2] or "", _down(value * low, step), _down(value * high, step), step)
+    return Input(path, value, match[2], _down(value * low, step), _down(value * high, step), step)
 
 
 def _round_step(wanted: float) -> float:

@@ -23,6 +23,7 @@ from schematic.export import CAUTION
 from schematic.outcome import Found, Outcome, sentence
 from schematic.units import sentence_case
 from schematic.wellfile import edit, nodes
+from schematic.wellfile.path import find
 from schematic.wellfile.read import Document
 
 _PANELS = ("Depths", "Part", *tables.PANELS)
@@ -164,7 +165,7 @@ def choose_finding(subjects: Mapping[str, str]) -> None:
 
 def depths(document: Document, evaluation: Evaluation) -> None:
     """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it."""
-    inputs: list[Input] = []
+    unknown: list[Input] = []
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
         path, label, low, high = next((one for one in paths if written[one[0]]), paths[0])
@@ -176,16 +177,13 @@ def depths(document: Document, evaluation: Evaluation) -> None:
                     f"{label}: {'no slider for ' + written[path] if written[path] else 'not in the file'}"
                 )
             else:
-                inputs.append(its)
-                key = f"slide-{path}"
-                limits_slider.slider(
-                    label, its, written[path], track(document, its, evaluation), partial(slid, key, its), key
-                )
+                limits, key = track(document, its, evaluation), f"slide-{path}"
+                unknown += [its] if limits is None else []
+                limits_slider.slider(label, its, written[path], limits, partial(slid, key, its), key)
         with right:
             if not st.session_state.problem:
                 st.session_state[box] = written[path]
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
-    unknown = [its for its in inputs if track(document, its, evaluation) is None]
     if unknown and st.button("Show the limits"):
         look(document, unknown)
         st.rerun()
@@ -235,7 +233,8 @@ def _tracks() -> dict[tuple[Input, str], list[Sample]]:
 
 def _rest(document: Document, its: Input) -> tuple[Input, str]:
     """All that a track depends on: the scale, and the text without the value."""
-    return its._replace(value=0.0), edit.set(document.text, its.path, its.text(its.low))
+    value = find(document.root, its.path)
+    return its._replace(value=0.0), document.text[: value.start] + document.text[value.end :]
 
 
 def track(document: Document, its: Input, evaluation: Evaluation) -> Limits | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import answers, elsewhere, state
+from app import answers, elsewhere, pumping, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.shell import bar
@@ -14,6 +14,7 @@ from schematic.drawing.fills import Rect
 from schematic.drawing.scene import Scene, Sheet
 from schematic.drawing.step_well import well_at_step
 from schematic.job.card import Card
+from schematic.outcome import MissingInput
 from schematic.units import show as printed
 from schematic.wellfile import edit
 
@@ -78,6 +79,14 @@ def go(to: int) -> None:
     state.forget_problem()
 
 
+def _lacks_train(evaluation: Evaluation) -> bool:
+    """Whether it is not known where the fluids stand."""
+    try:
+        return not evaluation.job.train.batches
+    except MissingInput:
+        return True
+
+
 def page() -> None:
     """The page."""
     evaluation = state.evaluation()
@@ -105,7 +114,11 @@ def page() -> None:
     left, right = st.columns([0.345, 0.655])
     with left, st.container(key="paper"):
         before = cards[number - 2] if number > 1 else None
-        drawing((picture(evaluation, card, before),), None, lambda: None, key="step-well", narrow=True)
+        through = card.code in pumping.CODES and not _lacks_train(evaluation)
+        if through and st.toggle("Pump through", key="pump-through"):
+            pumping.pump_through(evaluation, card)
+        else:
+            drawing((picture(evaluation, card, before),), None, lambda: None, key="step-well", narrow=True)
     with right:
         show("card", st.session_state.problem + answers.card(evaluation, card))
         fields = st.form("readings", border=False)

@@ -102,7 +102,9 @@ def faults(typed: dict[str, str], name: str) -> dict[str, list[str]]:
         for one in error.problems:
             if (one.path, one.found) not in twice:
                 lines = told.setdefault(one.path if one.path in paths else "", [])
-                lines += [f"{one.found}: {one.mend}.", f"Accepted: {one.accepted}."]
+                lines.append(f"{one.found}: {one.mend}.")
+                if "like '" not in one.mend:  # or the mend has an example already
+                    lines.append(f"Accepted: {one.accepted}.")
     except edit.EditError as error:
         told[""] = [str(error)]
     return told
@@ -224,16 +226,16 @@ def _ways_on(evaluation: Evaluation) -> None:
 
 def _form() -> None:
     """The ten inputs of a sketch, with what is wrong under each."""
-    st.subheader("Sketch a new one")
-    st.text("Write every value with its unit, as you have it: 9850 ft, 3002 m, 12.6 ppg, 1.51 sg.")
+    st.text("Each with its unit: 9850 ft or 3002 m, 12.6 ppg or 1.51 sg; 9 and 10 if known.")
     told = st.session_state.get("faults", {})
     with st.form("sketch-form"):
         for first in range(0, len(FIELDS), 2):
             for column, field in zip(st.columns(2), FIELDS[first : first + 2], strict=True):
                 with column:
                     number = FIELDS.index(field) + 1
-                    label = f"{number} {field.label}" + ("" if field.needed else ", if known")
-                    st.text_input(label, key=f"sketch-{field.path}", placeholder=field.example)
+                    st.text_input(
+                        f"{number} {field.label}", key=f"sketch-{field.path}", placeholder=field.example
+                    )
                     if field.path in told:
                         show(f"fault-{number}", _slip(told[field.path]))
         if "" in told:
@@ -265,7 +267,7 @@ def page() -> None:
     sketching = st.session_state.get("sketching", False)
     sketch = st.session_state.get("sketch", "") if sketching else ""
     evaluation = verbs.check(verbs.load_text(sketch, "sketch.yaml")) if sketch else state.evaluation()
-    st.title("Draw a liner, check it, run it.")
+    st.title("Sketch a well" if sketching else "Draw a liner, check it, run it.")
     left, right = st.columns([0.42, 0.58])
     with left:
         if sketching:

@@ -249,7 +249,7 @@ class _Grid(NamedTuple):
 
 
 def type_in(document: Document, rows: Rows) -> None:
-    """The rows of the file to type in; what was not taken is told above them."""
+    """The rows of the file to type in; what was not taken is told below them."""
     grid: _Grid | None = state.state.get("grid")
     mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
     if grid is None or not mine or grid.text != document.text:  # changed elsewhere: begin anew
@@ -257,8 +257,6 @@ def type_in(document: Document, rows: Rows) -> None:
         state.state.grid = grid
     held = records(grid.document, rows)
     heads = columns(rows, held)
-    if grid.told:
-        show("not-taken", [_slip(grid, held, cell) for cell in grid.told])
     key = f"grid-{grid.number}"
     st.data_editor(
         pd.DataFrame([[record.get(head, "") for head in heads] for record in held], columns=heads, dtype=str),
@@ -272,11 +270,13 @@ def type_in(document: Document, rows: Rows) -> None:
         args=(rows, key),
         alt=f"{rows.title}, to type in",
     )
+    if grid.told:  # below, so that the grid stays where the hand is
+        show("not-taken", [_slip(held, cell) for cell in grid.told])
     st.text(f"{rows.order} Every value with its unit, such as 9 5/8 in.".strip())
 
 
 def _place_of(head: str) -> int:
-    """Where a column of the liner stands: what names and measures a part first, in what a narrow page shows."""
+    """Where a column of the liner stands: those first that a narrow page has room for."""
     return next((n for n, word in enumerate(_SEEN_FIRST) if head.startswith(word)), len(_SEEN_FIRST))
 
 
@@ -297,7 +297,7 @@ def _typed(rows: Rows, key: str) -> None:
         state.state.grid = grid._replace(text=text, told=tuple(told))
 
 
-def _slip(grid: _Grid, held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
+def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
     """What was not taken: its row and column, what was found, what would do."""
     named = held[cell.row] if cell.row < len(held) else {}
     who = named.get("name") or named.get("part") or ""

@@ -7,7 +7,7 @@ import math
 from schematic.checks.case import Case, Rule
 from schematic.depth.nest import circle_m2
 from schematic.job.proof import Inflow, Positive, emw_surface_pa
-from schematic.job.under_test import HANGER, HOST, LEAK, LINER, PACKER, Sees, under_test
+from schematic.job.under_test import ABOVE, HANGER, HOST, LEAK, LINER, PACKER, Sees, under_test
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -167,7 +167,8 @@ def test_bursts_host(case: Case, subject: Subject) -> Answer:
 
     What it checks
         Pressure at surface and the fluid of the test at the liner top, less fresh water outside, against
-        burst of the host's pipe body by the API formula, with the wall that is left.
+        burst of the host's pipe body by the API formula, with the wall that is left; where the host hangs
+        lower down, each string that stands open to it above as well, at its own depth.
     Why it matters
         The host is what holds the test.
     Limit
@@ -181,7 +182,9 @@ def test_bursts_host(case: Case, subject: Subject) -> Answer:
         does not apply: without installation.tests.liner and lap
         not checked: strings.intermediate casing.pipe = 9 5/8 in 47 lb/ft
     """
-    return _bursts(case, subject, _sees(case, subject, HOST), "or below a plug")
+    test = _positive(case, subject)
+    rows = [row for row in under_test(case.plan, test) if row.part == HOST or row.part.endswith(ABOVE)]
+    return _bursts(case, subject, rows, "or below a plug")
 
 
 def test_bursts_liner(case: Case, subject: Subject) -> Answer:

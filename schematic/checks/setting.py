@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from schematic.checks.case import Case, Rule, whole_liner
 from schematic.engineering.columns import Layer
 from schematic.engineering.strength import squeezed
-from schematic.job.bounds import COLUMNS, ratings_at
+from schematic.job.bounds import COLUMNS, LIFTS, ratings_at
 from schematic.job.hanger_load import allowed_n
 from schematic.job.setting import BALL_BRANCH, BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, pump_out_n
 from schematic.outcome import (
@@ -255,8 +255,9 @@ def pressure_over_rating(case: Case, subject: Subject) -> Answer:
         bounds, without = ratings_at(case.plan, its, band.name)
         unknown += without
         for bound in bounds:
-            nearest = max(nearest, band.counts_to_pa / bound.pressure_pa if bound.pressure_pa > 0.0 else 0.0)
-            if not meets(band.counts_to_pa, bound.pressure_pa, at_least=False):
+            taken = band.surface.counts_to_pa
+            nearest = max(nearest, taken / bound.pressure_pa if bound.pressure_pa > 0.0 else 0.0)
+            if not meets(taken, bound.pressure_pa, at_least=False):
                 return Found(
                     Severity.ERROR,
                     "{band} to {pressure}, {what} {bound}",
@@ -265,7 +266,7 @@ def pressure_over_rating(case: Case, subject: Subject) -> Answer:
                     {
                         "name": subject.name,
                         "band": band.name,
-                        "pressure": Figure(band.counts_to_pa, "pressure"),
+                        "pressure": Figure(taken, "pressure"),
                         "bound": Figure(bound.pressure_pa, "pressure"),
                         "what": bound.why,
                         "limit": limit.text,
@@ -284,9 +285,9 @@ def tool_pumped_out(case: Case, subject: Subject) -> Answer:
     """The weight set down on the tool does not hold it against the pressure under its seal.
 
     What it checks
-        The highest pressure of seat, plug release and bump times the area around which the pack-off seals,
-        or the liner's bore where no inner string is there to seal on, against the weight set down, which has
-        to be more by a margin.
+        The highest pressure of tool, seat, plug release and bump times the area around which the pack-off
+        seals, or the liner's bore where no inner string is there to seal on, against the weight set down,
+        which has to be more by a margin.
     Why it matters
         The tool is pumped out of its seal; cement goes where it should not.
     Limit
@@ -301,8 +302,8 @@ def tool_pumped_out(case: Case, subject: Subject) -> Answer:
         does not apply, in sketch: as it stands
         not checked: without installation.set down on tool
     """
-    lacks = _lacks(case, SEAT, PLUG, BUMP)
-    bands = [band for band in case.job.setting.bands if band.name in (SEAT, PLUG, BUMP)]
+    lacks = _lacks(case, *LIFTS)
+    bands = [band for band in case.job.setting.bands if band.name in LIFTS]
     if not bands:
         _all_known(lacks)
         return DoesNotApply("no pressure lifts the tool")

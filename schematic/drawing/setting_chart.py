@@ -91,7 +91,7 @@ def _row(
     row: Row, x: Callable[[float], float], box: Rect, says_mm: float, y: float, system: System
 ) -> list[Shape]:
     """A band: its name and figures on the left, its bar, and on the right what must not be exceeded."""
-    band = row.band
+    band = row.band.surface
     name = _BRANCHES.get(band.branch, "whenever it is reached")
     words = _figures(system, band.low_pa, band.high_pa)
     if band.counts_to_pa > band.high_pa:

@@ -1,7 +1,8 @@
 """What no step of the installation may exceed, and what each setting pressure keeps to what stands around it.
 
 At surface, at rest. A bound that rests on a rating counts a share of it that the limits give; what has no
-known rating is named beside it and bounds nothing.
+known rating is named beside it and bounds nothing. What breaks the rock counts while fluid goes round: a
+ball, a dart or a plug that closes the string keeps the pressure from it.
 """
 
 from __future__ import annotations
@@ -15,10 +16,11 @@ from schematic.engineering.at_rest import difference_pa, weak_points
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.strength import liner_strength, other_pipe, pipe_strength
 from schematic.engineering.train import Place
-from schematic.job.setting import BALL_BRANCH, BUMP, HANGER, PLUG, SEAT, TOOL, Band, Setting, sealed
+from schematic.job.setting import BALL_BRANCH, BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, Band, Setting, sealed
 from schematic.outcome import MissingInput, Uncomputed, meets
 from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
+LIFTS = TOOL, SEAT, PLUG, BUMP  # once the tool is free their pressure lifts it
 COLUMNS = "columns at rest"  # among what is not known: what they add to a pressure at surface
 
 
@@ -123,8 +125,16 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
     """The ratings of all that is under pressure when a band is passed, at their shares, and what has none."""
     band = the_setting.band(name)
     share = plan.limits["greatest share at bump" if name == BUMP else "greatest share of rating"].si
-    liner = band.branch != BALL_BRANCH or the_setting.liner_sees_ball is not False
-    bounds, unknown = exposed(plan, liner=liner, share=share, place=the_setting.places.get(name))
+    place = the_setting.places.get(name)
+    liner = the_setting.may_reach(band)
+    bounds, unknown = exposed(plan, liner=liner, share=share, place=place)
+    hanger = plan.depth.liner.find("liner hanger")
+    if not liner and hanger is not None and HANGER in the_setting.order:  # its piston sees all of them
+        rating = _part_rating(hanger)
+        if rating is None:
+            unknown = (*unknown, hanger.name)
+        else:
+            bounds = (*bounds, Bound(share * rating, f"a share of the rating of {hanger.name}"))
     if band.columns_pa is None:
         unknown = (*unknown, COLUMNS)
     if name == BUMP:
@@ -141,7 +151,7 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
 
 def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
     """What must not be exceeded while a band is passed: the next band less the gap that the limits keep
-    between bands, the ratings of what is under pressure, and what lifts the tool.
+    between bands, the ratings of what is under pressure, and what lifts the tool once it is free.
 
     Raises
     ------
@@ -154,23 +164,70 @@ def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
         raise MissingInput(*lacks)
     if name == HANGER and the_setting.unknown_after(TOOL):
         unknown = (*unknown, "ball seat")
-    after = the_setting.after(name)
-    if after is not None:
-        gap = plan.limits["least gap of bands"].si
-        bounds = (*bounds, Bound(max(after.low_pa - gap, 0.0), f"{after.name} from there on, a margin kept"))
-    if name in (SEAT, PLUG, BUMP):
-        bounds = (*bounds, pump_out_bound(plan))
+    place = the_setting.places.get(name)
+    bounds = (*bounds, *(_short_of(plan, one, place) for one in the_setting.to_come(name)))
+    if band.branch == BALL_BRANCH and the_setting.liner_sees_ball is None:
+        unknown = (*unknown, "where the ball stops")
+    if name in LIFTS:
+        lifts = pump_out_bound(plan)
+        more = band.columns_pa or 0.0 if name == PLUG else 0.0  # the bump is written as the gauge shows it
+        bounds = (*bounds, lifts._replace(pressure_pa=max(lifts.pressure_pa - max(more, 0.0), 0.0)))
     if not bounds:
         raise MissingInput("installation.surface pressure limit")
     lowest = least(bounds, unknown)
-    if not meets(lowest.pressure_pa, band.counts_to_pa, at_least=True):
+    if not meets(lowest.pressure_pa, band.surface.counts_to_pa, at_least=True):
         return lowest._replace(why=f"{lowest.why}; too low for this step")
     return lowest
 
 
+def _from_pa(plan: Plan, band: Band, place: Place | None) -> float:
+    """The least pressure at surface at which a band begins: less what the columns add inside at its part."""
+    if band.branch != EITHER:
+        return band.surface.low_pa
+    depths = [part.top_md_m for part in plan.depth.liner.parts if band.name.startswith(part.name)]
+    if not depths:
+        depths = [plan.depth.liner.top_md_m, plan.depth.liner.shoe_md_m]
+    return max(band.low_pa - _excess_pa(place, plan.depth.path, min(depths), max(depths)), 0.0)
+
+
+def _short_of(plan: Plan, band: Band, place: Place | None) -> Bound:
+    """A band that is not to be reached, less the gap that the limits keep."""
+    why = f"{band.name} from there on, a margin kept"
+    return Bound(max(_from_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
+
+
+def going_round(plan: Plan, the_setting: Setting, places: Sequence[Place | None]) -> Bound:
+    """What must not be exceeded while fluid goes down the hung liner and up behind it, in any state of the
+    columns; None is mud everywhere. Ratings, what lifts the tool, the parts of the liner that move by
+    pressure, and the rock should nothing come back.
+
+    Raises
+    ------
+    MissingInput
+        As `pump_out_bound`, or when the open hole is there and no mud is given.
+    """
+    share, depth = plan.limits["greatest share of rating"].si, plan.depth
+    found: list[Bound] = []
+    lacks: list[str] = []
+    lifts, free = pump_out_bound(plan), [band for band in the_setting.bands if band.branch == EITHER]
+    for place in places:
+        ratings, unknown = exposed(plan, liner=True, share=share, place=place)
+        more = _excess_pa(place, depth.path, depth.liner.top_md_m, depth.liner.top_md_m)
+        found += [*ratings, lifts._replace(pressure_pa=max(lifts.pressure_pa - more, 0.0))]
+        found += [_short_of(plan, band, place) for band in free]
+        lacks += unknown
+        points = weak_points(plan)
+        if any(point.fracture_kg_per_m3 is not None for point in points):
+            found.append(rock_bound(plan, place))
+        elif points:
+            lacks.append("rock in the open hole")
+    return least(found, tuple(dict.fromkeys(lacks)))
+
+
 def rock_bound(plan: Plan, place: Place | None = None) -> Bound:
-    """The pressure at surface that the weakest rock takes should what is pumped not come back, the annulus
-    shut or bridged. At rest, the columns outside as in *place*, else mud.
+    """The pressure at surface, inside, that the weakest rock takes should what is pumped not come back, the
+    annulus shut or bridged. At rest, the columns as in *place*, else mud: the pressure goes down inside and
+    comes up behind the liner. What the column inside is heavier comes off it, what that outside is, on top.
 
     Raises
     ------
@@ -181,6 +238,7 @@ def rock_bound(plan: Plan, place: Place | None = None) -> Bound:
     if mud is None:
         raise MissingInput("a fluid of kind mud")
     path = plan.depth.path
+    lift = 0.0 if place is None else difference_pa(place, path, plan.depth.liner.shoe_md_m)
     bounds = []
     for point in weak_points(plan):
         if point.fracture_kg_per_m3 is None:
@@ -189,7 +247,8 @@ def rock_bound(plan: Plan, place: Place | None = None) -> Bound:
         if place is not None:
             stands = emw_kg_per_m3(place.outside, path, point.md_m) or stands
         room = (point.fracture_kg_per_m3 - stands) * STANDARD_GRAVITY_M_PER_S2 * path.tvd_m(point.md_m)
-        bounds.append(Bound(room, f"the rock at the {point.name} breaks, should nothing come back"))
+        why = f"the rock at the {point.name} breaks, should nothing come back; at rest, no friction counted"
+        bounds.append(Bound(max(room + lift, 0.0), why))
     if not bounds:
         raise MissingInput("formation.pressures in the open hole")
     return least(bounds, ())
@@ -214,22 +273,24 @@ def margins(plan: Plan, the_setting: Setting, name: str) -> Margins:
     pairs = the_setting.neighbours()
     under = [low for low, high in pairs if high == band]
     before = max(under, key=lambda low: low.counts_to_pa, default=None)
-    after = the_setting.after(name)
+    place, taken = the_setting.places.get(name), band.surface.counts_to_pa
+    coming = [(_from_pa(plan, one, place), one.name) for one in the_setting.to_come(name)]
+    above_pa, above = min(coming, default=(None, ""))
     bounds, unknown = ratings_at(plan, the_setting, name)
     rating = least(bounds, unknown) if bounds else None
     try:
-        rock = rock_bound(plan, the_setting.places.get(name))
+        rock = rock_bound(plan, place)
     except MissingInput:
         rock = None
     circulate = the_setting.circulate_pa
     return Margins(
         before.name if before else "",
         band.low_pa - before.counts_to_pa if before else None,
-        after.name if after else "",
-        after.low_pa - band.counts_to_pa if after else None,
+        above,
+        above_pa - taken if above_pa is not None else None,
         band.low_pa - circulate if circulate is not None and band.branch == BALL_BRANCH else None,
         rating,
-        rating.pressure_pa - band.counts_to_pa if rating else None,
+        rating.pressure_pa - taken if rating else None,
         rock,
     )
 

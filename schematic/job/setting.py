@@ -2,8 +2,9 @@
 
 The ball's branch comes before the cement (hanger, tool, seat), the dart's behind it (plug, bump). A pressure
 at surface is at rest the pressure difference at the tool where the same mud stands inside and outside, as in
-the ball's branch; behind the dart the columns differ, and a band tells by how much. Nothing is put in place
-of a pressure that the file does not give.
+the ball's branch; behind the dart the columns differ, and a band tells by how much. What the pins of the plug
+bear is a difference at the plug, and the gauge at surface shows it less what the columns add; the bump is
+written as the gauge shows it. Nothing is put in place of a pressure that the file does not give.
 """
 
 from __future__ import annotations
@@ -30,10 +31,10 @@ _NEEDS = {
 
 
 class Band(NamedTuple):
-    """Pressures at surface between which something happens; *counts_to_pa* is as far as it is taken.
+    """Pressures between which something happens; *counts_to_pa* is as far as it is taken.
 
-    *columns_pa* is what the columns at rest add to them where they work: nought with one mud inside and
-    outside, None where the columns are not known.
+    *columns_pa* is what the columns at rest add to a pressure at surface where it works: nought with one mud
+    inside and outside, None where the columns are not known. See `surface` for what the gauge shows.
     """
 
     name: str
@@ -43,6 +44,22 @@ class Band(NamedTuple):
     high_pa: float
     counts_to_pa: float
     columns_pa: float | None = 0.0
+
+    @property
+    def surface(self) -> Band:
+        """The same as the gauge at surface shows it at rest: the plug's less what the columns add to it.
+
+        Where they are not known it stays as it is.
+        """
+        if self.name != PLUG or not self.columns_pa:
+            return self
+        down = -self.columns_pa
+        return self._replace(
+            nominal_pa=self.nominal_pa + down,
+            low_pa=self.low_pa + down,
+            high_pa=self.high_pa + down,
+            counts_to_pa=self.counts_to_pa + down,
+        )
 
 
 class Setting(NamedTuple):
@@ -65,7 +82,7 @@ class Setting(NamedTuple):
 
     def to_come(self, name: str) -> tuple[Band, ...]:
         """What has not happened yet when a band is passed, and what must not: later bands of its branch, and
-        the parts of the liner that it reaches and that it does not leave behind below it.
+        the parts of the liner that it reaches or may reach and that it does not leave behind below it.
         """
         mine = self.band(name)
         at = self.bands.index(mine)
@@ -77,7 +94,7 @@ class Setting(NamedTuple):
         free = [
             band
             for band in self.bands
-            if band.branch == EITHER and band != mine and band.high_pa > mine.low_pa and self._reaches(mine)
+            if band.branch == EITHER and band != mine and band.high_pa > mine.low_pa and self.may_reach(mine)
         ]
         return (*own, *free)
 
@@ -105,6 +122,10 @@ class Setting(NamedTuple):
             others = [band for band in self.bands if band.branch and self._reaches(band)]
             pairs += [(low, high) for low, high in (_rising(part, o) for o in (*others, *free[index + 1 :]))]
         return tuple(pairs)
+
+    def may_reach(self, band: Band) -> bool:
+        """Whether a pressure comes to the parts of the liner; where nobody knows, it is taken to come."""
+        return band.branch != BALL_BRANCH or self.liner_sees_ball is not False
 
     def _reaches(self, band: Band) -> bool:
         return band.branch != BALL_BRANCH or self.liner_sees_ball is True

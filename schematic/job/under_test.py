@@ -8,10 +8,11 @@ leak, the pressure is at the host's shoe.
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import NamedTuple
 
 from schematic.depth.nest import circle_m2
-from schematic.depth.plan import Plan
+from schematic.depth.plan import CasingString, Plan
 from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3
 from schematic.engineering.strength import casing_strength, liner_strength
 from schematic.engineering.weights import liner_weight
@@ -28,6 +29,7 @@ HOST, LINER, PACKER, HANGER, LEAK = (
     "hanger",
     "host shoe, if the lap leaks",
 )
+ABOVE = ", above the host"  # behind the name of a string in the well
 
 
 class Sees(NamedTuple):
@@ -53,6 +55,22 @@ def _deeper_pa(plan: Plan, density: float, md_m: float) -> float:
     return over * STANDARD_GRAVITY_M_PER_S2 * plan.depth.path.tvd_m(md_m)
 
 
+def exposed_strings(plan: Plan) -> tuple[tuple[CasingString, float], ...]:
+    """The strings that stand innermost somewhere above the liner top, each with how deep it does: the host
+    first, then those above it, as where the host is itself a liner.
+    """
+    depth = plan.depth
+    top = depth.liner.top_md_m
+    ends = {end for one in depth.strings for end in (one.top_md_m, one.shoe_md_m) if 0.0 < end < top}
+    deepest = {depth.host.path: (depth.host, top)}
+    for above, below in pairwise(sorted({0.0, *ends, top})):
+        around = [one for one in depth.strings if one.top_md_m <= above and below <= one.shoe_md_m]
+        if around:
+            inner = min(around, key=lambda one: one.id_m)
+            deepest[inner.path] = (inner, max(below, deepest.get(inner.path, (inner, 0.0))[1]))
+    return tuple(deepest.values())
+
+
 def under_test(plan: Plan, test: Positive) -> tuple[Sees, ...]:
     """The parts that a test loads, the host first."""
     depth = plan.depth
@@ -76,7 +94,9 @@ def under_test(plan: Plan, test: Positive) -> tuple[Sees, ...]:
         return rating
 
     words = f"{share.text} of burst, pipe body"
-    pressed(HOST, depth.liner.top_md_m, lambda: casing_strength(depth.host).burst_pa, words)
+    for string, md in exposed_strings(plan):
+        part = HOST if string.path == depth.host.path else f"{string.name}{ABOVE}"
+        pressed(part, md, lambda string=string: casing_strength(string).burst_pa, words)
     pressed(LINER, depth.liner.shoe_md_m, lambda: liner_strength(depth.liner).burst_pa, words)
     packer = depth.liner.find("liner top packer")
     if packer is not None:
@@ -114,8 +134,9 @@ def _leak(plan: Plan, test: Positive) -> Sees:
 
 
 def surface_bound(plan: Plan, test: Positive) -> Bound:
-    """The pressure at surface that the weakest of what holds the test bears. A leak of the lap is not in it:
-    it is what the test is to find.
+    """The pressure at surface that the weakest of what holds the test bears, no more than the surface
+    equipment and what the strings inside which it stands were tested to. A leak of the lap is not in it: it
+    is what the test is to find.
 
     Raises
     ------
@@ -131,4 +152,15 @@ def surface_bound(plan: Plan, test: Positive) -> Bound:
     lacks = [row for row in rows if row.most_surface_pa is None]
     if not known or any(row.part == HANGER for row in lacks):
         raise MissingInput(*dict.fromkeys(name for row in lacks for name in row.needs))
-    return least(known, tuple(row.part for row in lacks))
+    unknown = [row.part for row in lacks]
+    limit = plan.job.surface_pressure_limit_pa
+    if limit is None:
+        unknown.append("surface equipment")
+    else:
+        known.append(Bound(limit, "limit of the surface equipment"))
+    for string, _md in exposed_strings(plan):
+        if string.tested_pa is None:
+            unknown.append(f"test of the {string.name}")
+        else:
+            known.append(Bound(string.tested_pa, f"the {string.name} was tested to it"))
+    return least(known, tuple(unknown))

@@ -110,3 +110,14 @@ def test_a_liner_that_cannot_be_there_is_told(question, typed, told):
     assert told in shown(question) + " ".join(one.value for one in question.text)
     assert not [one for one in question.button if one.label == "Go on with this plan"]
     assert text(question) == DEMOS[BRINDLEWICK]
+
+
+def test_a_pumping_step_is_pumped_through(page):
+    page.selectbox(key="step").select(19).run()
+    page.toggle(key="pump-through").set_value(True).run()
+
+    assert not page.exception
+    assert "Looking at" in shown(page)
+    page.selectbox(key="step").select(11).run()
+    assert not page.exception
+    assert not page.toggle

@@ -1,0 +1,276 @@
+"""The app's page in a real browser: choose, edit, keyboard, hostile names, and how its server ends."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+import pytest
+
+pytest.importorskip("streamlit")
+
+REPO = Path(__file__).parents[2]
+HOSTILE = "<img src=x onerror=alert(1)>"
+THIN = "\u2009"  # between thousands on the sheet
+pytestmark = pytest.mark.browser
+
+# The page itself, with a hostile text where a demo would stand: names in every place a file has for them.
+HOSTILE_PAGE = """
+import runpy
+from schematic import verbs
+
+demos = verbs.demos()
+
+def hostile():
+    text = demos["brindlewick-4.yaml"]
+    for name in ("Brindlewick 4", "hydraulic hanger", "Ostrel shale"):
+        text = text.replace(f"name: {{name}}", "name: {hostile!r}")
+    return {{"well.yaml": text}}
+
+verbs.demos = hostile
+try:
+    runpy.run_path({page!r})
+finally:
+    verbs.demos = lambda: demos
+"""
+
+
+def free_port() -> int:
+    """A port of this machine that nobody listens on."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def served(command: list[str], port: int) -> Iterator[subprocess.Popen[str]]:
+    """A server that answers on a port, and is ended with the block."""
+    environment = {**os.environ, "PYTHONPATH": str(REPO), "STREAMLIT_SERVER_HEADLESS": "true"}
+    server = subprocess.Popen(
+        command,
+        env=environment,
+        cwd="/",
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        start_new_session=True,
+    )
+    try:
+        for _ in range(300):
+            if server.poll() is not None:
+                pytest.fail(f"the app ended at once: {server.communicate()}")
+            try:
+                urllib.request.urlopen(f"http://127.0.0.1:{port}/_stcore/health", timeout=1).close()
+                break
+            except OSError:
+                time.sleep(0.1)
+        else:
+            pytest.fail("the app does not answer")
+        yield server
+    finally:
+        with suppress(ProcessLookupError):  # all of its session, so that no server outlives a failed test
+            os.killpg(server.pid, signal.SIGKILL)
+        server.communicate()
+
+
+def lapline_app(port: int) -> list[str]:
+    """The app as its users start it."""
+    return [sys.executable, "-c", "from schematic.cli import main; main()", "app", f"--port={port}"]
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """The app, started from a directory that is not its own."""
+    port = free_port()
+    with served(lapline_app(port), port):
+        yield f"http://127.0.0.1:{port}"
+
+
+@pytest.fixture
+def page(address, browser_page):
+    """The page with its drawing; at its end no request left this machine and nothing went wrong."""
+    elsewhere: list[str] = []
+    faults: list[str] = []
+    here = (address, address.replace("http", "ws"), "data:", "blob:")
+    browser_page.on(
+        "request", lambda request: None if request.url.startswith(here) else elsewhere.append(request.url)
+    )
+    browser_page.on("pageerror", lambda error: faults.append(str(error)))
+    browser_page.set_viewport_size({"width": 1440, "height": 900})
+    browser_page.goto(f"{address}/plan")
+    browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
+    yield browser_page
+    assert elsewhere == []
+    assert faults == []
+
+
+def body(page, part: str):
+    """The body of a part in the drawing."""
+    return page.locator(f'g[data-part="{part}"]').first
+
+
+def focused(page) -> str:
+    """The name of what has the keyboard, also inside a component."""
+    return page.evaluate(
+        """() => { let at = document.activeElement;
+        while (at.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+        return at.getAttribute('aria-label') ?? at.textContent; }"""
+    )
+
+
+def test_a_click_on_the_hanger_names_it_and_marks_it(page):
+    box = body(page, "liner.assembly.7").locator("path").first.bounding_box()
+    page.mouse.click(box["x"] + 2, box["y"] + box["height"] / 3)  # on the steel, not in the bore
+
+    page.get_by_role("heading", name="Hydraulic hanger, 9.6 ft").wait_for(timeout=20_000)
+    assert page.get_by_text("Carries the liner on slips").is_visible()
+    marked = page.locator(".bracket").bounding_box()
+    assert marked["x"] <= box["x"]
+    assert marked["y"] <= box["y"]
+    hanger = page.locator(
+        'g[data-part="liner.assembly.7"]'
+    ).count()  # body and label, in the column and in detail A
+    assert page.locator('g[aria-pressed="true"]').count() == hanger >= 4
+
+    page.locator(".paper svg").first.click(position={"x": 2, "y": 2})  # bare paper
+    page.locator(".bracket").wait_for(state="detached", timeout=20_000)
+
+
+def test_an_edit_of_the_lap_redraws_and_undo_goes_back(page):
+    page.get_by_text(f"9{THIN}480", exact=True).first.wait_for()
+    lap = page.get_by_role("textbox", name="Lap, liner top to host shoe")
+    lap.fill("420 ft")
+    lap.press("Enter")
+
+    page.get_by_text(f"9{THIN}430", exact=True).first.wait_for(timeout=20_000)  # 9 850 less 420
+    page.get_by_text("1 change, only in this tab").wait_for()
+    # the running string was made up to a liner top at 9 480
+    assert page.get_by_role("heading", name=re.compile("50.0 ft too long")).is_visible()
+    assert "1 error" in page.locator(".counts").inner_text().split("\n")
+
+    page.keyboard.press("Alt+z")
+    page.get_by_text(f"9{THIN}480", exact=True).first.wait_for(timeout=20_000)
+
+
+def test_a_bad_value_keeps_the_drawing(page):
+    lap = page.get_by_role("textbox", name="Lap, liner top to host shoe")
+    lap.fill("370")
+    lap.press("Enter")
+
+    page.get_by_text("Mend: a number without a unit").wait_for(timeout=20_000)
+    assert lap.input_value() == "370"
+    assert page.get_by_text(f"9{THIN}480", exact=True).first.is_visible()
+
+
+def test_the_drawing_is_one_tab_stop_and_walked_by_arrow_keys(page):
+    assert page.locator('g[data-part][tabindex="0"]').count() == 1
+
+    body(page, "liner.assembly.9").evaluate("group => group.focus()")
+    assert focused(page) == "Tie-back receptacle, 10.4 ft"
+    page.keyboard.press("ArrowDown")
+    assert focused(page) == "Liner top packer, 7.9 ft"
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Liner top packer, 7.9 ft").wait_for(timeout=20_000)
+    assert focused(page) == "Liner top packer, 7.9 ft"
+
+    page.keyboard.press("Escape")
+    page.get_by_text("Choose a part in the drawing").wait_for(timeout=20_000)
+
+
+def test_the_paper_is_white_and_the_drawing_stays_in_a_dark_page(page):
+    page.emulate_media(color_scheme="dark")
+    page.reload()
+    body(page, "liner.assembly.7").wait_for(timeout=60_000)
+
+    colour = "element => getComputedStyle(element).backgroundColor"
+    assert page.locator(".paper").evaluate(colour) == "rgb(255, 255, 255)"
+    assert page.locator(".stApp").evaluate(colour) == "rgb(20, 25, 28)"  # the theme's dark ground
+    page.get_by_text("Not a basis for well-control").last.scroll_into_view_if_needed()
+    assert page.locator(".paper").bounding_box()["y"] >= 0
+
+
+def test_names_from_a_file_run_nothing(browser_page, tmp_path):
+    script = tmp_path / "hostile.py"
+    script.write_text(HOSTILE_PAGE.format(hostile=HOSTILE, page=str(REPO / "app" / "main.py")))
+    port = free_port()
+    flags = [f"--server.port={port}", "--server.address=127.0.0.1", "--browser.gatherUsageStats=false"]
+    ran: list[str] = []
+    asked: list[str] = []
+    browser_page.on("dialog", lambda dialog: (ran.append(dialog.message), dialog.dismiss()))
+    browser_page.on("request", lambda request: asked.append(request.url))
+    with served([sys.executable, "-m", "streamlit", "run", str(script), *flags], port):
+        browser_page.goto(f"http://127.0.0.1:{port}/plan")
+        hanger = body(browser_page, "liner.assembly.7")
+        hanger.wait_for(timeout=60_000)
+        hanger.hover(force=True, position={"x": 2, "y": 4})
+        hanger.evaluate("group => group.focus()")
+        browser_page.keyboard.press("Enter")
+        browser_page.get_by_role("heading", name=HOSTILE).nth(1).wait_for(timeout=20_000)  # well and hanger
+
+        assert browser_page.locator(".paper text", has_text="<img").count() >= 1
+        assert browser_page.locator("img[src=x]").count() == 0
+        assert browser_page.locator("[onerror]").count() == 0
+    assert ran == []
+    assert not [url for url in asked if url.endswith("/x")]
+
+
+def test_the_drawing_is_stripped_of_all_that_could_run_or_fetch(browser_page):
+    from app import drawing_view
+
+    hostile = """<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"
+      viewBox="0 0 9 9" onload="alert(1)">
+      <script>alert(1)</script><style>@import "http://127.0.0.1:9/s"; path {fill: red}</style>
+      <image href="http://127.0.0.1:9/i" onerror="alert(1)"/><foreignObject><p>x</p></foreignObject>
+      <a href="javascript:alert(1)"><text>y</text></a><use href="http://127.0.0.1:9/u#a"/>
+      <g data-part="liner" aria-label="Liner" style="background: url(http://127.0.0.1:9/b)"
+        onclick="alert(1)"><path d="M0 0L1 1L1 0z" fill="url(http://127.0.0.1:9/f)" xlink:href="#a"/></g></svg>"""
+    asked: list[str] = []
+    ran: list[str] = []
+    browser_page.on("request", lambda request: asked.append(request.url))
+    browser_page.on("dialog", lambda dialog: (ran.append(dialog.message), dialog.dismiss()))
+    browser_page.set_content(f"<div id='root'>{drawing_view.HTML}</div>")
+    kept = browser_page.evaluate(
+        """([code, svg]) => {
+        const show = new Function(code.replace('export default function', 'return function'))();
+        const parentElement = document.querySelector('#root');
+        show({ data: { pages: [svg], chosen: null }, parentElement, setStateValue() {} });
+        return parentElement.querySelector('.paper').innerHTML; }""",
+        [drawing_view.JS, hostile],
+    )
+    browser_page.wait_for_timeout(300)
+
+    assert asked == []
+    assert ran == []
+    assert 'data-part="liner"' in kept
+    for word in ("script", "style", "image", "foreign", "href", "alert", "url(", "127.0.0.1"):
+        assert word not in kept
+
+
+@pytest.mark.parametrize("sign", [signal.SIGINT, signal.SIGTERM])
+def test_the_command_ends_its_server_without_a_traceback(sign):
+    port = free_port()
+    with served(lapline_app(port), port) as server:
+        server.send_signal(sign)
+        out, err = server.communicate(timeout=20)
+
+    assert server.returncode == 0
+    assert "Traceback" not in out + err
+    with pytest.raises(ConnectionRefusedError):  # nothing is left behind that still answers
+        socket.create_connection(("127.0.0.1", port), timeout=2).close()
+
+
+def test_the_app_listens_on_this_machine_only():
+    port = free_port()
+    with served(lapline_app(port), port), pytest.raises(ConnectionRefusedError):
+        socket.create_connection(("127.0.0.2", port), timeout=2).close()  # answers if all are open

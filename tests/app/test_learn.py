@@ -1,0 +1,580 @@
+"""Learn: the liner taken apart, the job watched, and practice rounds whose faults the rules themselves find."""
+
+from __future__ import annotations
+
+import json
+import re
+from random import Random
+
+import pytest
+
+pytest.importorskip("streamlit")
+from streamlit.testing.v1 import AppTest
+
+from app import apart, faults, learn, practice
+from app.faults import FAULTS, Well
+from app.told import TOLD
+from schematic import verbs
+from schematic.catalogue import glossary
+from schematic.drawing.scene import Text
+from schematic.job.step_texts import step_texts
+from schematic.outcome import Found
+from schematic.units import parse
+
+BRINDLEWICK = "brindlewick-4.yaml"
+WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
+ROUNDS = (1, 2, 3, 417)
+HOSTILE = "<img src=x onerror=alert(1)>"
+MARKED = "**bold** [x](javascript:alert(1)) $\\href{x}{y}$"
+
+# which faults each well has the inputs for; what is not listed cannot be planted in it alone
+PLANTED = {
+    BRINDLEWICK: {"ball-sticks", "seat-does-not-hold", "slips-near-coupling", "bands-too-close",
+                  "plug-release-like-another", "circulating-sets-the-hanger", "running-string-does-not-pass",
+                  "cement-below-liner-top", "densities-out-of-order", "rathole-unusual", "hanger-overloaded",
+                  "parts-out-of-order", "bit-larger-than-drift"},
+    "corrick-5.yaml": {"running-string-does-not-pass", "densities-out-of-order", "rathole-unusual",
+                       "hanger-overloaded", "next-bit-does-not-pass", "parts-out-of-order", "bit-larger-than-drift"},
+    "fallow-6.yaml": {"cement-below-liner-top", "hanger-overloaded", "parts-out-of-order", "bit-larger-than-drift"},
+    "haldry-2.yaml": {"ball-sticks", "seat-does-not-hold", "slips-near-coupling", "bands-too-close",
+                      "plug-release-like-another", "circulating-sets-the-hanger", "running-string-does-not-pass",
+                      "cement-below-liner-top", "rathole-unusual", "hanger-overloaded", "parts-out-of-order",
+                      "bit-larger-than-drift"},
+    "ossmere-9.yaml": {"slips-near-coupling", "running-string-does-not-pass", "cement-below-liner-top",
+                       "rathole-unusual", "hanger-overloaded", "next-bit-does-not-pass", "parts-out-of-order",
+                       "bit-larger-than-drift"},
+    "sketch.yaml": {"rathole-unusual", "lap-outside-limits", "bit-larger-than-drift"},
+    "sollivane-a7.yaml": {"ball-sticks", "seat-does-not-hold", "bands-too-close", "plug-release-like-another",
+                          "circulating-sets-the-hanger", "running-string-does-not-pass", "cement-below-liner-top",
+                          "densities-out-of-order", "rathole-unusual", "parts-out-of-order"},
+    "tarnvale-h3.yaml": {"ball-sticks", "seat-does-not-hold", "running-string-does-not-pass",
+                         "densities-out-of-order", "rathole-unusual", "hanger-overloaded", "parts-out-of-order",
+                         "bit-larger-than-drift"},
+}  # fmt: skip
+
+
+def rules_found(well: Well) -> set[str]:
+    """The codes of the rules that find something in a text, read anew."""
+    evaluation = verbs.check(verbs.load_text(well.text, well.file))
+    return {outcome.rule for outcome in evaluation.outcomes if isinstance(outcome.answer, Found)}
+
+
+def fault_of(task: practice.Task, choice: str) -> faults.Fault:
+    """The fault that a choice names."""
+    (fault,) = [fault for fault in FAULTS if fault.choice == choice]
+    return fault
+
+
+# ---------------------------------------------------------------- rounds
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_a_round_is_the_same_again_and_another_number_gives_another(name):
+    first = {number: practice.round_of(WELLS[name], number) for number in ROUNDS}
+    practice.round_of.cache_clear()
+    faults.evaluated.cache_clear()
+
+    assert {number: practice.round_of(WELLS[name], number) for number in ROUNDS} == first
+    assert len(set(first.values())) == len(ROUNDS)
+
+
+@pytest.mark.parametrize("name", WELLS)
+@pytest.mark.parametrize("number", ROUNDS)
+def test_a_round_has_six_mixed_tasks(name, number):
+    kinds = [task.kind for task in practice.round_of(WELLS[name], number)]
+
+    assert sorted(kinds) == sorted(
+        [practice.NAME, practice.ORDER, practice.FAULT, practice.FAULT, practice.SIGN, practice.WHAT_NOW]
+    )
+
+
+@pytest.mark.parametrize("name", WELLS)
+@pytest.mark.parametrize("number", ROUNDS)
+def test_the_right_answer_is_among_the_choices_once_and_each_wrong_one_has_its_reason(name, number):
+    for task in practice.round_of(WELLS[name], number):
+        assert len(set(task.choices)) == len(task.choices) > 2
+        assert all(
+            "[not computed" not in text for text in (task.question, *task.choices, *task.reason, task.hint)
+        )
+        assert task.reason
+        assert task.hint
+        if task.kind == practice.ORDER:
+            titles = [card.title for card in verbs.steps(faults.evaluated(WELLS[name]))]
+            ordered = [titles.index(task.choices[at]) for at in task.answer]
+            assert ordered == sorted(ordered)
+            assert sorted(task.answer) == list(range(len(task.choices)))
+            assert task.answer != tuple(range(len(task.choices)))  # it is shuffled
+        else:
+            (right,) = task.answer
+            assert [bool(why) for why in task.why_not] == [at != right for at in range(len(task.choices))]
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_a_round_over_many_numbers_asks_for_different_things(name):
+    tasks = [task for number in range(1, 13) for task in practice.round_of(WELLS[name], number)]
+
+    assert len({task.question for task in tasks if task.kind == practice.NAME}) > 4
+    assert len({task.answer for task in tasks if task.kind == practice.NAME}) > 2
+    assert len({task.question for task in tasks if task.kind == practice.SIGN}) > 2
+    assert {task.rule for task in tasks if task.rule} <= PLANTED[name]
+    assert len({task.rule for task in tasks if task.rule}) >= min(len(PLANTED[name]), 3)
+
+
+# ---------------------------------------------------------------- faults
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_each_fault_is_found_in_the_copy_by_its_rule_alone_and_not_in_the_plan(name):
+    before = rules_found(WELLS[name])
+    made = set()
+    for fault in FAULTS:
+        copy = faults.planted(WELLS[name], fault, Random(5))
+        if copy is None:
+            continue
+        made.add(fault.rule)
+        assert rules_found(copy.well) - before == {fault.rule}
+        assert fault.rule not in before
+        assert copy.outcome.rule == fault.rule
+        assert copy.well.text != WELLS[name].text
+    assert made == PLANTED[name]
+
+
+@pytest.mark.parametrize("name", WELLS)
+@pytest.mark.parametrize("number", ROUNDS)
+def test_no_wrong_choice_is_found_in_the_copy_and_the_figures_of_the_right_one_are_on_the_sheet(name, number):
+    for task in practice.round_of(WELLS[name], number):
+        if task.kind != practice.FAULT:
+            assert task.well == WELLS[name]
+            continue
+        found = rules_found(task.well)
+        (right,) = task.answer
+        assert [fault_of(task, choice).rule in found for choice in task.choices] == [
+            at == right for at in range(len(task.choices))
+        ]
+        assert fault_of(task, task.choices[right]).rule == task.rule
+        rows = fault_of(task, task.choices[right]).sheet(faults.evaluated(task.well))
+        assert set(rows) <= set(task.sheet)
+        assert rows
+
+
+# the figures of the file and what 9507.9 - 0.9 - 8.0 / 2 and 1.04 x 1.75 come to
+@pytest.mark.parametrize(
+    ("rule", "figures"),
+    [
+        ("slips-near-coupling", ("9520.4 ft in the plan, 9503.0 ft in the copy", "inside the slip zone")),
+        ("seat-does-not-hold", ("1.500 in in the plan, 1.820 in in the copy", "The ball is 1.750 in, its seat 1.820 in")),
+        ("circulating-sets-the-hanger", ("1000 psi in the plan, 1425 psi in the copy",)),
+        ("bands-too-close", ("1700 psi in the plan", "they overlap")),
+        ("cement-below-liner-top", ("9280.0 ft in the plan, 9591.0 ft in the copy",)),
+        ("rathole-unusual", ("10.0 ft in the plan, 0.0 ft in the copy",)),
+    ],
+)  # fmt: skip
+def test_the_reason_has_the_figures_of_both_sides(rule, figures):
+    (fault,) = [fault for fault in FAULTS if fault.rule == rule]
+    copy = faults.planted(WELLS[BRINDLEWICK], fault, Random(1))
+    assert copy is not None
+
+    task = practice._fault_task(WELLS[BRINDLEWICK], Random(1), copy)
+
+    reason = " ".join(task.reason)
+    assert all(figure in reason for figure in figures)
+    assert f"The rule, {rule}: " in reason
+
+
+def test_a_ball_that_sticks_is_as_large_as_the_bore_in_which_it_sticks():
+    (fault,) = [fault for fault in FAULTS if fault.rule == "ball-sticks"]
+    places = set()
+    for seed in range(8):
+        copy = faults.planted(WELLS[BRINDLEWICK], fault, Random(seed))
+        assert copy is not None
+        places.add(copy.planting.where)
+        assert parse(copy.planting.becomes, "length").value == pytest.approx(1.75 * 0.0254)
+    assert len(places) > 1
+
+
+def test_a_fault_that_the_plan_has_already_is_not_planted():
+    text = WELLS[BRINDLEWICK].text.replace("seat: 1.50 in", "seat: 1.80 in", 1)
+    (fault,) = [fault for fault in FAULTS if fault.rule == "seat-does-not-hold"]
+
+    assert faults.planted(Well(text, "x"), fault, Random(1)) is None
+    tasks = [task for number in range(1, 9) for task in practice.round_of(Well(text, "x"), number)]
+    assert all(fault.choice not in task.choices for task in tasks)  # true of the copy, so no wrong answer
+
+
+def test_files_beside_the_well_file_are_read_for_the_copy_too(tmp_path):
+    (tmp_path / "survey.csv").write_text("MD (ft),Inc (deg),Azi (deg)\n0,0,0\n12600,1.5,120\n")
+    text = re.sub(r"survey:\n(  - .*\n)+", "survey: {file: survey.csv}\n", WELLS[BRINDLEWICK].text)
+
+    tasks = practice.round_of(Well(text, "x", tmp_path), 1)
+
+    assert sum(task.kind == practice.FAULT for task in tasks) == 2
+
+
+# ---------------------------------------------------------------- tasks
+
+
+def test_a_wrong_order_is_told_by_its_first_step_that_is_wrong():
+    (task,) = [task for task in practice.round_of(WELLS[BRINDLEWICK], 1) if task.kind == practice.ORDER]
+    swapped = (task.answer[1], task.answer[0], *task.answer[2:])
+
+    assert practice.first_wrong(task, task.answer) == ""
+    first, second = (task.choices[at] for at in task.answer[:2])
+    assert practice.first_wrong(task, swapped) == f"{first} comes before {second}."
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_a_sign_belongs_to_one_step_of_the_well(name):
+    evaluation = faults.evaluated(WELLS[name])
+    cards = verbs.steps(evaluation)
+    signs = practice._signs(evaluation, cards)
+
+    assert len(signs) >= 4
+    for card, sign in signs:
+        showing = [
+            other.title
+            for other in cards
+            for line in (practice.said(evaluation, say) for say in other.look_for)
+            if line.startswith(sign)
+        ]
+        assert showing == [card.title]
+
+
+@pytest.mark.parametrize("code", practice.SIGNS)
+def test_a_sign_stands_in_its_step(code):
+    (step,) = [step for step in step_texts() if step.code == code]
+
+    assert sum(line.text.startswith(practice.SIGNS[code]) for line in step.look_for) == 1
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_what_now_answers_the_question_that_the_step_asks(name):
+    evaluation = faults.evaluated(WELLS[name])
+    asked = {
+        f"Step {card.number}, {card.title}. {practice.said(evaluation, one.question)} What now?": practice.said(
+            evaluation, one.action
+        )
+        for card in verbs.steps(evaluation)
+        for one in card.if_not
+    }
+    for number in range(1, 9):
+        for task in practice.round_of(WELLS[name], number):
+            if task.kind == practice.WHAT_NOW:
+                assert task.choices[task.answer[0]] == asked[task.question]
+
+
+def test_letters_go_on_after_z():
+    assert [practice.letter(number) for number in (0, 25, 26, 52)] == ["A", "Z", "A1", "A2"]
+
+
+def test_words_of_the_glossary_are_found_whole_and_the_longest_first():
+    assert practice.words_in(
+        "The liner hanger bites; overlaps of slips and the tie-back receptacle's cones."
+    ) == (
+        "liner hanger",
+        "slips",
+        "tie-back receptacle",
+        "cone",
+    )
+
+
+# ---------------------------------------------------------------- pictures and texts
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_the_lettered_paper_tells_no_name_and_says_that_it_is_a_copy(name):
+    evaluation = faults.evaluated(WELLS[name])
+    parts = evaluation.plan.depth.liner.parts
+    scene = apart.apart(evaluation, lettered=True)
+    told = [group.title for group in scene.groups]
+    told += [shape.text for group in scene.groups for shape in group.shapes if isinstance(shape, Text)]
+
+    words = " ".join(told).lower()
+    assert not [part.name for part in parts if re.search(rf"\b{re.escape(part.name.lower())}\b", words)]
+    assert apart.NOT_THE_PLAN in told
+    assert [
+        group.part for group in scene.groups if group.title.startswith("Part ") and "words" not in group.title
+    ] == [part.path for part in parts]
+    plain = apart.apart(evaluation)
+    assert apart.NOT_THE_PLAN not in [group.title for group in plain.groups]
+    assert all(part.name.lower() in " ".join(group.title.lower() for group in plain.groups) for part in parts)
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_no_two_texts_of_the_parts_overlap(name):
+    from schematic.drawing.text import box_mm
+
+    for lettered in (False, True):
+        scene = apart.apart(faults.evaluated(WELLS[name]), lettered)
+        boxes = [box_mm(shape) for group in scene.groups for shape in group.shapes if isinstance(shape, Text)]
+        for at, (left, top, right, bottom) in enumerate(boxes):
+            assert left >= 0.0
+            assert right <= scene.width_mm
+            for other in boxes[at + 1 :]:
+                assert right <= other[0] or other[2] <= left or bottom <= other[1] or other[3] <= top
+
+
+def test_each_step_has_one_sentence_without_figures():
+    assert set(TOLD) == {step.code for step in step_texts()}
+    for sentence in TOLD.values():
+        assert re.fullmatch(r"[A-Z][^.0-9{}]+\.", sentence)
+
+
+def test_a_step_is_one_of_a_part_where_it_speaks_of_it():
+    evaluation = faults.evaluated(WELLS[BRINDLEWICK])
+    liner = evaluation.plan.depth.liner
+    titles = {
+        kind: [title for _number, title in learn.uses(evaluation, liner.find(kind))]
+        for kind in ("liner hanger", "liner top packer", "landing collar")
+    }
+
+    assert "Set the hanger" in titles["liner hanger"]
+    assert (
+        "Run in on pipe to the host shoe" not in titles["liner hanger"]
+    )  # its slips are those of the rotary
+    assert {"Set the liner top packer", "Try the packer from above"} <= set(titles["liner top packer"])
+    assert {"Land the ball", "Open the ball seat", "Bump the plug"} <= set(titles["landing collar"])
+    assert learn.acts(evaluation, liner.find("liner hanger")) == 11  # as in the list of its steps
+
+
+def test_what_passes_a_part_is_told_with_what_is_clear():
+    evaluation = faults.evaluated(WELLS[BRINDLEWICK])
+    liner = evaluation.plan.depth.liner
+
+    through = learn.passes(evaluation, liner.find("liner hanger"))
+
+    assert "Ball 1.750 in: passes, 4.410 in clear on diameter" in through  # 6.160 less 1.750
+    assert any(line.startswith("Wiper plug: not checked, needs") for line in through)
+    assert "Ball 1.750 in: stops there, as it should" in learn.passes(
+        evaluation, liner.find("landing collar")
+    )
+
+
+def test_words_are_found_by_a_part_of_them_and_one_that_is_not_there_is_told():
+    (hits,) = learn.found_words(" SLIP ")
+    assert hits["lines"][0] == f"Slip zone: {glossary.meaning('slip zone')}"
+    assert {line.partition(":")[0] for line in hits["lines"]} == {"Slip zone", "Slips", "Hold-down slips"}
+
+    many, rest = learn.found_words("a")
+    assert len(many["lines"]) == 8
+    assert "more" in rest["text"]
+    (none,) = learn.found_words(HOSTILE)
+    assert HOSTILE in none["text"]
+
+
+# ---------------------------------------------------------------- the page
+
+
+def _page() -> None:
+    from app import learn, state
+
+    state.begin()
+    learn.page()
+
+
+@pytest.fixture
+def page():
+    """The page with the first demo well."""
+    return AppTest.from_function(_page, default_timeout=60).run()
+
+
+def data(page: AppTest, name: str) -> list[dict]:
+    """What was handed to the components of a name."""
+    components = [each.proto for each in page.get("bidi_component")]
+    return [json.loads(each.json) for each in components if each.component_name == name]
+
+
+def task_on(page: AppTest) -> dict:
+    (shown,) = data(page, "task")
+    return shown
+
+
+def verdict_on(page: AppTest) -> dict:
+    (shown,) = data(page, "verdict")
+    return shown
+
+
+def press(page: AppTest, label: str) -> None:
+    (button,) = [one for one in page.button if one.label.startswith(label)]
+    assert not button.disabled
+    button.click().run()
+    assert not page.exception
+
+
+def filled(page: AppTest) -> list[str]:
+    return [one.label for one in page.button if one.proto.type == "primary"]
+
+
+def practising(page: AppTest, number: int = 1) -> tuple[practice.Task, ...]:
+    """Open a practice round; its tasks."""
+    page.session_state.learn_way = learn.PRACTISE
+    page.session_state.round = number
+    page.run()
+    return practice.round_of(WELLS[BRINDLEWICK]._replace(mark=page.session_state.practice["of"][3]), number)
+
+
+def give(page: AppTest, numbers: tuple[int, ...]) -> None:
+    page.session_state.practice["given"] = list(numbers)
+    page.run()
+
+
+def wrong(task: practice.Task) -> tuple[int, ...]:
+    if task.kind == practice.ORDER:
+        return tuple(reversed(task.answer))
+    return next((at,) for at in range(len(task.choices)) if (at,) != task.answer)
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_every_part_of_every_well_is_told(page, name):
+    page.selectbox(key="demo").select(name).run()
+    parts = faults.evaluated(WELLS[name]).plan.depth.liner.parts
+    for part in parts:
+        page.selectbox(key="learn_part").select(part.path).run()
+        assert not page.exception
+        (drawn,) = data(page, "well_drawing")
+        assert drawn["chosen"]["part"] == part.path
+        assert filled(page) == [f"Watch it at step {learn.acts(faults.evaluated(WELLS[name]), part)}"]
+        told = json.dumps(data(page, "answers"))
+        assert glossary.meaning(part.kind) in told
+        assert "Typical size" in told
+
+
+def test_the_next_part_down_is_shown_until_the_shoe(page):
+    paths = [part.path for part in faults.evaluated(WELLS[BRINDLEWICK]).plan.depth.liner.parts]
+    page.selectbox(key="learn_part").select(paths[0]).run()
+    for path in paths[1:]:
+        press(page, "Next part down")
+        assert page.selectbox(key="learn_part").value == path
+    (last,) = [one for one in page.button if one.label == "Next part down"]
+    assert last.disabled
+
+
+@pytest.mark.parametrize("name", WELLS)
+def test_the_job_is_sent_as_pictures_with_a_sentence_each(page, name):
+    page.selectbox(key="demo").select(name).run()
+    press(page, "Watch it at step")
+
+    (shown,) = data(page, "player")
+    cards = verbs.steps(faults.evaluated(WELLS[name]))
+    assert [frame["title"] for frame in shown["frames"]] == [card.title for card in cards]
+    assert [frame["say"] for frame in shown["frames"]] == [TOLD[card.code] for card in cards]
+    assert all(frame["svg"].startswith("<?xml") for frame in shown["frames"])
+    hanger = faults.evaluated(WELLS[name]).plan.depth.liner.find("liner hanger")
+    assert shown["start"] == learn.acts(faults.evaluated(WELLS[name]), hanger) - 1
+
+
+def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words_to_read(page):
+    before = {name: list(texts) for name, texts in page.session_state.texts.items()}
+    tasks = practising(page)
+    for at, task in enumerate(tasks):
+        assert task_on(page)["question"] == task.question
+        assert f"{at + 1} of 6" in task_on(page)["kind"]
+        assert filled(page) == ["Answer"]
+        assert verdict_on(page)["head"] == ""
+        (drawn,) = data(page, "well_drawing")
+        assert apart.NOT_THE_PLAN in "".join(drawn["pages"])
+        if at == 0:  # hint, wrong, right
+            press(page, "Hint")
+            assert any(task.hint in json.dumps(each, ensure_ascii=False) for each in data(page, "answers"))
+            give(page, wrong(task))
+            press(page, "Answer")
+            assert verdict_on(page)["right"] is False
+            assert verdict_on(page)["lines"] == [practice.first_wrong(task, wrong(task))]
+        if at == 1:  # wrong, then shown
+            give(page, wrong(task))
+            press(page, "Answer")
+            press(page, "Show the answer")
+            assert verdict_on(page)["head"].startswith("The answer: ")
+        else:
+            give(page, task.answer)
+            press(page, "Answer")
+            assert verdict_on(page)["head"].startswith(
+                "Right at try 2" if at == 0 else "Right at the first try"
+            )
+            assert verdict_on(page)["lines"] == list(task.reason)
+        assert task_on(page)["locked"]
+        assert task_on(page)["given"] == list(task.answer)
+        assert filled(page) == ["Next task"]
+        press(page, "Next task")
+    told = json.dumps(data(page, "answers"))
+    assert "4 of 6 at the first try" in told
+    assert "Read these words again" in told
+    assert {name: list(texts) for name, texts in page.session_state.texts.items()} == before
+    assert filled(page) == ["Other round"]
+
+    press(page, "Same round again")
+    assert task_on(page)["question"] == tasks[0].question
+    assert page.session_state.practice["tries"] == [[] for _ in tasks]
+
+
+def test_the_other_round_has_the_next_number_and_other_tasks(page):
+    first = practising(page, 999)
+    page.session_state.practice["at"] = len(first)
+    page.run()
+
+    press(page, "Other round")
+
+    assert page.number_input(key="round").value == 1
+    second = practice.round_of(WELLS[BRINDLEWICK]._replace(mark=page.session_state.practice["of"][3]), 1)
+    assert second != first
+    assert task_on(page)["question"] == second[0].question
+
+
+def test_an_answer_cannot_be_given_before_a_choice_and_the_order_can_be_given_as_it_lies(page):
+    for at, task in enumerate(practising(page)):
+        page.session_state.practice["at"], page.session_state.practice["given"] = at, []
+        page.run()
+        (button,) = [one for one in page.button if one.label == "Answer"]
+        assert button.disabled == (task.kind != practice.ORDER)
+
+
+def test_a_changed_well_or_another_number_begins_the_round_anew(page):
+    practising(page)
+    press_at = page.session_state.practice
+    press_at["at"] = 3
+    page.number_input(key="round").set_value(2).run()
+    assert page.session_state.practice["at"] == 0
+
+    page.session_state.practice["at"] = 3
+    page.session_state.texts[BRINDLEWICK].append(
+        WELLS[BRINDLEWICK].text.replace("lap: 370 ft", "lap: 371 ft", 1)
+    )
+    page.run()
+    assert not page.exception
+    assert page.session_state.practice["at"] == 0
+
+
+def test_the_choice_is_kept_while_another_well_is_looked_at_and_left_where_it_has_no_such_part(page):
+    page.selectbox(key="learn_part").select("liner.assembly.9").run()
+    page.selectbox(key="demo").select("sketch.yaml").run()
+
+    assert not page.exception
+    assert page.selectbox(key="learn_part").value == "liner.assembly.6"  # its hanger
+
+
+def test_names_from_a_file_are_data_in_every_way_to_learn(page):
+    mine = WELLS[BRINDLEWICK].text
+    for name, hostile in (
+        ("Brindlewick 4", HOSTILE),
+        ("hydraulic hanger", HOSTILE),
+        ("tool and spacer", MARKED),
+    ):
+        mine = mine.replace(f"name: {name}", f"name: '{hostile}'")
+    page.session_state.texts[BRINDLEWICK] = [mine]
+    for way in (learn.APART, learn.WATCH, learn.PRACTISE):
+        page.session_state.learn_way = way
+        page.run()
+        assert not page.exception
+        assert not page.markdown  # nothing of the page goes through markup
+        assert all(HOSTILE not in one.label and MARKED not in one.label for one in page.button)
+        drawn = [svg for each in data(page, "well_drawing") for svg in each["pages"]]
+        drawn += [frame["svg"] for each in data(page, "player") for frame in each["frames"]]
+        assert drawn
+        assert not [svg for svg in drawn if "<img" in svg]
+    if page.session_state.learn_way == learn.PRACTISE:
+        task = task_on(page)
+        assert isinstance(task["question"], str)
+    assert any(HOSTILE in option for option in _part_options(mine))
+
+
+def _part_options(text: str) -> list[str]:
+    return [part.name for part in faults.evaluated(Well(text, "x")).plan.depth.liner.parts]

@@ -1,0 +1,62 @@
+"""Pump through: every state between the first cement and the bump, with what comes next."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+pytest.importorskip("streamlit")
+
+from app import pumping
+from schematic import verbs
+
+DEMOS = verbs.demos()
+BRINDLEWICK = "brindlewick-4.yaml"
+BARREL_M3 = 0.158987294928
+
+
+@pytest.fixture(scope="module")
+def well():
+    """Brindlewick 4, and its card of the displacement."""
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    return evaluation, next(card for card in verbs.steps(evaluation) if card.code == "displace-the-liner")
+
+
+def test_the_volumes_go_from_nothing_to_the_bump_through_every_event(well):
+    evaluation, _card = well
+    its = pumping.volumes(evaluation)
+
+    assert its[0] == 0.0
+    assert its[-1] == pytest.approx(evaluation.job.train.total_m3)
+    assert list(its) == sorted(set(its))
+    # by hand: 30 bbl of spacer and 130.3 of cement before the dart, 269.8 behind it
+    assert its[-1] / BARREL_M3 == pytest.approx(30 + 130.3 + 269.8, abs=0.3)
+
+
+def test_what_comes_next_is_named_with_what_is_left(well):
+    evaluation, card = well
+    told = [pumping.frame(evaluation, card, m3)["next"] for m3 in pumping.volumes(evaluation)]
+
+    names = [re.sub(r" in .*", "", one) for one in told]
+    order = list(dict.fromkeys(names))
+    assert order.index("Dart away") < order.index("Dart meets plug") < order.index("Bump")
+    assert all("strokes" in one for one in told if " in " in one)
+
+
+def test_at_the_end_the_columns_are_those_of_the_plan(well):
+    """The trade reference balances 621 psi at the bump; its top of cement is 3 ft deeper than ours: 622 psi."""
+    evaluation, card = well
+    rest = pumping.frame(evaluation, card, evaluation.job.train.total_m3)["rest"]
+
+    assert 620 <= float(re.search(r"(\d+) psi", rest)[1]) <= 623
+    assert rest.startswith("Surface pressure")
+
+
+def test_cement_in_the_string_is_the_heavier_column(well):
+    """Cement of 15.8 ppg inside against mud of 12.6 outside: the string falls by itself."""
+    evaluation, card = well
+
+    assert pumping.frame(evaluation, card, evaluation.job.train.dart_from_m3)["rest"].startswith(
+        "The string is heavier by"
+    )
