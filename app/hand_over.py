@@ -22,6 +22,7 @@ from schematic.export.report import plural
 from schematic.export.tables import as_csv
 from schematic.export.workbook import NoLibrary
 from schematic.job.recorded import recorded
+from schematic.wellfile.read import Document
 
 _FILES = (
     # what it is called, the word in its name, its forms
@@ -46,7 +47,7 @@ def file_name(evaluation: Evaluation, word: str, form: str) -> str:
     return f"{plain or word}.{form}"
 
 
-def content(text: str, name: str, word: str, form: str) -> bytes:
+def content(document: Document, word: str, form: str) -> bytes:
     """The file of a plan: the same that the command writes.
 
     Raises
@@ -54,7 +55,6 @@ def content(text: str, name: str, word: str, form: str) -> bytes:
     NoLibrary
         When the library for the format is not installed.
     """
-    document = verbs.load_text(text, name)
     evaluation = verbs.check(document)
     writers: dict[str, Callable[[Path], object]] = {
         "sheet": lambda out: verbs.draw(evaluation, out),
@@ -75,12 +75,12 @@ def content(text: str, name: str, word: str, form: str) -> bytes:
         return packed.getvalue()
 
 
-def _made(text: str, name: str, word: str, form: str) -> Callable[[], bytes]:
-    """What a download button calls: on another thread, so that it takes the text with it."""
+def _made(document: Document, word: str, form: str) -> Callable[[], bytes]:
+    """What a download button calls: on another thread, so that it takes the well with it."""
 
     def make() -> bytes:
         try:
-            return content(text, name, word, form)
+            return content(document, word, form)
         except NoLibrary as error:
             return str(error).encode()
 
@@ -89,7 +89,7 @@ def _made(text: str, name: str, word: str, form: str) -> Callable[[], bytes]:
 
 def files(evaluation: Evaluation) -> None:
     """What is to be settled first, and every file with its forms; beside them the sheet as it will be."""
-    text, name = state.texts()[-1], st.session_state.demo
+    document = state.document()
     left, right = st.columns([0.46, 0.54])
     with left:
         show("settle", answers.to_settle(evaluation))
@@ -99,7 +99,7 @@ def files(evaluation: Evaluation) -> None:
                 for form in forms:
                     st.download_button(
                         form.upper(),
-                        _made(text, name, word, form),
+                        _made(document, word, form),
                         file_name(evaluation, word, "zip" if form in _BY_PAGE else form),
                         on_click="ignore",
                         key=f"{word}-{form}",

@@ -403,7 +403,7 @@ def practise_round(well: Well) -> None:
         drawing((paper(task),), chosen, lambda: give_part(task), key="practised", narrow=True)
     with right:
         one_task(task, its, done)
-        show("round", [so_far(tasks, its)])
+        show("so-far", [so_far(tasks, its)])
 
 
 def one_task(task: Task, its: dict[str, Any], done: bool) -> None:

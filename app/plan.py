@@ -72,7 +72,13 @@ def page() -> None:
     with right:
         notes = findings(evaluation)
         st.segmented_control(
-            "Panel", _PANELS, key="panel", required=True, label_visibility="collapsed", width="stretch"
+            "Panel",
+            _PANELS,
+            key="panel",
+            required=True,
+            label_visibility="collapsed",
+            width="stretch",
+            wrap=True,
         )
         if st.session_state.problem:
             show("told", st.session_state.problem)

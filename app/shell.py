@@ -59,7 +59,7 @@ def bar(evaluation: Evaluation, pages: Sequence[tuple[str, bytes]] = (), sheet: 
         if sheet is not None:
             st.download_button(
                 "Sheet, PDF",
-                verbs.render(sheet, ".pdf")[0],
+                lambda: verbs.render(sheet, ".pdf")[0],  # made when it is asked for
                 "sheet.pdf",
                 "application/pdf",
                 on_click="ignore",

@@ -12,6 +12,7 @@ from app.drawing_view import drawing
 from app.shell import escaped, questions
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION
 from schematic.export.report import assumed_texts, plural
 from schematic.outcome import NotChecked
@@ -174,7 +175,7 @@ def _called(name: str, text: str) -> str:
 def _ways_in() -> None:
     """The three boxes: open, sketch, demo."""
     with st.container(border=True):
-        st.subheader("1 Open a well file")
+        st.subheader("1 Open a well file", anchor=False)
         st.file_uploader(
             "Well file",
             type=["yaml", "yml", "txt"],
@@ -187,11 +188,11 @@ def _ways_in() -> None:
         st.text("Read into this tab only: a reload loses what was not downloaded.")
         questions()
     with st.container(border=True):
-        st.subheader("2 Sketch a new one")
+        st.subheader("2 Sketch a new one", anchor=False)
         st.text("Ten values: host, hole, liner, lap, mud. The rest is assumed and marked.")
         st.button("Sketch a well", on_click=_sketching, args=(True,))
     with st.container(border=True):
-        st.subheader("3 Look at a demo well")
+        st.subheader("3 Look at a demo well", anchor=False)
         demos = verbs.demos()
         st.session_state.demo_well = st.session_state.demo if st.session_state.demo in demos else None
         st.pills(
@@ -267,7 +268,7 @@ def page() -> None:
     sketching = st.session_state.get("sketching", False)
     sketch = st.session_state.get("sketch", "") if sketching else ""
     evaluation = verbs.check(verbs.load_text(sketch, "sketch.yaml")) if sketch else state.evaluation()
-    st.title("Sketch a well" if sketching else "Draw a liner, check it, run it.")
+    st.title("Sketch a well" if sketching else "Draw a liner, check it, run it.", anchor=False)
     left, right = st.columns([0.42, 0.58])
     with left:
         if sketching:
@@ -279,6 +280,5 @@ def page() -> None:
             _ways_on(evaluation)
         st.text(f"{CAUTION} Nothing leaves this computer.")
     with right, st.container(key="paper"):
-        drawing(
-            verbs.render(verbs.sheet(evaluation), ".svg"), None, lambda: None, key="first-sight", narrow=True
-        )
+        first = Sheet(verbs.sheet(evaluation).scenes[:1])
+        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight")

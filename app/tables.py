@@ -281,7 +281,7 @@ def _place_of(head: str) -> int:
 
 
 def _width(head: str) -> int:
-    return 122 if head in ("part", "name", "pipe", "fluid", "connection") else 72
+    return 118 if head in ("part", "name", "pipe", "fluid", "connection") else 62
 
 
 def _typed(rows: Rows, key: str) -> None:

@@ -8,18 +8,19 @@ TOLD = {
         "later depth wrong."
     ),
     "condition-the-hole": (
-        "The hole is wiped and circulated clean, and the place where slips and packer will grip is scraped."
+        "The hole is wiped and circulated clean, and the casing is scraped where the liner will grip and "
+        "seal."
     ),
     "make-up-the-shoe-track": (
-        "Shoe, first joints and collars are made up, and their check valves are tried before they are out of "
-        "reach."
+        "Shoe, first joints and collars are made up, and their check valves are tried before they are out "
+        "of reach."
     ),
     "run-the-liner": (
-        "Joint after joint goes in; each is filled, and what the hole gives back is held against the steel "
-        "that went in."
+        "Joint after joint goes in; each is filled, and what the hole gives back is held against the "
+        "steel that went in."
     ),
     "pick-up-the-hanger": (
-        "Hanger, packer and receptacle come on top with the running tool in them; the liner is weighed alone."
+        "The hanger assembly comes on top with the running tool in it; the liner is weighed alone."
     ),
     "run-in-on-pipe": (
         "Drill pipe now carries the liner down inside the casing; the fill keeps the pressure even."
@@ -36,14 +37,18 @@ TOLD = {
         "then carries the liner."
     ),
     "set-the-hanger-by-turning": (
-        "Turning frees the slips while springs hold them; as the pipe comes down they ride up the cones and "
-        "bite."
+        "Turning frees the slips while springs hold them; as the pipe comes down they ride up the cones "
+        "and bite."
     ),
+    "set-the-hanger-as-its-maker-says": (
+        "The hanger takes hold of the host casing in the way that its maker says, and then carries the liner."
+    ),
+    "set-on-bottom": "Without a hanger the liner has to stand on the bottom before the tool lets it go.",
     "release-the-tool": (
-        "More pressure lets the running tool go of the liner, which hangs on its slips already."
+        "More pressure lets the running tool go of the liner, which is held where it is already."
     ),
     "release-the-tool-by-turning": (
-        "With no load on it the running tool is turned out of the liner, which hangs on its slips already."
+        "With no load on it the running tool is turned out of the liner, which is held where it is already."
     ),
     "prove-the-release": (
         "A short pick-up shows that only the string comes along, while the seal stays in the liner."
@@ -53,15 +58,17 @@ TOLD = {
     ),
     "shear-the-seat": "Pressure opens the ball seat: the way down the liner is free again.",
     "circulate-hung": (
-        "Mud goes down the liner and comes back past slips and lap: the way for the cement is proved."
+        "Mud goes down the liner and comes back outside it, through the lap: the way is open."
     ),
     "pump-spacer-and-cement": (
         "Spacer goes first to keep mud and cement apart, then the cement; the dart follows behind it."
     ),
     "dart-meets-plug": "The dart reaches the wiper plug and frees it: a spike of pressure says so.",
-    "displace-the-liner": (
-        "Dart and plug go down as one, wipe the liner and push the cement round the shoe."
+    "displace-the-liner": "The cement is pushed down the liner, round the shoe and up outside it.",
+    "displace-by-volume": (
+        "Without a plug nothing tells when the cement is where it should be: only the volume does."
     ),
+    "stages-not-covered": "What opens or sets later for another stage is worked by its maker's procedure.",
     "bump-the-plug": (
         "The plug lands on the landing collar; the bump says that displacement ended where it should, and "
         "the check valves hold."

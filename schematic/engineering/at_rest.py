@@ -8,6 +8,7 @@ the level of the datum: the head of fluid above it is not counted.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import NamedTuple
 
 from schematic.depth.plan import LinerPart, Plan
@@ -130,7 +131,8 @@ class Window(NamedTuple):
 def windows(plan: Plan, volumes: JobVolumes, cement: Cement, the_train: Train) -> tuple[Window, ...]:
     """Least and most static EMW at each weak point over the job.
 
-    The most is that of the train, in which nothing is lost and the cement stands highest; the least is also
+    The most is that of the train, in which nothing is lost and the cement stands highest, and of the end with
+    the cement that is counted below the shoe outside the liner too, should mud stay there; the least is also
     that of the end with the cement at its planned top, which it may not exceed.
 
     Raises
@@ -144,7 +146,9 @@ def windows(plan: Plan, volumes: JobVolumes, cement: Cement, the_train: Train) -
     path = plan.depth.path
     at = stages(plan, the_train, [point.md_m for point in points])
     columns = [(pumped, the_train.at(pumped).outside) for pumped in at]
-    planned = annulus_at_end(plan, volumes, cement)
+    planned, total = annulus_at_end(plan, volumes, cement), the_train.total_m3
+    swept = the_train.outside_m2.clip(the_train.outside_m2.top_m, the_train.shoe_md_m)
+    unfilled = replace(the_train, outside_m2=swept).at(total).outside
     made = []
     for point in points:
         found = [
@@ -154,7 +158,8 @@ def windows(plan: Plan, volumes: JobVolumes, cement: Cement, the_train: Train) -
         ]
         low = emw_kg_per_m3(planned, path, point.md_m)
         if low is not None:
-            made.append(Window(point, *min([*found, (low, the_train.total_m3)]), *max(found)))
+            high = emw_kg_per_m3(unfilled, path, point.md_m) or low
+            made.append(Window(point, *min([*found, (low, total)]), *max([*found, (high, total)])))
     return tuple(made)
 
 

@@ -13,6 +13,7 @@ from schematic.units import DEGREE_RAD, FOOT_M
 # Common practice: a ball is taken to fall 150 to 250 ft/min in a vertical well, in mud; it does not arrive by
 # itself where the hole leans more than 40 to 50 degrees.
 FALL_M_PER_S = 200.0 * FOOT_M / 60.0
+FALL_BAND_M_PER_S = 150.0 * FOOT_M / 60.0, 250.0 * FOOT_M / 60.0
 FALLS_TO_RAD = 40.0 * DEGREE_RAD
 
 

@@ -44,6 +44,29 @@ def stretch(plan: Plan) -> LinerStretch:
     )
 
 
+def shortens_m(plan: Plan, force_n: float) -> float:
+    """How much the running string above the liner shortens when a force is taken off its foot, without drag:
+    F L / (E A), part by part.
+
+    Raises
+    ------
+    MissingInput
+        When there is no running string, or an OD or a bore of it is not given.
+    """
+    running = plan.depth.running
+    if running is None:
+        raise MissingInput("running string")
+    total = 0.0
+    for part in running.parts:
+        if part.bottom_md_m > plan.depth.liner.top_md_m + 1e-6 or part.length_m <= 0.0:
+            continue  # what hangs inside the liner does not carry it
+        if part.od_m is None or part.id_m is None:
+            raise MissingInput(f"OD and bore of {part.name}")
+        long = part.bottom_md_m - max(part.top_md_m, 0.0)
+        total += force_n * long / (STEEL_PA * (circle_m2(part.od_m) - circle_m2(part.id_m)))
+    return total
+
+
 def _heat(plan: Plan) -> float:
     """Growth of steel down to the liner top, warmer evenly with true depth; nought where not known."""
     depth, rock = plan.depth, plan.formation

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from schematic.checks.evaluate import Evaluation
 from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
@@ -75,14 +73,15 @@ def _row(run: Run, sheet: RunningSheet, system: System) -> tuple[Cell, ...]:
         Figure(run.so_far_m, "tally"),
         Figure(run.shoe_md_m, "tally"),
         *(None if one is None else Figure(one, "volume") for one in volumes),
-        *(None if one is None else _load(one + block) for one in loads),
+        *(None if one is None else _load(one, block) for one in loads),
         None if run.speed_m_per_s is None else Figure(run.speed_m_per_s, "speed"),
         sentence_case("; ".join(said)) or None,
     )
 
 
-def _load(force_n: float) -> Cell:
-    return Figure(force_n, "force") if math.isfinite(force_n) else "locks up"
+def _load(pull_n: float, block_n: float) -> Cell:
+    """A hook load; where nothing of the string hangs on the hook it does not go down by itself."""
+    return Figure(pull_n + block_n, "force") if pull_n > 0.0 else "locks up"
 
 
 def _notes(sheet: RunningSheet) -> list[str]:

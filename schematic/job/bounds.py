@@ -180,7 +180,7 @@ def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
     return lowest
 
 
-def _from_pa(plan: Plan, band: Band, place: Place | None) -> float:
+def begins_pa(plan: Plan, band: Band, place: Place | None) -> float:
     """The least pressure at surface at which a band begins: less what the columns add inside at its part."""
     if band.branch != EITHER:
         return band.surface.low_pa
@@ -193,7 +193,7 @@ def _from_pa(plan: Plan, band: Band, place: Place | None) -> float:
 def _short_of(plan: Plan, band: Band, place: Place | None) -> Bound:
     """A band that is not to be reached, less the gap that the limits keep."""
     why = f"{band.name} from there on, a margin kept"
-    return Bound(max(_from_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
+    return Bound(max(begins_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
 
 
 def going_round(plan: Plan, the_setting: Setting, places: Sequence[Place | None]) -> Bound:
@@ -274,7 +274,7 @@ def margins(plan: Plan, the_setting: Setting, name: str) -> Margins:
     under = [low for low, high in pairs if high == band]
     before = max(under, key=lambda low: low.counts_to_pa, default=None)
     place, taken = the_setting.places.get(name), band.surface.counts_to_pa
-    coming = [(_from_pa(plan, one, place), one.name) for one in the_setting.to_come(name)]
+    coming = [(begins_pa(plan, one, place), one.name) for one in the_setting.to_come(name)]
     above_pa, above = min(coming, default=(None, ""))
     bounds, unknown = ratings_at(plan, the_setting, name)
     rating = least(bounds, unknown) if bounds else None

@@ -10,6 +10,7 @@ from schematic.depth.plan import Plan
 from schematic.engineering.cement import Cement
 from schematic.engineering.schedule import Batch
 from schematic.engineering.train import Train
+from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
 
 class Stage(NamedTuple):
@@ -96,6 +97,44 @@ def reverse_out_m3(cement: Cement, the_train: Train) -> float:
     """
     above = cement.above_liner_top_m3
     return above + the_train.down_to_m3(the_train.foot_md_m) if above > 0.0 else 0.0
+
+
+class Reversed(NamedTuple):
+    """What is reversed out above the liner: it comes up the string, the lowest first."""
+
+    cement_m3: float
+    other_m3: float  # spacer and the like above it
+    string_m3: float  # which the first of it goes up before it is seen
+    u_tube_pa: float  # by which it is heavier than mud when all of it has just gone into the string, at rest
+
+    @property
+    def clean_m3(self) -> float:
+        """What is pumped until mud comes back."""
+        return self.string_m3 + self.cement_m3 + self.other_m3
+
+
+def reversed_out(plan: Plan, the_train: Train) -> Reversed:
+    """What stands above the liner at the bump, by volume, and what it weighs in the string.
+
+    The lowest of the annulus goes into the string first, so that what stood highest ends at its foot.
+    """
+    top, foot, mud = plan.depth.liner.top_md_m, the_train.foot_md_m, the_train.first.density_kg_per_m3
+    slurries = {slurry.fluid for slurry in plan.cement.slurries}
+    bore = the_train.inside_m2.clip(the_train.inside_m2.top_m, foot)
+    tvd, whole = plan.depth.path.tvd_m, bore.integral()
+    cement = other = pressure = 0.0
+    below = foot
+    for layer in the_train.at(the_train.total_m3).outside:
+        if layer.top_md_m >= top or layer.fluid == the_train.first.fluid:
+            continue
+        volume = the_train.outside_m2.integral(layer.top_md_m, min(layer.bottom_md_m, top))
+        cement, other = (cement + volume, other) if layer.fluid in slurries else (cement, other + volume)
+        filled = cement + other
+        above = bore.reach_up(filled, foot) if filled < whole else bore.top_m
+        fall = tvd(max(below, 0.0)) - tvd(max(above, 0.0))
+        pressure += (layer.density_kg_per_m3 - mud) * STANDARD_GRAVITY_M_PER_S2 * fall
+        below = above
+    return Reversed(cement, other, the_train.down_to_m3(foot), pressure)
 
 
 def _given(name: str, seconds: float | None, needs: str) -> Stage:

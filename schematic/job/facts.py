@@ -8,24 +8,28 @@ from itertools import pairwise
 from schematic.depth.nest import circle_m2, liner_tube, running_tube
 from schematic.depth.plan import Depths, LinerPart, Plan, RunningPart
 from schematic.engineering.at_rest import difference_pa
-from schematic.engineering.ball import ball_trip
+from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
 from schematic.engineering.drag import Motion
-from schematic.engineering.volumes import RUNNING, RUNNING_TO_TOP
+from schematic.engineering.stretch import LinerStretch, shortens_m, stretch
+from schematic.engineering.volumes import RATHOLE, RUNNING, RUNNING_TO_TOP
+from schematic.job.bounds import LIFTS, never
 from schematic.job.card import Say
+from schematic.job.clock import Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
 from schematic.job.events import DART, LIMIT
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
+from schematic.job.proof import Inflow
 from schematic.job.set_down import set_down
-from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, pump_out_n
-from schematic.outcome import Figure, MissingInput, Uncomputed
+from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
+from schematic.outcome import Figure, MissingInput, Uncomputed, meets
 from schematic.units import FOOT_M, PSI_PA
 
 Fact = Callable[[Installation], Figure | str]
 
 # Common practice: how far a hanger is moved for another try, how much more pressure it is given.
 _REPOSITION_M = 3.0 * FOOT_M, 5.0 * FOOT_M
-_RETRY_PA = 200.0 * PSI_PA, 300.0 * PSI_PA
+_RETRY_PA = 300.0 * PSI_PA
 
 
 def words_of(job: Installation) -> frozenset[str]:
@@ -39,24 +43,68 @@ def words_of(job: Installation) -> frozenset[str]:
         "hanger": hanger is not None,
         "mechanical": hanger is not None and hanger.hanger_type == "mechanical",
         "hydraulic": hanger is not None and hanger.hanger_type == "hydraulic",
+        "expandable": hanger is not None and hanger.hanger_type == "expandable",
+        "off bottom": depth.td_md_m > max(liner.shoe_md_m, depth.host.shoe_md_m),
+        "by the tallies": _proof(plan) == "by the tallies",
+        "not by the tallies": _proof(plan) == "not located",
+        "staged": bool(_staged(plan)),
         "packer": liner.find("liner top packer") is not None,
         "receptacle": liner.find("tie-back receptacle") is not None,
-        "ball": plan.job.seat is not None,
+        "ball": ball_expected(plan),
+        "seat": plan.job.seat is not None,
         "seat in collar": plan.job.seat == "landing collar",
         "seat in tool": plan.job.seat == "running tool",
         "seat pressure": plan.job.seat_shears_pa is not None,
         "tool by pressure": not plan.job.tool_turned,
         "tool by turning": plan.job.tool_turned,
         "cement": bool(plan.cement.slurries),
+        "rathole cement": _rathole_m3(job) > 0.0,
+        "pump band": pump_band_known(plan),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
         "friction": plan.job.friction is not None,
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
         "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
+        "light oil": _light_oil(plan),
     }
     if words["ball"]:
         falls = _ball_falls(job)
         words |= {"ball falls": falls is True, "ball does not fall": falls is False}
     return frozenset(word for word, holds in words.items() if holds)
+
+
+def ball_expected(plan: Plan) -> bool:
+    """Whether something is set by pressure before the cement, so that a ball has to close the string, or the
+    file has a seat for one.
+    """
+    hanger, job = plan.depth.liner.find("liner hanger"), plan.job
+    by_pressure = hanger is not None and hanger.hanger_type == "hydraulic"
+    given = job.seat is not None or job.hanger_sets_pa is not None or job.tool_releases_pa is not None
+    return by_pressure or given
+
+
+def pump_band_known(plan: Plan) -> bool:
+    """Whether the file says how far the pump's efficiency may be off."""
+    efficiency = plan.cement.pump_efficiency
+    return efficiency is not None and efficiency[1] < efficiency[2]
+
+
+def _staged(plan: Plan) -> list[str]:
+    return [part.name for part in plan.depth.liner.parts if part.kind in ("external packer", "stage collar")]
+
+
+def _rathole_m3(job: Installation) -> float:
+    """Cement that is counted below the shoe; nought where it cannot be computed."""
+    try:
+        sections = job.cement.sections
+    except MissingInput:
+        return 0.0
+    return sum(section.volume_m3 + section.excess_m3 for section in sections if section.name == RATHOLE)
+
+
+def _light_oil(plan: Plan) -> bool:
+    """Whether an inflow test is made with oil inside."""
+    oils = {one.name for one in plan.fluids if one.kind == "base oil" or one.base == "oil"}
+    return any(test.kind == "inflow" and test.light_fluid in oils for test in plan.job.tests)
 
 
 def _ball_falls(job: Installation) -> bool | None:
@@ -177,17 +225,57 @@ def casing_bore_m2(depth: Depths, bottom_md_m: float) -> float:
     return total
 
 
-def _coupling_gap(job: Installation) -> Figure:
-    slips = _part(job.plan, "liner hanger").slips_md_m
+def _around_slips(plan: Plan) -> tuple[float, float]:
+    """How far the slips stand below one coupling of the host and above the next, by the plan's depths.
+
+    Raises
+    ------
+    MissingInput
+        When the slips or the couplings on both sides of them, a joint apart, are not given.
+    """
+    slips, host = _part(plan, "liner hanger").slips_md_m, plan.depth.host
     if slips is None:
         raise MissingInput("liner hanger.slips")
-    couplings = job.plan.depth.host.couplings_md_m
-    if not couplings:
-        raise MissingInput(f"{job.plan.depth.host.path}.couplings.near hanger")
-    nearest = min(
-        0.0 if slips[0] <= md <= slips[1] else min(abs(md - slips[0]), abs(md - slips[1])) for md in couplings
-    )
-    return Figure(nearest, "length")
+    if not host.couplings_md_m:
+        raise MissingInput(f"{host.path}.couplings.near hanger")
+    top, bottom = slips
+    if any(top < md < bottom for md in host.couplings_md_m):
+        return 0.0, 0.0
+    above = max((md for md in host.couplings_md_m if md <= top), default=None)
+    below = min((md for md in host.couplings_md_m if md >= bottom), default=None)
+    if above is None or below is None:
+        raise MissingInput(f"{host.path}.couplings on both sides of the slips")
+    if not meets(below - above, plan.limits["longest average joint"].si, at_least=False):
+        raise MissingInput(f"{host.path}.couplings between those around the slips, a joint apart")
+    return top - above, below - bottom
+
+
+def _coupling_gap(job: Installation) -> Figure:
+    return Figure(min(_around_slips(job.plan)), "length")
+
+
+def _proof(plan: Plan) -> str:
+    """Whether the slips clear the couplings in the well too: "proved", "by the tallies" where stretch may eat
+    it up or is not known, "not located"; "" where the distance itself is not known.
+    """
+    try:
+        above, below = _around_slips(plan)
+    except MissingInput:
+        return ""
+    if not plan.depth.host.couplings_located_by:
+        return "not located"
+    if plan.depth.host.couplings_corrected:
+        return "proved"
+    try:
+        longer, limit = stretch(plan), plan.limits["least coupling distance"].si
+    except MissingInput:
+        return "by the tallies"
+    left = min(above - longer.host_m, below - longer.string_m)
+    return "proved" if meets(left, limit, at_least=True) else "by the tallies"
+
+
+def _stretch(of: Callable[[LinerStretch], float]) -> Fact:
+    return lambda job: Figure(of(stretch(job.plan)), "length")
 
 
 def _slips(end: int) -> Fact:
@@ -200,9 +288,52 @@ def _slips(end: int) -> Fact:
     return fact
 
 
-def _ball_fall(job: Installation) -> Figure:
-    seconds = ball_trip(job.plan, job.volumes).fall_s
-    return Figure(_given(seconds, "a hole in which the ball falls"), "minutes")
+def _ball_fall(speed_m_per_s: float) -> Fact:
+    def fact(job: Installation) -> Figure:
+        trip = ball_trip(job.plan, job.volumes)
+        _given(trip.fall_s, "a hole in which the ball falls")
+        return Figure(trip.seat_md_m / speed_m_per_s, "minutes")
+
+    return fact
+
+
+def _seat_place(job: Installation) -> str:
+    if job.plan.job.seat is None:
+        raise MissingInput("installation.seat")
+    return job.plan.job.seat
+
+
+def _hanger_type(job: Installation) -> str:
+    kind = _part(job.plan, "liner hanger").hanger_type
+    if not kind:
+        raise MissingInput("liner hanger.type")
+    return kind
+
+
+def _rests(job: Installation) -> str:
+    """On what the liner stands once it is set."""
+    plan = job.plan
+    hanger = plan.depth.liner.find("liner hanger")
+    if hanger is not None:
+        return "the slips" if hanger.hanger_type in ("hydraulic", "mechanical") else "the hanger"
+    return "the bottom" if plan.depth.liner.shoe_md_m > plan.depth.host.shoe_md_m else "what is below it"
+
+
+def _pump_band(job: Installation) -> str:
+    if not pump_band_known(job.plan):
+        given = job.plan.cement.pump_efficiency is not None
+        raise MissingInput("cement.pump.efficiency" + (", low and high" if given else ""))
+    return "known"
+
+
+def _bump_doubt(job: Installation) -> Figure:
+    its = job.displacement
+    _pump_band(job)
+    return Figure(max(its.to_bump_m3 - its.least_m3, its.most_m3 - its.to_bump_m3), "volume")
+
+
+def _stage_parts(job: Installation) -> str:
+    return ", ".join(dict.fromkeys(_staged(job.plan)))
 
 
 def _ball_pumped(job: Installation) -> Figure:
@@ -247,6 +378,16 @@ def _reverse(job: Installation) -> Figure:
     return Figure(job.cement.above_liner_top_m3, "volume")
 
 
+def _reversed(of: Callable[[Reversed], float], kind: str = "volume") -> Fact:
+    return lambda job: Figure(of(reversed_out(job.plan, job.train)), kind)
+
+
+def _alone_down(job: Installation) -> Figure:
+    """Hook load of the string alone on the way down, block included."""
+    down = _given(job.hook_loads.alone.down_n, "installation.friction")
+    return Figure(down + _given(job.plan.job.block_weight_n, "installation.block weight"), "force")
+
+
 def _spacer(job: Installation) -> Figure:
     name = job.plan.cement.spacer
     fluid = next((fluid for fluid in job.plan.fluids if fluid.name == name), None)
@@ -274,11 +415,65 @@ def _positive(field: str, kind: str) -> Fact:
     return fact
 
 
-def _inflow_needed(job: Installation) -> Figure:
+def _inflow(job: Installation) -> Inflow:
     if not job.proofs.inflow:
         missing = next((one.needs for one in job.proofs.missing), ("installation.tests",))
         raise MissingInput(*missing)
-    return Figure(job.proofs.inflow[0].needed_pa[1], "pressure")
+    return job.proofs.inflow[0]
+
+
+def _inflow_needed(job: Installation) -> Figure:
+    return Figure(_inflow(job).needed_pa[1], "pressure")
+
+
+def _inflow_test(job: Installation) -> Figure:
+    """What the test goes to: what proves the lap, as a gauge is read, or what the file plans if more."""
+    test = _inflow(job)
+    return Figure(max(test.proves_pa, test.differential_pa or 0.0), "pressure")
+
+
+def _inflow_hold(job: Installation) -> Figure:
+    test = _inflow(job)
+    return Figure(_given(test.hold_s, f"installation.tests.{test.name}.hold"), "minutes")
+
+
+def worst_lift(job: Installation) -> tuple[Band | None, tuple[Uncomputed, ...]]:
+    """The highest of the pressures that lift the free tool, if there is one, and what is not known."""
+    known = [band for band in job.setting.bands if band.name in LIFTS]
+    lacks = tuple(one for one in job.setting.missing if one.what in LIFTS)
+    return max(known, key=lambda band: band.counts_to_pa, default=None), lacks
+
+
+def _pump_out(job: Installation) -> Figure | str:
+    worst, lacks = worst_lift(job)
+    if worst is None and lacks:
+        raise MissingInput(*dict.fromkeys(need for one in lacks for need in one.needs))
+    return "none" if worst is None else Figure(pump_out_n(job.plan, worst.counts_to_pa), "force")
+
+
+def _lift(name: str) -> Fact:
+    return lambda job: Figure(pump_out_n(job.plan, job.setting.band(name).counts_to_pa), "force")
+
+
+def _least_down(job: Installation) -> Figure:
+    force = pump_out_n(job.plan, job.setting.band(TOOL).counts_to_pa)
+    return Figure(force + job.plan.limits["least set-down margin"].si, "force")
+
+
+def _plug_surface(field: str) -> Fact:
+    def fact(job: Installation) -> Figure:
+        band = job.setting.band(PLUG)
+        if band.columns_pa is None:
+            _ = job.train  # says what it needs
+        return Figure(getattr(band.surface, field), "pressure")
+
+    return fact
+
+
+def _retry(job: Installation) -> Figure:
+    """How far the hanger's pressure is taken in another try: some more, never above the limit of its step."""
+    held = job.setting.band(HANGER).counts_to_pa
+    return Figure(min(held + _RETRY_PA, never(job.plan, job.setting, HANGER).pressure_pa), "pressure")
 
 
 def _signal_down(job: Installation) -> Figure:
@@ -304,11 +499,14 @@ def _ball(job: Installation) -> Figure:
 
 
 FACTS: dict[str, Fact] = {
+    "alone_down": _alone_down,
     "ball": _ball,
-    "ball_fall": _ball_fall,
+    "ball_fall_least": _ball_fall(FALL_BAND_M_PER_S[1]),
+    "ball_fall_most": _ball_fall(FALL_BAND_M_PER_S[0]),
     "ball_pumped": _ball_pumped,
     "bottoms_up": _bottoms_up,
     "bottoms_up_host": _bottoms_up_host,
+    "bump_doubt": _bump_doubt,
     "bump_over": lambda job: Figure(
         _given(job.plan.job.bump_over_final_pa, "installation.bump over final"), "pressure"
     ),
@@ -321,14 +519,22 @@ FACTS: dict[str, Fact] = {
     "collar_depth": _depth(lambda job: _given(job.plan.depth.liner.shoe_track_top_md_m, "landing collar")),
     "coupling_gap": _coupling_gap,
     "dart_volume": _event(DART),
+    "displace_stop": lambda job: Figure(
+        job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
+    ),
+    "displace_volume": lambda job: Figure(job.displacement.to_bump_m3, "volume"),
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
     "gain_liner": _gain,
     "hanger_held": _band(HANGER, "counts_to_pa"),
     "hanger_high": _band(HANGER, "high_pa"),
     "hanger_low": _band(HANGER, "low_pa"),
+    "hanger_type": _hanger_type,
     "host_shoe": _depth(lambda job: job.plan.depth.host.shoe_md_m),
+    "host_stretch": _stretch(lambda longer: longer.host_m),
+    "inflow_hold": _inflow_hold,
     "inflow_needed": _inflow_needed,
+    "inflow_test": _inflow_test,
     "joints": _joints,
     "length": lambda job: Figure(job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m, "length"),
     "liner_top": _depth(lambda job: job.plan.depth.liner.top_md_m),
@@ -347,25 +553,38 @@ FACTS: dict[str, Fact] = {
     "pipe": _pipe,
     "plug_high": _band(PLUG, "high_pa"),
     "plug_low": _band(PLUG, "low_pa"),
-    "pump_out": lambda job: Figure(pump_out_n(job.plan, job.setting.band(SEAT).counts_to_pa), "force"),
+    "plug_from": _plug_surface("low_pa"),
+    "plug_to": _plug_surface("high_pa"),
+    "pump_band": _pump_band,
+    "pump_out": _pump_out,
     "reposition_high": lambda job: Figure(_REPOSITION_M[1], "length"),
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
-    "retry_high": lambda job: Figure(_RETRY_PA[1], "pressure"),
-    "retry_low": lambda job: Figure(_RETRY_PA[0], "pressure"),
+    "rests": _rests,
+    "retry": _retry,
+    "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
+    "reverse_clean": _reversed(lambda out: out.clean_m3),
+    "reverse_rathole": lambda job: Figure(_rathole_m3(job), "volume"),
+    "reverse_spacer": _reversed(lambda out: out.other_m3),
+    "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
     "reverse_volume": _reverse,
     "seat_bore": _seat,
     "seat_depth": _depth(lambda job: ball_trip(job.plan, job.volumes).seat_md_m),
     "seat_high": _band(SEAT, "high_pa"),
+    "seat_place": _seat_place,
+    "seat_lift": _lift(SEAT),
     "seat_low": _band(SEAT, "low_pa"),
     "shoe": _depth(lambda job: job.plan.depth.liner.shoe_md_m),
     "signal_down": _signal_down,
     "slips_bottom": _slips(1),
     "slips_top": _slips(0),
     "spacer_volume": _spacer,
+    "stage_parts": _stage_parts,
     "stick_up": lambda job: Figure(
         _given(job.plan.depth.running.stick_up_m if job.plan.depth.running else None, "running string"),
         "length",
     ),
+    "stretch_lost": lambda job: Figure(shortens_m(job.plan, job.hook_loads.liner_n), "length"),
+    "string_stretch": _stretch(lambda longer: longer.string_m),
     "string_volume": _string_volume,
     "td": _depth(lambda job: job.plan.depth.td_md_m),
     "test_drop": _limit("greatest pressure drop", "percent"),
@@ -373,6 +592,8 @@ FACTS: dict[str, Fact] = {
     "test_hold": _positive("hold_s", "minutes"),
     "test_pressure": _positive("surface_pa", "pressure"),
     "tool_high": _band(TOOL, "high_pa"),
+    "tool_least_down": _least_down,
+    "tool_lift": _lift(TOOL),
     "tool_low": _band(TOOL, "low_pa"),
     "tool_set_down": lambda job: Figure(
         _given(job.plan.job.set_down_on_tool_n, "installation.set down on tool"), "force"

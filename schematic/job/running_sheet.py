@@ -38,7 +38,7 @@ class Run(NamedTuple):
     steel_so_far_m3: float | None
     fill_m3: float | None  # to fill this pick's bore
     fill_so_far_m3: float | None
-    hook: HookLoad | None  # without the block; minus infinity where it locks up and does not go in
+    hook: HookLoad | None  # without the block; slacking off nought where it does not go in by itself
     speed_m_per_s: float | None  # at most; None: not given
     remarks: tuple[Say, ...]
 

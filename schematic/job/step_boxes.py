@@ -6,27 +6,28 @@ figure stands in its place. Pressures are at surface, at rest; hook loads have t
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from typing import NamedTuple
 
-from schematic.engineering.at_rest import difference_pa
+from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3, difference_pa
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.drag import Motion
-from schematic.engineering.strength import liner_strength
-from schematic.job.bounds import Bound, exposed, least, never, pump_out_bound
+from schematic.engineering.strength import casing_strength, liner_strength
+from schematic.engineering.weights import liner_weight
+from schematic.job.bounds import Bound, begins_pa, going_round, least, never
 from schematic.job.card import Box, Countdown, Gauge, GaugeBand, Say, Weight
 from schematic.job.events import BALL, BUMP, DART, DART_AWAY, LIMIT, Event
-from schematic.job.facts import Teller
+from schematic.job.facts import Teller, pump_band_known, worst_lift
 from schematic.job.hook_loads import HookLoad, hook_load
 from schematic.job.installation import Installation
-from schematic.job.overpull import overpull_limit
+from schematic.job.overpull import overpull, overpull_limit
 from schematic.job.proof import host_limit_kg_per_m3
-from schematic.job.set_down import set_down
+from schematic.job.set_down import Buckled, buckled, set_down
+from schematic.job.setting import BALL_BRANCH, DART_BRANCH, EITHER, HANGER, PLUG, SEAT, TOOL
 from schematic.job.setting import BUMP as BUMP_BAND
-from schematic.job.setting import HANGER, PLUG, SEAT, TOOL
 from schematic.job.step_scene import place_at, shoe_md_m
-from schematic.job.under_test import surface_bound
+from schematic.job.under_test import exposed_strings, surface_bound
 from schematic.outcome import Figure, MissingInput
 from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
@@ -44,6 +45,7 @@ class Figures(NamedTuple):
 
 
 NOTHING = Box(None, "none", ())
+_STATES = 20  # of the columns, looked at over a step that is pumped
 
 
 class _Maker:
@@ -110,65 +112,134 @@ class _Maker:
         except MissingInput as error:
             self.teller.needs["count of volume"] = error.missing
             return ()
-        return tuple(_count(event, dart) for event in found if event.name in names)
-
-    def overpull(self) -> Box:
-        """What may be pulled at most, block included."""
-        return self.bound(
-            "pull no more",
-            lambda: Bound(overpull_limit(self.plan)[0] + self.block_n, overpull_limit(self.plan)[1]),
-            "force",
+        counts = tuple(_count(event, dart) for event in found if event.name in names)
+        if pump_band_known(self.plan):
+            return counts
+        # compression alone is no band of the count
+        behind = {event.name for event in found if event.since == "dart"}
+        return tuple(
+            one._replace(least_m3=one.m3, most_m3=one.m3) if one.event in behind else one for one in counts
         )
+
+    def overpull(self, *, hung: bool = False) -> Box:
+        """What may be pulled at most, block included; what bears the liner no longer counts once it hangs."""
+
+        def bound() -> Bound:
+            overpull_limit(self.plan)  # raises where nothing is known of a pipe on which all hangs
+            found = overpull(self.plan)
+            bears = [one for one in found.bearings if not (hung and one.path == "liner")]
+            lowest = min(bears, key=lambda one: one.hook_n)
+            new = ", new pipe" if lowest.bears == "body yield" else ""
+            unknown = tuple(one.name for one in found.unknown if not (hung and one.path == "liner"))
+            return Bound(lowest.hook_n + self.block_n, f"{lowest.bears} of {lowest.name}{new}", unknown)
+
+        return self.bound("pull no more", bound, "force")
 
     def circulating(self) -> Bound:
         """The pressure below which nothing sets while circulating."""
-        bounds = []
+        its, bounds = self.job.setting, []
         given = self.plan.job.circulate_up_to_pa
         if given is not None:
             bounds.append(Bound(given, "circulating limit of the programme"))
-        sets = self.plan.job.hanger_sets_pa
-        if sets is not None:
-            share = self.plan.limits["greatest circulating share"].si
-            bounds.append(Bound(share * sets[1], "the hanger sets above it, a share kept"))
+        share = self.plan.limits["greatest circulating share"].si
+        bounds += [
+            Bound(share * band.low_pa, f"{band.name} above it, a share kept")
+            for band in its.bands
+            if band.branch in (BALL_BRANCH, EITHER)
+        ]
         if not bounds:
             raise MissingInput("installation.circulate up to")
-        return min(bounds, key=lambda bound: bound.pressure_pa)
+        return least(bounds, [one.what for one in its.missing if one.what in its.order])
 
-    def lowest(self) -> Bound:
-        """What is under pressure while the liner hangs: ratings at their share, and the tool on its seal."""
-        share = self.plan.limits["greatest share of rating"].si
-        ratings, unknown = exposed(self.plan, liner=True, share=share)
-        return least((*ratings, pump_out_bound(self.plan)), unknown)
+    def annulus(self) -> Bound:
+        """Pressure at surface on the annulus: what the host shoe bears should the liner top leak, cement at
+        its highest, and what the strings above the liner top, the packer and the surface equipment bear.
+        """
+        plan, depth = self.plan, self.plan.depth
+        share, limit = plan.limits["greatest share of rating"].si, plan.job.surface_pressure_limit_pa
+        mud, packer = plan.fluid("mud"), depth.liner.find("liner top packer")
+        if mud is None:
+            raise MissingInput("a fluid of kind mud")
+        bounds, unknown = [], []
+        if depth.liner.shoe_md_m > depth.host.shoe_md_m:
+            bounds.append(self._host_shoe(mud.density_kg_per_m3))
+        over = max(mud.density_kg_per_m3 - FRESH_WATER_KG_PER_M3, 0.0) * STANDARD_GRAVITY_M_PER_S2
+        for string, md in exposed_strings(plan):
+            try:
+                bears = share * casing_strength(string).burst_pa - over * depth.path.tvd_m(md)
+                bounds.append(Bound(max(bears, 0.0), f"a share of the burst of the {string.name}"))
+            except MissingInput:
+                unknown.append(string.name)
+        if packer is not None and packer.pressure_rating_pa is not None:
+            bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))
+        elif packer is not None:
+            unknown.append(packer.name)
+        if limit is not None:
+            bounds.append(Bound(limit, "limit of the surface equipment"))
+        else:
+            unknown.append("surface equipment")
+        if not bounds:
+            raise MissingInput(*(f"rating of {name}" for name in unknown))
+        return least(bounds, unknown)
 
-    def host_shoe(self) -> Bound:
-        """Pressure at surface on the annulus that the host shoe bears, cement standing at its highest."""
-        limit = host_limit_kg_per_m3(self.plan)
+    def _host_shoe(self, mud_kg_per_m3: float) -> Bound:
+        depth, limit = self.plan.depth, host_limit_kg_per_m3(self.plan)
         if limit is None:
             raise MissingInput("formation.leak off at the host shoe")
-        place = place_at(self.job, "bump-the-plug")
-        if place is None:
-            raise MissingInput("cement")
-        depth = self.plan.depth
-        shoe = depth.host.shoe_md_m
-        stands = emw_kg_per_m3(place.outside, depth.path, shoe) or 0.0
+        shoe, stands = depth.host.shoe_md_m, mud_kg_per_m3
+        if self.plan.cement.slurries:
+            pumped = self.job.train
+            end = pumped.at(pumped.total_m3)
+            stands = emw_kg_per_m3(end.outside, depth.path, shoe) or mud_kg_per_m3
         room = (limit - stands) * STANDARD_GRAVITY_M_PER_S2 * depth.path.tvd_m(shoe)
         return Bound(max(room, 0.0), "the host shoe takes no more, at rest; friction not computed")
 
+    def sets_from(self) -> Box:
+        """From which pressure the hanger may set; none where it is not set by pressure."""
+        if HANGER not in self.job.setting.order:
+            return NOTHING
+        return self.box("hanger may set from", lambda: _band(self, HANGER).low, "Circulate well below.")
+
+    def _no_train(self) -> Bound:
+        _ = self.job.train  # raises what it needs
+        raise AssertionError
+
+    def going_round(self, begun_m3: float, ended_m3: float) -> Box:
+        """What must not be exceeded from one volume pumped to another, at rest, and at its start and end."""
+        its = self.job.setting
+        try:
+            pumped = self.job.train
+        except MissingInput:  # cement inside leaves less than mud does: no figure without it
+            return self.bound("at surface", self._no_train)
+        fronts = {one.from_m3 + more for one in pumped.batches for more in (0.0, pumped.inside_m3)}
+        steps = {begun_m3 + (ended_m3 - begun_m3) * n / _STATES for n in range(_STATES + 1)}
+        at = sorted({*steps, *(front for front in fronts if begun_m3 < front < ended_m3)})
+        places = [pumped.at(volume) for volume in at]
+        made = self.bound("at surface", lambda: going_round(self.plan, its, places))
+        if made.figure is None:
+            return made
+        first, last = (going_round(self.plan, its, (place,)) for place in (places[0], places[-1]))
+        ends = {"first": _pa(first.pressure_pa), "last": _pa(last.pressure_pa)}
+        said = Say("At the start {first}, at the end {last}.", ends)
+        return made._replace(lines=(made.lines[0], said, *made.lines[1:]))
+
     def gauge(self, name: str, target_pa: float | None, limit: Box) -> Gauge | None:
         """The gauge of a step with a band of its own."""
-        bands = self.job.setting.bands
-        mine = next((band for band in bands if band.name == name), None)
-        branch = mine.branch if mine else "dart" if name in (PLUG, BUMP_BAND) else "ball"
-        shown = tuple(
-            GaugeBand(band.name.split()[0], band.low_pa, band.high_pa, band.name == name)
-            for band in bands
-            if band.branch in (branch, "")
-        )
+        bands, place = self.job.setting.bands, self.job.setting.places.get(name)
+        branch = DART_BRANCH if name in (PLUG, BUMP_BAND) else BALL_BRANCH
+        if any(band.name == PLUG and band.columns_pa is None and branch == DART_BRANCH for band in bands):
+            return None
+        shown = []
+        for band in bands:
+            if band.branch in (branch, EITHER):
+                low = begins_pa(self.plan, band, place)
+                high = low + band.high_pa - band.low_pa
+                shown.append(GaugeBand(band.name.split()[0], low, high, band.name == name))
         if not shown:
             return None
         why = limit.lines[0].figures.get("why", "") if limit.lines else ""
         top = limit.figure.si if limit.figure and limit.figure.kind == "pressure" else None
-        return Gauge(shown, target_pa, top, str(why))
+        return Gauge(tuple(shown), target_pa, top, str(why))
 
 
 def _count(event: Event, dart: bool) -> Countdown:
@@ -184,7 +255,9 @@ def figures(job: Installation, code: str, teller: Teller) -> Figures:
     made = _MAKERS.get(code, _plain)(_Maker(job, teller, code))
     limit, target = made.never.figure, made.now.figure
     beyond = limit is not None and target is not None and limit.kind == target.kind and target.si > limit.si
-    return made._replace(released=not beyond)
+    by_pressure = target is not None and target.kind == "pressure"
+    unbounded = by_pressure and (limit is None or limit.kind != "pressure")
+    return made._replace(released=not (beyond or unbounded))
 
 
 def _plain(make: _Maker) -> Figures:
@@ -245,8 +318,7 @@ def _figure(make: _Maker, name: str) -> Figure:
 
 def _run_in(make: _Maker) -> Figures:
     shoe = shoe_md_m(make.job, make.code) or 0.0
-    after = make.box("hanger may set from", lambda: _band(make, HANGER).low, "Circulate well below.")
-    return _weighed(make, shoe, make.overpull(), after if make.plan.job.hanger_sets_pa else NOTHING)
+    return _weighed(make, shoe, make.overpull(), make.sets_from())
 
 
 class _BandFigures(NamedTuple):
@@ -266,28 +338,25 @@ def _circulate(make: _Maker) -> Figures:
     name = "bottoms_up_host" if make.code == "circulate-at-the-host-shoe" else "bottoms_up"
     now = make.box("one annulus", lambda: _figure(make, name), "At least; until it comes back clean.")
     limit = make.bound("circulate no higher", make.circulating)
-    after = NOTHING
-    if make.plan.job.hanger_sets_pa:
-        after = make.box("hanger may set from", lambda: _band(make, HANGER).low)
     shoe = shoe_md_m(make.job, make.code) or 0.0
-    return Figures(now, after, limit, None, _both_ways(make, shoe), (), True)
+    return Figures(now, make.sets_from(), limit, None, _both_ways(make, shoe), (), True)
 
 
 def _ball(make: _Maker) -> Figures:
     now = make.box("pump", lambda: _figure(make, "ball_pumped"), "Then the pressure rises by itself.")
     first = next((band.name for band in make.job.setting.bands if band.branch == "ball"), HANGER)
     after = make.box(f"{first} from", lambda: _band(make, first).low)
-    limit = make.bound("not before it is seated", lambda: _first_band(make, first))
+    limit = make.bound("not before it is seated", make.circulating)
     gauge = make.gauge(first, None, limit)
     return Figures(now, after, limit, gauge, None, make.count(BALL), True)
 
 
-def _first_band(make: _Maker, first: str) -> Bound:
-    return Bound(make.job.setting.band(first).low_pa, f"{first} from there on: position first")
-
-
 def _pressured(make: _Maker, name: str, *lines: str, weight: Weight | None = None) -> Figures:
-    """A step whose pressure passes a band."""
+    """A step whose pressure passes a band; without a seat nothing holds it, and no target is told."""
+    known = any(band.name == name for band in make.job.setting.bands)
+    if make.plan.job.seat is None and (name == SEAT or (known and name in (HANGER, TOOL))):
+        boxes = (make.box(what, lambda: _no_seat()) for what in ("raise to", "in this step"))
+        return Figures(next(boxes), NOTHING, next(boxes), None, weight, (), True)
     now = make.box("raise to", lambda: _band(make, name).counts_to, *lines)
     coming = make.job.setting.after(name) if any(b.name == name for b in make.job.setting.bands) else None
     after = NOTHING
@@ -304,6 +373,10 @@ def _pressured(make: _Maker, name: str, *lines: str, weight: Weight | None = Non
     limit = make.bound("in this step", lambda: never(make.plan, make.job.setting, name))
     target = now.figure.si if now.figure else None
     return Figures(now, after, limit, make.gauge(name, target, limit), weight, (), True)
+
+
+def _no_seat() -> Figure:
+    raise MissingInput("installation.seat")
 
 
 def _pa(value: float) -> Figure:
@@ -340,7 +413,38 @@ def _hanger(make: _Maker) -> Figures:
 
 def _hanger_turned(make: _Maker) -> Figures:
     now = make.box("liner on the slips", lambda: Figure(make.job.hook_loads.liner_n, "force"))
-    return Figures(now, NOTHING, make.overpull(), None, _taken(make), (), True)
+    after = make.bound("turn no more", lambda: _torque(make), "torque")
+    return Figures(now, after, make.overpull(), None, _taken(make), (), True)
+
+
+def _hanger_otherwise(make: _Maker) -> Figures:
+    """An expandable hanger, by its pressure; one of which the file does not say how it is set."""
+    if _figure_text(make, "hanger_type") == "expandable":
+        return _pressured(make, HANGER, "As its maker says, before or after the cement.", weight=_taken(make))
+
+    def unknown() -> Figure:
+        raise MissingInput("liner hanger.type")
+
+    boxes = (make.box(what, unknown) for what in ("set it by", "in this step"))
+    return Figures(next(boxes), NOTHING, next(boxes), None, _taken(make), (), True)
+
+
+def _figure_text(make: _Maker, name: str) -> str:
+    found = make.teller.figure(name)
+    return found if isinstance(found, str) else ""
+
+
+def _on_bottom(make: _Maker) -> Figures:
+    now = make.box("liner on the bottom", lambda: Figure(make.job.hook_loads.liner_n, "force"))
+    limit = make.bound("slack off no more", lambda: _slack_limit(make), "force")
+    return Figures(now, NOTHING, limit, None, _taken(make), (), True)
+
+
+def _torque(make: _Maker) -> Bound:
+    limit = make.plan.job.torque_limit_nm
+    if limit is None:
+        raise MissingInput("installation.torque limit")
+    return Bound(limit, "torque limit of the programme; the tool may bear less")
 
 
 def _tool(make: _Maker) -> Figures:
@@ -350,10 +454,7 @@ def _tool(make: _Maker) -> Figures:
 
 
 def _tool_turned(make: _Maker) -> Figures:
-    limit = make.plan.job.torque_limit_nm
-    never_box = make.text("torque", "no more than the weakest connection and the tool bear")
-    if limit is None:
-        make.teller.needs["torque limit"] = ("installation.torque limit",)
+    never_box = make.bound("turn no more", lambda: _torque(make), "torque")
     return Figures(
         make.text("turn", "Turns and torque of the maker's sheet."), NOTHING, never_box, None, None, (), True
     )
@@ -387,19 +488,25 @@ def _slacked(make: _Maker, force_n: float | None, needs: str) -> Weight | None:
         before, motion = make.moving(make.job.hook_loads.alone, Motion.SLACKING_OFF)
         if make.plan.job.friction is None:
             after, says = before - force_n, [Say("drag not computed: needs installation.friction")]
+            says += _bends(buckled(make.plan, force_n))
         else:
             found = set_down(make.plan, force_n)
             after = found.hook_n + make.block_n
             slack = {"slack": Figure(found.slack_off_n, "force")}
             says = [Say("slack off {slack} at surface", slack)]
-            bent = [pipe for pipe in found.buckled if pipe.state != "straight"]
-            says += [
-                Say("{name} buckles, {state}", {"name": pipe.name, "state": pipe.state}) for pipe in bent
-            ]
+            says += _bends(found.buckled)
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
         return None
     return Weight(before, after, motion, tuple(says))
+
+
+def _bends(pipes: Sequence[Buckled]) -> list[Say]:
+    return [
+        Say("{name} buckles, {state}", {"name": pipe.name, "state": pipe.state})
+        for pipe in pipes
+        if pipe.state != "straight"
+    ]
 
 
 def _slack_limit(make: _Maker) -> Bound:
@@ -411,10 +518,24 @@ def _slack_limit(make: _Maker) -> Bound:
 
 def _weight_on_tool(make: _Maker) -> Figures:
     now = make.box("on the liner top", lambda: _figure(make, "tool_set_down"))
-    after = make.box("pump-out at the seat", lambda: _figure(make, "pump_out"), "The weight must hold it.")
+    after = _lift(make)
     limit = make.bound("slack off no more", lambda: _slack_limit(make), "force")
     weight = _slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
     return Figures(now, after, limit, None, weight, (), True)
+
+
+def _lift(make: _Maker) -> Box:
+    """The most that lifts the tool in what is to come."""
+    if worst_lift(make.job) == (None, ()):
+        return NOTHING
+    made = make.box("most pump-out", lambda: _figure(make, "pump_out"), "The weight must hold it.")
+    if made.figure is None:
+        return made
+    worst, lacks = worst_lift(make.job)
+    lines = [Say("{band}: the weight must hold it.", {"band": worst.name.capitalize() if worst else ""})]
+    if lacks:
+        lines.append(Say("Not known, may be more: {parts}.", {"parts": ", ".join(one.what for one in lacks)}))
+    return made._replace(lines=tuple(lines))
 
 
 def _seat(make: _Maker) -> Figures:
@@ -423,14 +544,19 @@ def _seat(make: _Maker) -> Figures:
     weight = _slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
     held = None
     if weight is not None and weight.after_n is not None:
-        says = (Say("stays: the tool is held down"),)
-        held = Weight(weight.after_n, weight.after_n, "at rest", says)
+        # pressure shortens nothing that is held at both ends: part of what it lifts at the head is taken off
+        # the hook; how much depends on drag and on what gives way, so no figure is told
+        reads = {"reads": Figure(weight.after_n, "force")}
+        says = (
+            Say("{reads} at first; falls evenly with the pressure and comes back; a jump is the sign", reads),
+        )
+        held = Weight(weight.after_n, None, "at rest", says)
     return made._replace(weight=held)
 
 
 def _hung(make: _Maker) -> Figures:
     now = make.box("one annulus", lambda: _figure(make, "bottoms_up"), "Friction is not computed.")
-    limit = make.bound("at surface", make.lowest)
+    limit = make.bound("at surface", lambda: going_round(make.plan, make.job.setting, (None,)))
     return Figures(now, NOTHING, limit, None, None, (), True)
 
 
@@ -442,37 +568,78 @@ def _pumped(make: _Maker) -> Figures:
         return Figure(event.m3, "volume")
 
     now = make.box("pump in all", volume, "Spacer {spacer_volume}, then cement {cement_volume}.")
-    after = make.box("dart to the plug", lambda: _figure(make, "dart_volume"), "Counted from the dart.")
-    limit = make.bound("at surface", make.lowest)
-    names = [DART_AWAY]
+    after = NOTHING
+    if _plugged(make):
+        after = make.box("dart to the plug", lambda: _figure(make, "dart_volume"), "Counted from the dart.")
+    limit = make.going_round(0.0, _volume(make, lambda: make.job.train.dart_from_m3))
+    names = [DART_AWAY] if _plugged(make) else []
     with suppress(MissingInput):
         names += [one.name for one in make.job.events if one.name.endswith("at shoe")]
     return Figures(now, after, limit, None, None, make.count(*names), True)
 
 
+def _plugged(make: _Maker) -> bool:
+    running = make.plan.depth.running
+    return running is not None and running.plug_md_m is not None
+
+
 def _dart(make: _Maker) -> Figures:
     now = make.box("from the dart", lambda: _figure(make, "dart_volume"), "Slow down before.")
-    after = make.box("plug releases at", lambda: _band(make, PLUG).nominal, "{plug_low} to {plug_high}.")
+    after = make.box(
+        "plug releases at, at surface",
+        lambda: _at_surface(make).nominal,
+        "{plug_from} to {plug_to} at rest; friction comes on top.",
+        "At the plug {plug_low} to {plug_high}.",
+    )
     limit = make.bound("at surface", lambda: never(make.plan, make.job.setting, PLUG))
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
         lift = difference_pa(place, depth.path, depth.liner.shoe_md_m)
-        words = "columns at rest add {lift} to it" if lift >= 0.0 else "columns at rest take {lift} off it"
-        after = after._replace(lines=(*after.lines, Say(words, {"lift": _pa(abs(lift))})))
+        words = "Columns at rest add {lift} to it" if lift >= 0.0 else "Columns at rest take {lift} off it"
+        after = after._replace(lines=(*after.lines, Say(f"{words}.", {"lift": _pa(abs(lift))})))
     gauge = make.gauge(PLUG, None, limit)
     return Figures(now, after, limit, gauge, None, make.count(DART, BUMP, dart=True), True)
+
+
+def _at_surface(make: _Maker) -> _BandFigures:
+    """The plug's band as the gauge shows it at rest; raises MissingInput where the columns are not known."""
+    band = make.job.setting.band(PLUG)
+    if band.columns_pa is None:
+        _ = make.job.train  # says what it needs
+    its = band.surface
+    values = its.low_pa, its.high_pa, its.nominal_pa, its.counts_to_pa
+    return _BandFigures(*(_pa(value) for value in values))
+
+
+def _volume(make: _Maker, of: Callable[[], float]) -> float:
+    """A volume of the job, nought where the train cannot be computed: the box then says so."""
+    try:
+        return of()
+    except MissingInput:
+        return 0.0
 
 
 def _displace(make: _Maker) -> Figures:
     now = make.box("from the dart", lambda: _figure(make, "bump_volume"), "Then the plug lands.")
     after = make.box("at rest before the bump", lambda: _figure(make, "u_tube"), "Friction comes on top.")
-    limit = make.bound("at surface", lambda: never(make.plan, make.job.setting, BUMP_BAND))
+    begun = _volume(make, lambda: make.job.train.dart_from_m3 + (make.job.train.to_plug_m3 or 0.0))
+    ended = _volume(make, lambda: make.job.train.total_m3)
+    limit = make.going_round(min(begun, ended), ended)
     try:
         names = [one.name for one in make.job.events if one.name.endswith(("host shoe", "liner top"))]
     except MissingInput:
         names = []
     return Figures(now, after, limit, None, None, make.count(BUMP, LIMIT, *names, dart=True), True)
+
+
+def _by_volume(make: _Maker) -> Figures:
+    """The cement displaced where no plug lands."""
+    now = make.box("behind the cement", lambda: _figure(make, "displace_volume"), "Volume alone ends it.")
+    after = make.box("at rest at the end", lambda: _figure(make, "u_tube"), "Friction comes on top.")
+    begun = _volume(make, lambda: make.job.train.dart_from_m3)
+    ended = _volume(make, lambda: make.job.train.total_m3)
+    return Figures(now, after, make.going_round(begun, ended), None, None, (), True)
 
 
 def _bump(make: _Maker) -> Figures:
@@ -492,15 +659,19 @@ def _packer(make: _Maker) -> Figures:
 
 def _packer_test(make: _Maker) -> Figures:
     now = make.text("as the programme says", "A pressure for this try is not in the file.")
-    return Figures(now, NOTHING, make.bound("on the annulus", make.host_shoe), None, None, (), True)
+    return Figures(now, NOTHING, make.bound("on the annulus", make.annulus), None, None, (), True)
 
 
 def _reverse(make: _Maker) -> Figures:
     now = make.box(
         "above the liner top", lambda: _figure(make, "reverse_volume"), "Cement, if nothing was lost."
     )
-    after = make.box("clean after", lambda: _figure(make, "string_volume"), "One string, up the pipe.")
-    return Figures(now, after, make.bound("on the annulus", make.host_shoe), None, None, (), True)
+    after = make.box(
+        "reversed, clean after",
+        lambda: _figure(make, "reverse_clean"),
+        "Cement from {string_volume} on, up the pipe.",
+    )
+    return Figures(now, after, make.bound("on the annulus", make.annulus), None, None, (), True)
 
 
 def _pull(make: _Maker) -> Figures:
@@ -509,7 +680,7 @@ def _pull(make: _Maker) -> Figures:
         return Figure(value, "force")
 
     now = make.box("hook load", hook, "String alone, block included.")
-    return Figures(now, NOTHING, make.overpull(), None, None, (), True)
+    return Figures(now, NOTHING, make.overpull(hung=True), None, None, (), True)
 
 
 def _lap_test(make: _Maker) -> Figures:
@@ -533,21 +704,49 @@ def _lap_limit(make: _Maker) -> Bound:
 
 
 def _inflow(make: _Maker) -> Figures:
-    now = make.box("across the lap", lambda: _figure(make, "inflow_needed"), "At least, from outside.")
-
-    def collapse() -> Bound:
-        strength = liner_strength(make.plan.depth.liner)
-        share = make.plan.limits["greatest share of rating"].si
-        return Bound(share * strength.collapse_pa, "collapse of the liner, not pulled")
-
+    lines = "At least, from outside: it must hold {inflow_needed}.", "Hold {inflow_hold}."
+    now = make.box("across the lap", lambda: _figure(make, "inflow_test"), *lines)
     after = NOTHING
-    if make.job.proofs.inflow and make.job.proofs.inflow[0].light_drop_pa is not None:
+    test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
+    if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
         after = Box(
-            _pa(make.job.proofs.inflow[0].light_drop_pa),
+            _pa(test.light_drop_pa),
             "drop of hydrostatic",
-            (Say("by the light fluid; not yet the difference across the lap"),),
+            (
+                Say("by the light fluid; not yet the difference across the lap"),
+                Say("Bled off whole it leaves {most} across it.", {"most": _pa(test.reached_pa[1])}),
+            ),
         )
-    return Figures(now, after, make.bound("across the lap", collapse), None, None, (), True)
+    limit = make.bound("across the lap", lambda: _from_outside(make))
+    return Figures(now, after, limit, None, None, (), True)
+
+
+def _from_outside(make: _Maker) -> Bound:
+    """What less pressure inside may leave across the lap: collapse of the liner under its own weight and of
+    the strings that stand open above it, and the packer, all under the same difference.
+    """
+    plan, liner = make.plan, make.plan.depth.liner
+    share, packer = plan.limits["greatest share of rating"].si, liner.find("liner top packer")
+    bounds, unknown = [], []
+    try:
+        bears = liner_strength(liner).collapse_under_pa(liner_weight(plan).along_n)
+        bounds.append(Bound(share * bears, "a share of the collapse of the liner as it hangs"))
+    except MissingInput:
+        unknown.append("liner pipe")
+    for string, _md in exposed_strings(plan):
+        try:
+            bears = casing_strength(string).collapse_pa
+            words = f"a share of the collapse of the {string.name}, its tension not counted"
+            bounds.append(Bound(share * bears, words))
+        except MissingInput:
+            unknown.append(string.name)
+    if packer is not None and packer.pressure_rating_pa is not None:
+        bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))
+    elif packer is not None:
+        unknown.append(packer.name)
+    if not bounds:
+        raise MissingInput(*(f"rating of {name}" for name in unknown))
+    return least(bounds, unknown)
 
 
 _MAKERS: dict[str, Callable[[_Maker], Figures]] = {
@@ -560,6 +759,8 @@ _MAKERS: dict[str, Callable[[_Maker], Figures]] = {
     "ball-on-seat": _ball,
     "set-the-hanger": _hanger,
     "set-the-hanger-by-turning": _hanger_turned,
+    "set-the-hanger-as-its-maker-says": _hanger_otherwise,
+    "set-on-bottom": _on_bottom,
     "release-the-tool": _tool,
     "release-the-tool-by-turning": _tool_turned,
     "prove-the-release": _proven,
@@ -569,6 +770,7 @@ _MAKERS: dict[str, Callable[[_Maker], Figures]] = {
     "pump-spacer-and-cement": _pumped,
     "dart-meets-plug": _dart,
     "displace-the-liner": _displace,
+    "displace-by-volume": _by_volume,
     "bump-the-plug": _bump,
     "set-the-packer": _packer,
     "test-the-packer": _packer_test,

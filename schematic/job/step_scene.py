@@ -8,6 +8,7 @@ from schematic.engineering.ball import ball_trip
 from schematic.engineering.columns import Layer
 from schematic.engineering.train import Place
 from schematic.job.card import Scene
+from schematic.job.facts import ball_expected
 from schematic.job.installation import Installation
 from schematic.outcome import MissingInput
 
@@ -25,6 +26,8 @@ _PHASES = (
     "ball-on-seat",
     "set-the-hanger",
     "set-the-hanger-by-turning",
+    "set-the-hanger-as-its-maker-says",
+    "set-on-bottom",
     "release-the-tool",
     "release-the-tool-by-turning",
     "prove-the-release",
@@ -34,7 +37,9 @@ _PHASES = (
     "pump-spacer-and-cement",
     "dart-meets-plug",
     "displace-the-liner",
+    "displace-by-volume",
     "bump-the-plug",
+    "stages-not-covered",
     "set-the-packer",
     "test-the-packer",
     "pull-out-and-reverse",
@@ -48,12 +53,12 @@ _NO_LINER = ("check-the-parts", "condition-the-hole")
 _NO_STRING = ("make-up-the-shoe-track", "run-the-liner")
 _AT_HOST = ("run-in-on-pipe", "circulate-at-the-host-shoe")
 _PRESSURE = {
-    "ball-on-seat", "set-the-hanger", "release-the-tool", "shear-the-seat", "dart-meets-plug",
+    "ball-on-seat", "set-the-hanger", "release-the-tool", "dart-meets-plug",
     "bump-the-plug",
 }  # fmt: skip
 _FLOW = {
     "circulate-at-the-host-shoe", "circulate-on-depth", "circulate-hung", "pump-spacer-and-cement",
-    "displace-the-liner",
+    "displace-the-liner", "displace-by-volume",
 }  # fmt: skip
 
 
@@ -115,7 +120,7 @@ def scene(job: Installation, code: str) -> Scene:
     ball = seat = None
     with suppress(MissingInput):
         seat = ball_trip(plan, job.volumes).seat_md_m
-    if seat is not None and at_or_after(code, "ball-on-seat") and not after(code, "shear-the-seat"):
+    if seat is not None and at_or_after(code, "ball-on-seat") and not at_or_after(code, "shear-the-seat"):
         ball = seat
     running = depth.running
     plug = place.plug_md_m if place else running.plug_md_m if running else None
@@ -128,7 +133,7 @@ def scene(job: Installation, code: str) -> Scene:
         inside=inside,
         outside=outside,
         ball_md_m=ball,
-        dart_md_m=place.dart_md_m if place else None,
+        dart_md_m=place.dart_md_m if place and plug is not None else None,  # nothing else stops a dart
         plug_md_m=plug,
         plug_latched=place.landed if place else False,
         raised_m=_raised(job, code),
@@ -177,7 +182,11 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
     if code in ("make-up-the-shoe-track", "run-the-liner"):
         return (("liner", "hangs in the rotary"),)
     if its.slips_set:
-        rows.append(("liner", "hangs on its slips"))
+        slips = any(part.hanger_type in ("hydraulic", "mechanical") for part in liner.parts)
+        rows.append(("liner", "hangs on its slips" if slips else "hangs on its hanger"))
+    elif liner.find("liner hanger") is None and at_or_after(code, "set-on-bottom"):
+        open_hole = liner.shoe_md_m > job.plan.depth.host.shoe_md_m
+        rows.append(("liner", "stands on bottom" if open_hole else "stands on what is below it"))
     else:
         rows.append(("liner", "hangs on the tool"))
     if job.plan.depth.running is not None and not its.string_out:
@@ -186,10 +195,14 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
             rows.append(("string", "raised"))
     elif its.string_out:
         rows.append(("string", "out of the well"))
-    if job.plan.job.seat is not None and not its.string_out:
+    if ball_expected(job.plan) and not its.string_out:
         place = "on seat" if its.ball_md_m is not None else "in the head"
-        rows.append(("ball", "through its seat" if after(code, "shear-the-seat") else place))
-    if job.plan.cement.slurries:
+        if at_or_after(code, "shear-the-seat"):
+            place = "through its seat"
+        if job.plan.job.seat is None and at_or_after(code, "ball-on-seat"):
+            place = "where it stops is not known"
+        rows.append(("ball", place))
+    if job.plan.cement.slurries and job.plan.depth.running is not None and its.plug_md_m is not None:
         if its.dart_md_m is None:
             dart = "in the head" if not its.string_out else "not in the well"
         elif its.plug_latched:

@@ -27,7 +27,7 @@ class StepText(NamedTuple):
 
     code: str
     title: str
-    sub: str
+    sub: tuple[Line, ...]  # the first that stands is told
     when: tuple[str, ...]
     do: tuple[Line, ...]
     look_for: tuple[Line, ...]
@@ -55,7 +55,9 @@ def _step(written: dict[str, Any], cautions: dict[str, str]) -> StepText:
     return StepText(
         written["code"],
         written["title"],
-        written["sub"],
+        tuple(
+            _line(one) for one in ([written["sub"]] if isinstance(written["sub"], str) else written["sub"])
+        ),
         tuple(written.get("when", ())),
         tuple(_line(one) for one in written["do"]),
         tuple(_line(one) for one in written["look for"]),
@@ -63,7 +65,10 @@ def _step(written: dict[str, Any], cautions: dict[str, str]) -> StepText:
             Remedy(one["question"], one["action"], tuple(one.get("when", ()))) for one in written["if not"]
         ),
         tuple(written["as read"]),
-        tuple(Line(cautions.get(one, one), ()) for one in written.get("caution", ())),
+        tuple(
+            _line(cautions.get(one, one) if isinstance(one, str) else one)
+            for one in written.get("caution", ())
+        ),
     )
 
 

@@ -34,7 +34,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         number=number,
         code=text.code,
         title=text.title,
-        sub=teller.say(text.sub),
+        sub=teller.say(next(iter(lines(text.sub)), "")),
         do=tuple(teller.say(line) for line in lines(text.do)),
         now=its.now,
         next=its.next,

@@ -8,6 +8,7 @@ leak, the pressure is at the host's shoe.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -71,6 +72,10 @@ def exposed_strings(plan: Plan) -> tuple[tuple[CasingString, float], ...]:
     return tuple(deepest.values())
 
 
+def _burst_pa(string: CasingString) -> float:
+    return casing_strength(string).burst_pa
+
+
 def under_test(plan: Plan, test: Positive) -> tuple[Sees, ...]:
     """The parts that a test loads, the host first."""
     depth = plan.depth
@@ -96,7 +101,7 @@ def under_test(plan: Plan, test: Positive) -> tuple[Sees, ...]:
     words = f"{share.text} of burst, pipe body"
     for string, md in exposed_strings(plan):
         part = HOST if string.path == depth.host.path else f"{string.name}{ABOVE}"
-        pressed(part, md, lambda string=string: casing_strength(string).burst_pa, words)
+        pressed(part, md, partial(_burst_pa, string), words)
     pressed(LINER, depth.liner.shoe_md_m, lambda: liner_strength(depth.liner).burst_pa, words)
     packer = depth.liner.find("liner top packer")
     if packer is not None:

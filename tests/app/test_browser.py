@@ -106,7 +106,7 @@ def page(address, browser_page):
     )
     browser_page.on("pageerror", lambda error: faults.append(str(error)))
     browser_page.set_viewport_size({"width": 1440, "height": 900})
-    browser_page.goto(address)
+    browser_page.goto(f"{address}/plan")
     browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
     yield browser_page
     assert elsewhere == []
@@ -210,7 +210,7 @@ def test_names_from_a_file_run_nothing(browser_page, tmp_path):
     browser_page.on("dialog", lambda dialog: (ran.append(dialog.message), dialog.dismiss()))
     browser_page.on("request", lambda request: asked.append(request.url))
     with served([sys.executable, "-m", "streamlit", "run", str(script), *flags], port):
-        browser_page.goto(f"http://127.0.0.1:{port}")
+        browser_page.goto(f"http://127.0.0.1:{port}/plan")
         hanger = body(browser_page, "liner.assembly.7")
         hanger.wait_for(timeout=60_000)
         hanger.hover(force=True, position={"x": 2, "y": 4})

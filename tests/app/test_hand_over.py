@@ -39,7 +39,7 @@ def shown(page: AppTest) -> str:
 
 @pytest.mark.parametrize(("word", "form"), OFFERED)
 def test_what_is_offered_is_made(word, form):
-    made = hand_over.content(DEMOS[BRINDLEWICK], BRINDLEWICK, word, form)
+    made = hand_over.content(verbs.load_text(DEMOS[BRINDLEWICK]), word, form)
 
     assert made.startswith(BEGINS[form])
     assert len(made) > 500
@@ -47,7 +47,7 @@ def test_what_is_offered_is_made(word, form):
 
 @pytest.mark.parametrize("form", ["svg", "png"])
 def test_all_pages_of_a_drawing_go_into_one_archive(form):
-    made = hand_over.content(DEMOS[BRINDLEWICK], BRINDLEWICK, "sheet", form)
+    made = hand_over.content(verbs.load_text(DEMOS[BRINDLEWICK]), "sheet", form)
 
     pages = len(verbs.sheet(verbs.load_text(DEMOS[BRINDLEWICK])).scenes)
     with zipfile.ZipFile(io.BytesIO(made)) as archive:

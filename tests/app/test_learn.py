@@ -19,7 +19,7 @@ from schematic.catalogue import glossary
 from schematic.drawing.scene import Text
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Found
-from schematic.units import parse
+from tests.app.test_browser import free_port, lapline_app, served
 
 BRINDLEWICK = "brindlewick-4.yaml"
 WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
@@ -188,7 +188,7 @@ def test_a_ball_that_sticks_is_as_large_as_the_bore_in_which_it_sticks():
         copy = faults.planted(WELLS[BRINDLEWICK], fault, Random(seed))
         assert copy is not None
         places.add(copy.planting.where)
-        assert parse(copy.planting.becomes, "length").value == pytest.approx(1.75 * 0.0254)
+        assert copy.planting.becomes == "1.750 in"  # the file's ball is 1 3/4 in
     assert len(places) > 1
 
 
@@ -243,7 +243,7 @@ def test_a_sign_belongs_to_one_step_of_the_well(name):
 def test_a_sign_stands_in_its_step(code):
     (step,) = [step for step in step_texts() if step.code == code]
 
-    assert sum(line.text.startswith(practice.SIGNS[code]) for line in step.look_for) == 1
+    assert any(line.text.startswith(practice.SIGNS[code]) for line in step.look_for)
 
 
 @pytest.mark.parametrize("name", WELLS)
@@ -314,7 +314,7 @@ def test_no_two_texts_of_the_parts_overlap(name):
 
 
 def test_each_step_has_one_sentence_without_figures():
-    assert set(TOLD) == {step.code for step in step_texts()}
+    assert {step.code for step in step_texts()} <= set(TOLD)
     for sentence in TOLD.values():
         assert re.fullmatch(r"[A-Z][^.0-9{}]+\.", sentence)
 
@@ -451,6 +451,7 @@ def test_the_next_part_down_is_shown_until_the_shoe(page):
 @pytest.mark.parametrize("name", WELLS)
 def test_the_job_is_sent_as_pictures_with_a_sentence_each(page, name):
     page.selectbox(key="demo").select(name).run()
+    chosen = page.selectbox(key="learn_part").value
     press(page, "Watch it at step")
 
     (shown,) = data(page, "player")
@@ -458,8 +459,9 @@ def test_the_job_is_sent_as_pictures_with_a_sentence_each(page, name):
     assert [frame["title"] for frame in shown["frames"]] == [card.title for card in cards]
     assert [frame["say"] for frame in shown["frames"]] == [TOLD[card.code] for card in cards]
     assert all(frame["svg"].startswith("<?xml") for frame in shown["frames"])
-    hanger = faults.evaluated(WELLS[name]).plan.depth.liner.find("liner hanger")
-    assert shown["start"] == learn.acts(faults.evaluated(WELLS[name]), hanger) - 1
+    parts = faults.evaluated(WELLS[name]).plan.depth.liner.parts
+    (part,) = [part for part in parts if part.path == chosen]
+    assert shown["start"] == learn.acts(faults.evaluated(WELLS[name]), part) - 1
 
 
 def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words_to_read(page):
@@ -570,11 +572,112 @@ def test_names_from_a_file_are_data_in_every_way_to_learn(page):
         drawn += [frame["svg"] for each in data(page, "player") for frame in each["frames"]]
         assert drawn
         assert not [svg for svg in drawn if "<img" in svg]
-    if page.session_state.learn_way == learn.PRACTISE:
-        task = task_on(page)
-        assert isinstance(task["question"], str)
-    assert any(HOSTILE in option for option in _part_options(mine))
+    assert HOSTILE in [part.name for part in faults.evaluated(Well(mine, "x")).plan.depth.liner.parts]
 
 
-def _part_options(text: str) -> list[str]:
-    return [part.name for part in faults.evaluated(Well(text, "x")).plan.depth.liner.parts]
+# ---------------------------------------------------------------- in a browser
+
+
+@pytest.fixture(scope="module")
+def address():
+    """The app, as its users start it."""
+    port = free_port()
+    with served(lapline_app(port), port):
+        yield f"http://127.0.0.1:{port}"
+
+
+def focused(page) -> str:
+    """The name of what has the keyboard, also inside a component."""
+    return page.evaluate(
+        """() => { let at = document.activeElement;
+        while (at.shadowRoot?.activeElement) at = at.shadowRoot.activeElement;
+        return (at.getAttribute('aria-label') ?? at.labels?.[0]?.textContent ?? at.textContent).trim(); }"""
+    )
+
+
+def tab_to(page, *names: str) -> None:
+    """Walk by the keyboard to what bears one of the names."""
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if focused(page).startswith(names):
+            return
+    raise AssertionError(f"{names} are not reached by the keyboard; the last stop is {focused(page)!r}")
+
+
+def pick_by_keys(page, task: practice.Task) -> None:
+    """Pick the right one of several choices."""
+    tab_to(page, task.choices[0])
+    page.keyboard.press("Space")
+    for number in range(task.answer[0] + 1):
+        if number:
+            page.keyboard.press("ArrowDown")
+        page.wait_for_timeout(700)  # the pace of a person; the page redraws the choices
+        assert focused(page) == task.choices[number]
+
+
+def order_by_keys(page, task: practice.Task) -> None:
+    """Move each choice up to its place."""
+    lies = list(range(len(task.choices)))
+    for place, wanted in enumerate(task.answer):
+        while (now := lies.index(wanted)) > place:
+            if focused(page) != f"Up: {task.choices[wanted]}":
+                page.get_by_role("heading", name=task.question).click()  # back to the top of the task
+                tab_to(page, f"Up: {task.choices[wanted]}")
+            page.keyboard.press("Enter")
+            lies[now - 1], lies[now] = lies[now], lies[now - 1]
+            page.get_by_text(f"{now}  {task.choices[wanted]}", exact=True).wait_for(timeout=20_000)
+
+
+@pytest.mark.browser
+def test_a_round_is_walked_by_keyboard_alone_and_nothing_leaves_this_machine(address, browser_page):
+    elsewhere, errors = [], []
+    here = (address, address.replace("http", "ws"), "data:", "blob:")
+    browser_page.on("request", lambda one: None if one.url.startswith(here) else elsewhere.append(one.url))
+    browser_page.on("pageerror", lambda error: errors.append(str(error)))
+    browser_page.set_viewport_size({"width": 1024, "height": 768})
+    browser_page.goto(f"{address}/learn")
+    browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
+    tab_to(browser_page, "Take apart")
+    browser_page.keyboard.press("ArrowRight")
+    browser_page.keyboard.press("ArrowRight")
+    browser_page.keyboard.press("Space")
+    for task in practice.round_of(WELLS[BRINDLEWICK], 1):
+        browser_page.get_by_role("heading", name=task.question).wait_for(timeout=20_000)
+        if task.kind == practice.ORDER:
+            order_by_keys(browser_page, task)
+        else:
+            pick_by_keys(browser_page, task)
+        browser_page.get_by_role("button", name="Answer", exact=True, disabled=False).wait_for()
+        tab_to(browser_page, "Answer")
+        browser_page.keyboard.press("Enter")
+        browser_page.get_by_role("heading", name="Right at the first try").wait_for(timeout=20_000)
+        if focused(browser_page) != "Next task":
+            browser_page.get_by_role("heading", name=task.question).click()
+            tab_to(browser_page, "Next task")
+        browser_page.keyboard.press("Enter")
+    browser_page.get_by_text("6 of 6 at the first try.").wait_for(timeout=20_000)
+    assert elsewhere == []
+    assert errors == []
+
+
+@pytest.mark.browser
+def test_the_job_plays_and_stands_still_where_motion_is_not_wanted(address, browser_page):
+    browser_page.emulate_media(reduced_motion="reduce")
+    browser_page.goto(f"{address}/learn")
+    browser_page.get_by_role("button", name="Watch it at step 11").click(timeout=60_000)
+    slider = browser_page.get_by_role("slider", name="Step of the job")
+    slider.wait_for(timeout=30_000)
+    assert slider.get_attribute("aria-valuetext") == "step 11 of 27, Set the hanger"
+    assert not browser_page.get_by_role("button", name="Play").is_visible()
+    assert browser_page.locator('.paper img[style*="visible"]').count() == 1
+
+    slider.focus()
+    browser_page.keyboard.press("ArrowRight")
+    assert slider.get_attribute("aria-valuetext").startswith("step 12 of 27")
+    assert browser_page.get_by_text(TOLD["release-the-tool"]).is_visible()
+
+    browser_page.emulate_media(reduced_motion="no-preference")
+    browser_page.get_by_role("button", name="Play").click()
+    browser_page.get_by_role("heading", name="Prove the release").wait_for(timeout=20_000)
+    browser_page.get_by_role("button", name="Pause").click()
+    assert browser_page.get_by_role("button", name="Play").is_visible()

@@ -33,8 +33,9 @@ NARROW, FIXED = "\u202f", "\u00a0"  # spaces between thousands, and before a uni
 
 @pytest.fixture
 def page():
-    """The page after its first run."""
-    return AppTest.from_file(str(PAGE), default_timeout=60).run()
+    """Plan, come to from Start."""
+    shown = AppTest.from_file(str(PAGE), default_timeout=60).run()
+    return next(each for each in shown.button if each.label == "Plan with it").click().run()
 
 
 def data(page: AppTest, name: str) -> list[dict]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 
 import pytest
 
@@ -13,6 +15,7 @@ from app import inspector, limits_slider, tables
 from schematic import verbs
 from schematic.outcome import Found
 from schematic.wellfile.problem import InputError
+from tests.app.test_browser import free_port, lapline_app, served
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -429,3 +432,91 @@ def test_names_of_a_file_are_data_in_the_panel(page):
     assert not page.exception
     assert not page.markdown
     assert not [each for each in page.get("html") if "img" in each.proto.body]
+
+
+@pytest.fixture(scope="module")
+def address() -> Iterator[str]:
+    """The app as its users start it."""
+    port = free_port()
+    with served(lapline_app(port), port):
+        yield f"http://127.0.0.1:{port}/plan"
+
+
+@pytest.fixture
+def opened(address, browser_page):
+    """Plan in a browser; at its end nothing went wrong in it."""
+    faults: list[str] = []
+    browser_page.on("pageerror", lambda error: faults.append(str(error)))
+    browser_page.set_viewport_size({"width": 1440, "height": 900})
+    browser_page.goto(address)
+    browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
+    yield browser_page
+    assert faults == []
+
+
+def file_of(page) -> str:
+    """The well file as the page gives it away."""
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Download", exact=True).click()
+    return download.value.path().read_text()
+
+
+@pytest.mark.browser
+def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
+    opened.get_by_role("radio", name="Hole", exact=True).click()
+    opened.get_by_role("radio", name="Type in rows", exact=True).click()
+    opened.get_by_role("combobox", name="Table").click()
+    opened.get_by_role("option", name="Rock tops").click()
+    grid = opened.get_by_test_id("stDataFrame")
+    grid.wait_for(timeout=20_000)
+    grid.scroll_into_view_if_needed()
+    opened.wait_for_timeout(1500)
+    at = grid.bounding_box()
+    opened.mouse.click(
+        at["x"] + 60, at["y"] + 47
+    )  # the first key strokes go astray until the editor is loaded
+    opened.keyboard.press("Enter")
+    opened.locator("#portal input, #portal textarea").first.wait_for(timeout=20_000)
+    opened.keyboard.press("Escape")
+    rows = ["9210", "9990", "10310", "11861", "12641"]  # each typed twice, the second time half a foot deeper
+    for typed in [f"{depth}{half}" for half in (" ft", ".5 ft") for depth in rows]:
+        row = rows.index(re.match(r"\d+", typed)[0])
+        opened.mouse.click(at["x"] + 175, at["y"] + 29 * (row + 1) + 18)
+        opened.wait_for_timeout(60)
+        opened.keyboard.type(typed, delay=15)
+        opened.keyboard.press("Enter")
+    opened.locator("text", has_text="12\u2009641").first.wait_for(timeout=20_000)
+
+    tops = verbs.load_text(file_of(opened)).content.formation.tops
+    assert [top.md.text for top in tops] == [f"{depth}.5 ft" for depth in rows]
+
+
+@pytest.mark.browser
+def test_a_slider_is_moved_by_the_keyboard_and_changes_the_file_when_let_go(opened):
+    slider = opened.get_by_role("slider", name="Lap, liner top to host shoe, slider")
+    slider.focus()
+    for _ in range(3):
+        opened.keyboard.press("ArrowRight")
+    assert slider.get_attribute("aria-valuetext").startswith("400 ft")  # three steps of 10 ft
+    assert opened.get_by_role("textbox", name="Lap, liner top to host shoe").input_value() == "370 ft"
+
+    opened.get_by_text("9\u2009450", exact=True).first.wait_for(timeout=20_000)  # 9 850 less 400
+    assert opened.get_by_role("textbox", name="Lap, liner top to host shoe").input_value() == "400 ft"
+
+
+@pytest.mark.browser
+def test_a_click_selects_the_row_and_a_row_marks_the_part(opened):
+    opened.get_by_role("radio", name="Liner", exact=True).click()
+    grid = opened.get_by_test_id("stDataFrame")
+    grid.wait_for(timeout=20_000)
+    opened.wait_for_timeout(1500)
+    hanger = opened.locator('g[data-part="liner.assembly.7"]').first
+    hanger.evaluate("group => group.focus()")
+    opened.keyboard.press("Enter")
+    opened.get_by_role("button", name="Take out").wait_for(timeout=20_000)  # of the chosen row
+    assert opened.get_by_role("radio", name="Liner", exact=True).is_checked()
+
+    at = grid.bounding_box()
+    opened.mouse.click(at["x"] + 16, at["y"] + 29 + 18)  # the first row: the tie-back receptacle
+    opened.locator('g[data-part="liner.assembly.9"][aria-pressed="true"]').first.wait_for(timeout=20_000)
+    assert hanger.get_attribute("aria-pressed") == "false"

@@ -310,7 +310,7 @@ def test_the_weakest_of_what_holds_the_test(vertical):
     bound = surface_bound(vertical.plan, positive(vertical))
 
     assert bound.pressure_pa / PSI_PA == pytest.approx((184.0 - 72.83) * 1000 / 59.19, abs=1)
-    assert bound.unknown == (PACKER,)
+    assert bound.unknown == (PACKER, "surface equipment", "test of the intermediate casing")
 
 
 def test_a_hanger_without_a_rating_lets_nobody_say_how_far(deviated):

@@ -163,7 +163,8 @@ def test_a_seat_in_the_tool_keeps_the_liner_out_of_the_pressure(deviated):
     bounds, unknown = ratings_at(deviated.plan, deviated.job.setting, SEAT)
 
     assert "liner" not in " ".join(bound.why for bound in bounds)
-    assert "rotating hydraulic hanger" not in unknown
+    assert "liner top packer" not in unknown
+    assert "rotating hydraulic hanger" in unknown  # its piston sees the pressure that sets it
     behind, _unknown = ratings_at(deviated.plan, deviated.job.setting, PLUG)
     assert "a share of the burst of the liner" in [bound.why for bound in behind]
 
@@ -231,7 +232,8 @@ def test_a_collar_of_the_liner_is_next_where_the_pressure_reaches_it():
 
     assert its.job.setting.after(HANGER).name == "stage collar opens"
     assert never(its.plan, its.job.setting, HANGER).pressure_pa / PSI_PA == pytest.approx(1600, abs=0.5)
-    assert never(its.plan, its.job.setting, PLUG).pressure_pa / PSI_PA == pytest.approx(1600, abs=0.5)
+    # 7.9 ft of cement, 3.2 ppg over mud, between plug and collar: 1.3 psi less behind the dart
+    assert never(its.plan, its.job.setting, PLUG).pressure_pa / PSI_PA == pytest.approx(1598.7, abs=0.5)
     assert never(its.plan, its.job.setting, BUMP).why.endswith("too low for this step")
     assert its.job.setting.after(SEAT) is None  # it is open long before
 
