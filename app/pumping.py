@@ -6,11 +6,8 @@ from typing import Any
 
 import streamlit as st
 
-from schematic import verbs
+from app.apart import at_step, svg
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.fills import Rect
-from schematic.drawing.scene import Scene, Sheet
-from schematic.drawing.step_well import well_at_step
 from schematic.engineering.at_rest import AT_REST, difference_pa
 from schematic.job.card import Card
 from schematic.job.events import Event
@@ -19,7 +16,6 @@ from schematic.units import sentence_case, show
 
 CODES = ("pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner", "bump-the-plug")
 _EVEN = 24  # states between which the scrubber goes, beside those of the events
-_WIDTH_MM, _HEIGHT_MM = 110.0, 190.0
 _THIN = "\u202f"
 
 _CSS = """
@@ -116,16 +112,14 @@ def frame(evaluation: Evaluation, card: Card, pumped_m3: float) -> dict[str, Any
         pressure_from_md_m=None,
         pressure_to_md_m=None,
     )
-    box = Rect(2.0, 2.0, _WIDTH_MM - 2.0, _HEIGHT_MM - 2.0)
-    drawn = well_at_step(evaluation, scene, box, system)
-    page = Scene(_WIDTH_MM, _HEIGHT_MM, card.title, "The well after a volume pumped", tuple(drawn.groups))
+    page = at_step(evaluation, card._replace(scene=scene), None)
     path, shoe = evaluation.plan.depth.path, evaluation.plan.depth.liner.shoe_md_m
     over = difference_pa(place, path, shoe)
     rest = (
         "Surface pressure {p} to balance the columns, " if over >= 0.0 else "The string is heavier by {p}, "
     )
     return {
-        "svg": verbs.render(Sheet((page,)), ".svg")[0].decode(),
+        "svg": svg(page).decode(),
         "looking": f"Looking at {show(pumped_m3, 'volume', system, _THIN)} pumped",
         "next": _next(evaluation, pumped_m3),
         "rest": sentence(rest, {"p": Figure(abs(over), "pressure")}, system) + AT_REST + ".",

@@ -6,19 +6,16 @@ import streamlit as st
 
 from app import answers, elsewhere, pumping, state
 from app.answers_view import answers as show
+from app.apart import at_step, svg
 from app.drawing_view import drawing
 from app.shell import bar
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.fills import Rect
-from schematic.drawing.scene import Scene, Sheet
-from schematic.drawing.step_well import well_at_step
 from schematic.job.card import Card
 from schematic.outcome import MissingInput
 from schematic.units import show as printed
 from schematic.wellfile import edit
 
-_WIDTH_MM, _HEIGHT_MM = 110.0, 190.0  # of the well at a step
 # what a reading is called in the record, so that chart and count take it up
 _LOADS = {
     "pick up": "hook load picking up",
@@ -27,20 +24,6 @@ _LOADS = {
 }
 _EVENTS = {"ball-on-seat": ("volume", "ball on seat"), "dart-meets-plug": ("spike at", "dart meets plug"),
            "bump-the-plug": ("bumped at", "bump")}  # fmt: skip
-
-
-def picture(evaluation: Evaluation, card: Card, before: Card | None) -> bytes:
-    """The well at a step as SVG."""
-    system = evaluation.plan.identity.system
-    drawn = well_at_step(
-        evaluation,
-        card.scene,
-        Rect(2.0, 2.0, _WIDTH_MM - 2.0, _HEIGHT_MM - 2.0),
-        system,
-        before.scene if before else None,
-    )
-    scene = Scene(_WIDTH_MM, _HEIGHT_MM, card.title, "The well at this step", tuple(drawn.groups))
-    return verbs.render(Sheet((scene,)), ".svg")[0]
 
 
 def line_of(evaluation: Evaluation, card: Card, head: str, value: str) -> dict[str, str]:
@@ -118,7 +101,9 @@ def page() -> None:
         if through and st.toggle("Pump through", key="pump-through"):
             pumping.pump_through(evaluation, card)
         else:
-            drawing((picture(evaluation, card, before),), None, lambda: None, key="step-well", narrow=True)
+            drawing(
+                (svg(at_step(evaluation, card, before)),), None, lambda: None, key="step-well", narrow=True
+            )
     with right:
         show("card", st.session_state.problem + answers.card(evaluation, card))
         fields = st.form("readings", border=False)

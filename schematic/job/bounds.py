@@ -156,7 +156,8 @@ def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
     Raises
     ------
     MissingInput
-        When nothing is known that would bound it, or the next band of the branch is not given.
+        When nothing is known that would bound it, or the next band of the branch is not given, or of the plug
+        what the columns add.
     """
     band = the_setting.band(name)
     bounds, unknown = ratings_at(plan, the_setting, name)
@@ -164,6 +165,8 @@ def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
         raise MissingInput(*lacks)
     if name == HANGER and the_setting.unknown_after(TOOL):
         unknown = (*unknown, "ball seat")
+    if name == PLUG and band.columns_pa is None:
+        raise MissingInput(COLUMNS)
     place = the_setting.places.get(name)
     bounds = (*bounds, *(_short_of(plan, one, place) for one in the_setting.to_come(name)))
     if band.branch == BALL_BRANCH and the_setting.liner_sees_ball is None:
@@ -196,10 +199,13 @@ def _short_of(plan: Plan, band: Band, place: Place | None) -> Bound:
     return Bound(max(begins_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
 
 
-def going_round(plan: Plan, the_setting: Setting, places: Sequence[Place | None]) -> Bound:
+def going_round(
+    plan: Plan, the_setting: Setting, places: Sequence[Place | None], *, rock: bool = True
+) -> Bound:
     """What must not be exceeded while fluid goes down the hung liner and up behind it, in any state of the
     columns; None is mud everywhere. Ratings, what lifts the tool, the parts of the liner that move by
-    pressure, and the rock should nothing come back.
+    pressure, and the *rock* should nothing come back: that is with the pump stopped, for with it running the
+    friction inside comes on top, and it is not computed.
 
     Raises
     ------
@@ -216,7 +222,7 @@ def going_round(plan: Plan, the_setting: Setting, places: Sequence[Place | None]
         found += [*ratings, lifts._replace(pressure_pa=max(lifts.pressure_pa - more, 0.0))]
         found += [_short_of(plan, band, place) for band in free]
         lacks += unknown
-        points = weak_points(plan)
+        points = weak_points(plan) if rock else ()
         if any(point.fracture_kg_per_m3 is not None for point in points):
             found.append(rock_bound(plan, place))
         elif points:
@@ -247,7 +253,7 @@ def rock_bound(plan: Plan, place: Place | None = None) -> Bound:
         if place is not None:
             stands = emw_kg_per_m3(place.outside, path, point.md_m) or stands
         room = (point.fracture_kg_per_m3 - stands) * STANDARD_GRAVITY_M_PER_S2 * path.tvd_m(point.md_m)
-        why = f"the rock at the {point.name} breaks, should nothing come back; at rest, no friction counted"
+        why = f"the rock at the {point.name} breaks, should nothing come back"
         bounds.append(Bound(max(room + lift, 0.0), why))
     if not bounds:
         raise MissingInput("formation.pressures in the open hole")

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from contextlib import suppress
+from functools import partial
 from typing import NamedTuple
 
 from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3, difference_pa
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.drag import Motion
 from schematic.engineering.strength import casing_strength, liner_strength
+from schematic.engineering.train import Place
 from schematic.engineering.weights import liner_weight
 from schematic.job.bounds import Bound, begins_pa, going_round, least, never
 from schematic.job.card import Box, Countdown, Gauge, GaugeBand, Say, Weight
@@ -200,22 +202,30 @@ class _Maker:
             return NOTHING
         return self.box("hanger may set from", lambda: _band(self, HANGER).low, "Circulate well below.")
 
-    def _no_train(self) -> Bound:
-        _ = self.job.train  # raises what it needs
-        raise AssertionError
+    def still(self, places: Sequence[Place | None]) -> Box:
+        """What must not be exceeded in states of the columns: at rest, and with the pump running."""
+        its = self.job.setting
+        made = self.bound("at surface, at rest", lambda: going_round(self.plan, its, places))
+        if made.figure is None:
+            return made
+        hard = going_round(self.plan, its, places, rock=False).pressure_pa
+        if hard <= made.figure.si:
+            return made
+        running = Say("Pump running, with friction: {hard} at most.", {"hard": _pa(hard)})
+        return made._replace(lines=(made.lines[0], running, *made.lines[1:]))
 
     def going_round(self, begun_m3: float, ended_m3: float) -> Box:
         """What must not be exceeded from one volume pumped to another, at rest, and at its start and end."""
         its = self.job.setting
         try:
             pumped = self.job.train
-        except MissingInput:  # cement inside leaves less than mud does: no figure without it
-            return self.bound("at surface", self._no_train)
+        except MissingInput as error:  # cement inside leaves less than mud does: no figure without it
+            return self.box("at surface", partial(_lacking, error))
         fronts = {one.from_m3 + more for one in pumped.batches for more in (0.0, pumped.inside_m3)}
         steps = {begun_m3 + (ended_m3 - begun_m3) * n / _STATES for n in range(_STATES + 1)}
         at = sorted({*steps, *(front for front in fronts if begun_m3 < front < ended_m3)})
         places = [pumped.at(volume) for volume in at]
-        made = self.bound("at surface", lambda: going_round(self.plan, its, places))
+        made = self.still(places)
         if made.figure is None:
             return made
         first, last = (going_round(self.plan, its, (place,)) for place in (places[0], places[-1]))
@@ -240,6 +250,10 @@ class _Maker:
         why = limit.lines[0].figures.get("why", "") if limit.lines else ""
         top = limit.figure.si if limit.figure and limit.figure.kind == "pressure" else None
         return Gauge(tuple(shown), target_pa, top, str(why))
+
+
+def _lacking(error: MissingInput) -> Figure:
+    raise error
 
 
 def _count(event: Event, dart: bool) -> Countdown:
@@ -556,8 +570,7 @@ def _seat(make: _Maker) -> Figures:
 
 def _hung(make: _Maker) -> Figures:
     now = make.box("one annulus", lambda: _figure(make, "bottoms_up"), "Friction is not computed.")
-    limit = make.bound("at surface", lambda: going_round(make.plan, make.job.setting, (None,)))
-    return Figures(now, NOTHING, limit, None, None, (), True)
+    return Figures(now, NOTHING, make.still((None,)), None, None, (), True)
 
 
 def _pumped(make: _Maker) -> Figures:
@@ -591,7 +604,13 @@ def _dart(make: _Maker) -> Figures:
         "{plug_from} to {plug_to} at rest; friction comes on top.",
         "At the plug {plug_low} to {plug_high}.",
     )
-    limit = make.bound("at surface", lambda: never(make.plan, make.job.setting, PLUG))
+
+    def most() -> Bound:
+        if make.job.setting.band(PLUG).columns_pa is None:
+            _ = make.job.train  # says what it needs
+        return never(make.plan, make.job.setting, PLUG)
+
+    limit = make.bound("at surface", most)
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
