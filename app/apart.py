@@ -34,6 +34,7 @@ _DEPTH_MM, _LEADER_MM, _WORDS_MM = 23.0, 63.0, 72.0
 _NAME_PT, _LINE_PT, _PITCH_MM = 9.5, 8.5, 3.9
 _CUT_MM = 1.6
 _STEP_MM = (128.0, 116.0)
+TALL_MM = (110.0, 190.0)  # a paper beside the figures of a step
 
 
 def apart(evaluation: Evaluation, lettered: bool = False) -> Scene:
@@ -122,9 +123,15 @@ def _label(
     )
 
 
-def at_step(evaluation: Evaluation, card: Card, before: Card | None, practised: bool = False) -> Scene:
-    """The well at a step; for practice the paper says that it is a copy."""
-    width, height = _STEP_MM
+def at_step(
+    evaluation: Evaluation,
+    card: Card,
+    before: Card | None,
+    paper_mm: tuple[float, float] = _STEP_MM,
+    practised: bool = False,
+) -> Scene:
+    """The well at a step on a paper of a width and height; for practice it says that it is a copy."""
+    width, height = paper_mm
     top = 8.0 if practised else 2.0
     drawn = well_at_step(
         evaluation,

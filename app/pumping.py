@@ -6,7 +6,7 @@ from typing import Any
 
 import streamlit as st
 
-from app.apart import at_step, svg
+from app.apart import TALL_MM, at_step, svg
 from schematic.checks.evaluate import Evaluation
 from schematic.engineering.at_rest import AT_REST, difference_pa
 from schematic.job.card import Card
@@ -112,7 +112,7 @@ def frame(evaluation: Evaluation, card: Card, pumped_m3: float) -> dict[str, Any
         pressure_from_md_m=None,
         pressure_to_md_m=None,
     )
-    page = at_step(evaluation, card._replace(scene=scene), None)
+    page = at_step(evaluation, card._replace(scene=scene), None, TALL_MM)
     path, shoe = evaluation.plan.depth.path, evaluation.plan.depth.liner.shoe_md_m
     over = difference_pa(place, path, shoe)
     rest = (

@@ -6,7 +6,7 @@ import streamlit as st
 
 from app import answers, elsewhere, pumping, state
 from app.answers_view import answers as show
-from app.apart import at_step, svg
+from app.apart import TALL_MM, at_step, svg
 from app.drawing_view import drawing
 from app.shell import bar
 from schematic import verbs
@@ -102,7 +102,11 @@ def page() -> None:
             pumping.pump_through(evaluation, card)
         else:
             drawing(
-                (svg(at_step(evaluation, card, before)),), None, lambda: None, key="step-well", narrow=True
+                (svg(at_step(evaluation, card, before, TALL_MM)),),
+                None,
+                lambda: None,
+                key="step-well",
+                narrow=True,
             )
     with right:
         show("card", st.session_state.problem + answers.card(evaluation, card))

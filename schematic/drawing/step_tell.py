@@ -168,6 +168,8 @@ class Teller:
         name, held = sentence_case(part.name), self.scene.slips_set
         if part.hanger_type == "expandable":
             return f"{name}, {'expanded' if held else 'not expanded'}"
+        if not part.hanger_type:  # whether it has slips is not said
+            return f"{name}, {'set' if held else 'not set'}"
         if not held:
             return f"{name}, slips folded"
         slips = part.slips_md_m
