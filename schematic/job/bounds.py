@@ -199,18 +199,16 @@ def _short_of(plan: Plan, band: Band, place: Place | None) -> Bound:
     return Bound(max(begins_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
 
 
-def going_round(
-    plan: Plan, the_setting: Setting, places: Sequence[Place | None], *, rock: bool = True
-) -> Bound:
+def going_round(plan: Plan, the_setting: Setting, places: Sequence[Place | None]) -> Bound:
     """What must not be exceeded while fluid goes down the hung liner and up behind it, in any state of the
-    columns; None is mud everywhere. Ratings, what lifts the tool, the parts of the liner that move by
-    pressure, and the *rock* should nothing come back: that is with the pump stopped, for with it running the
-    friction inside comes on top, and it is not computed.
+    columns; None is mud everywhere. Ratings, what lifts the tool, and the parts of the liner that move by
+    pressure: the friction inside takes from what reaches them. Not the rock, which feels the pressure at
+    surface only when nothing comes back: see `rock_bound`.
 
     Raises
     ------
     MissingInput
-        As `pump_out_bound`, or when the open hole is there and no mud is given.
+        As `pump_out_bound`.
     """
     share, depth = plan.limits["greatest share of rating"].si, plan.depth
     found: list[Bound] = []
@@ -222,11 +220,6 @@ def going_round(
         found += [*ratings, lifts._replace(pressure_pa=max(lifts.pressure_pa - more, 0.0))]
         found += [_short_of(plan, band, place) for band in free]
         lacks += unknown
-        points = weak_points(plan) if rock else ()
-        if any(point.fracture_kg_per_m3 is not None for point in points):
-            found.append(rock_bound(plan, place))
-        elif points:
-            lacks.append("rock in the open hole")
     return least(found, tuple(dict.fromkeys(lacks)))
 
 

@@ -11,13 +11,13 @@ from contextlib import suppress
 from functools import partial
 from typing import NamedTuple
 
-from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3, difference_pa
+from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3, difference_pa, weak_points
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.drag import Motion
 from schematic.engineering.strength import casing_strength, liner_strength
 from schematic.engineering.train import Place
 from schematic.engineering.weights import liner_weight
-from schematic.job.bounds import Bound, begins_pa, going_round, least, never
+from schematic.job.bounds import Bound, begins_pa, going_round, least, never, rock_bound
 from schematic.job.card import Box, Countdown, Gauge, GaugeBand, Say, Weight
 from schematic.job.events import BALL, BUMP, DART, DART_AWAY, LIMIT, Event
 from schematic.job.facts import Teller, pump_band_known, worst_lift
@@ -203,20 +203,32 @@ class _Maker:
         return self.box("hanger may set from", lambda: _band(self, HANGER).low, "Circulate well below.")
 
     def still(self, places: Sequence[Place | None]) -> Box:
-        """What must not be exceeded in states of the columns: at rest, and with the pump running."""
-        its = self.job.setting
-        made = self.bound("at surface, at rest", lambda: going_round(self.plan, its, places))
+        """What must not be exceeded with the pump running, and what the rock takes if nothing comes back."""
+        made = self.bound("at surface", lambda: going_round(self.plan, self.job.setting, places))
         if made.figure is None:
             return made
-        hard = going_round(self.plan, its, places, rock=False).pressure_pa
-        if hard <= made.figure.si:
-            return made
-        running = Say("Pump running, with friction: {hard} at most.", {"hard": _pa(hard)})
-        return made._replace(lines=(made.lines[0], running, *made.lines[1:]))
+        return made._replace(lines=(made.lines[0], *self._no_returns(places), *made.lines[1:]))
+
+    def _no_returns(self, places: Sequence[Place | None]) -> tuple[Say, ...]:
+        """What the rock takes at rest: while fluid comes back, friction inside does not reach it."""
+        if not weak_points(self.plan):
+            return ()
+        try:
+            least_, first, last = (
+                _pa(least([rock_bound(self.plan, place) for place in its], ()).pressure_pa)
+                for its in (places, places[:1], places[-1:])
+            )
+        except MissingInput as error:
+            return (Say("If returns stop: not known, needs {needs}.", {"needs": ", ".join(error.missing)}),)
+        held = {"least": least_, "first": first, "last": last}
+        if len(places) == 1:
+            return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
+        between = ", {least} between" if least_.si < 0.99 * min(first.si, last.si) else ""
+        ends = "at most {first} at the start, {last} at the end"
+        return (Say(f"If returns stop: {ends}{between}, or the rock breaks.", held),)
 
     def going_round(self, begun_m3: float, ended_m3: float) -> Box:
-        """What must not be exceeded from one volume pumped to another, at rest, and at its start and end."""
-        its = self.job.setting
+        """What must not be exceeded from one volume pumped to another."""
         try:
             pumped = self.job.train
         except MissingInput as error:  # cement inside leaves less than mud does: no figure without it
@@ -224,14 +236,7 @@ class _Maker:
         fronts = {one.from_m3 + more for one in pumped.batches for more in (0.0, pumped.inside_m3)}
         steps = {begun_m3 + (ended_m3 - begun_m3) * n / _STATES for n in range(_STATES + 1)}
         at = sorted({*steps, *(front for front in fronts if begun_m3 < front < ended_m3)})
-        places = [pumped.at(volume) for volume in at]
-        made = self.still(places)
-        if made.figure is None:
-            return made
-        first, last = (going_round(self.plan, its, (place,)) for place in (places[0], places[-1]))
-        ends = {"first": _pa(first.pressure_pa), "last": _pa(last.pressure_pa)}
-        said = Say("At the start {first}, at the end {last}.", ends)
-        return made._replace(lines=(made.lines[0], said, *made.lines[1:]))
+        return self.still([pumped.at(volume) for volume in at])
 
     def gauge(self, name: str, target_pa: float | None, limit: Box) -> Gauge | None:
         """The gauge of a step with a band of its own."""
