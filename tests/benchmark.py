@@ -149,7 +149,9 @@ def installation(evaluation: Evaluation) -> None:
             its.at(its.total_m3 * n / 499)
 
     spent = median_s(worked_out, 10)
-    print(f"all steps and 500 states of pumping, warm: {spent * 1e3:.0f} ms, ratio to goal of 1 s {spent:.2f}")
+    print(
+        f"all steps and 500 states of pumping, warm: {spent * 1e3:.0f} ms, ratio to goal of 1 s {spent:.2f}"
+    )
     made = cards(evaluation.job)
     written = median_s(lambda: render(cards_sheet(evaluation, made, "field"), ".pdf"), 3)
     print(f"{len(made)} cards as PDF: {written:.2f} s, ratio to goal of 10 s {written / 10:.2f}")

@@ -64,7 +64,10 @@ def bands_too_close(case: Case, subject: Subject) -> Answer:
         not checked: liner.assembly + {part: stage collar, length: 2 ft, od: 8.2 in, opens at: 5000 psi}
             before pup joint; without installation.seat; without liner.assembly.landing collar.ball seat;
             without running string.ball
-        does not apply: without liner.assembly.liner hanger; without installation.seat;
+        not checked: without installation.seat; without liner.assembly.landing collar.ball seat;
+            without running string.ball
+        does not apply: without liner.assembly.liner hanger; without installation.tool releases at;
+            installation.tool releases by = turning; without installation.seat;
             without liner.assembly.landing collar.ball seat; without running string.ball
     """
     its = case.job.setting

@@ -21,7 +21,7 @@ from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
 from schematic.job.proof import Inflow
 from schematic.job.set_down import set_down
-from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
+from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, ball_expected, pump_out_n
 from schematic.outcome import Figure, MissingInput, Uncomputed, meets
 from schematic.units import FOOT_M, PSI_PA
 
@@ -70,16 +70,6 @@ def words_of(job: Installation) -> frozenset[str]:
         falls = _ball_falls(job)
         words |= {"ball falls": falls is True, "ball does not fall": falls is False}
     return frozenset(word for word, holds in words.items() if holds)
-
-
-def ball_expected(plan: Plan) -> bool:
-    """Whether something is set by pressure before the cement, so that a ball has to close the string, or the
-    file has a seat for one.
-    """
-    hanger, job = plan.depth.liner.find("liner hanger"), plan.job
-    by_pressure = hanger is not None and hanger.hanger_type == "hydraulic"
-    given = job.seat is not None or job.hanger_sets_pa is not None or job.tool_releases_pa is not None
-    return by_pressure or given
 
 
 def pump_band_known(plan: Plan) -> bool:

@@ -135,6 +135,16 @@ def _rising(one: Band, other: Band) -> tuple[Band, Band]:
     return (one, other) if one.low_pa <= other.low_pa else (other, one)
 
 
+def ball_expected(plan: Plan) -> bool:
+    """Whether something is set by pressure before the cement, so that a ball has to close the string, or the
+    file has a seat for one.
+    """
+    hanger, job = plan.depth.liner.find("liner hanger"), plan.job
+    by_pressure = hanger is not None and hanger.hanger_type == "hydraulic"
+    given = job.seat is not None or job.hanger_sets_pa is not None or job.tool_releases_pa is not None
+    return by_pressure or given
+
+
 def setting(plan: Plan, the_train: Train | None = None) -> Setting:
     """The bands of a plan. Without the fluid train the columns behind the dart are not known."""
     job, depth = plan.job, plan.depth
@@ -168,7 +178,11 @@ def setting(plan: Plan, the_train: Train | None = None) -> Setting:
     has_plug = any(part.kind == "wiper plug" for part in running)
     band(HANGER, BALL_BRANCH, job.hanger_sets_pa, job.hanger_held_pa, expected=by_pressure)
     band(TOOL, BALL_BRANCH, job.tool_releases_pa, expected=has_tool and not job.tool_turned)
-    band(SEAT, BALL_BRANCH, job.seat_shears_pa, expected=job.seat is not None)
+    ball = ball_expected(plan)
+    if ball and job.seat is None:
+        missing.append(Uncomputed(SEAT, ("installation.seat",)))
+    else:
+        band(SEAT, BALL_BRANCH, job.seat_shears_pa, expected=ball)
     for part in job.parts:
         band(f"{part.name} {part.does}", EITHER, part.pressure_pa)
     band(PLUG, DART_BRANCH, job.plug_releases_pa, expected=has_plug)
@@ -180,7 +194,7 @@ def setting(plan: Plan, the_train: Train | None = None) -> Setting:
         missing.append(Uncomputed(BUMP, tuple(name for name, value in lacks if value is None)))
     order = [HANGER] if by_pressure else []
     order += [TOOL] if not job.tool_turned or job.tool_releases_pa is not None else []
-    order += [SEAT] if job.seat is not None else []
+    order += [SEAT] if ball else []
     sees = None if job.seat is None else job.seat == "landing collar"
     return Setting(job.circulate_up_to_pa, tuple(bands), tuple(missing), tuple(order), sees, places)
 

@@ -8,8 +8,8 @@ from schematic.engineering.ball import ball_trip
 from schematic.engineering.columns import Layer
 from schematic.engineering.train import Place
 from schematic.job.card import Scene
-from schematic.job.facts import ball_expected
 from schematic.job.installation import Installation
+from schematic.job.setting import ball_expected
 from schematic.outcome import MissingInput
 
 # the order in which the state of the well changes; a step knows what has happened by where it stands
