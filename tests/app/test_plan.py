@@ -489,15 +489,19 @@ def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
 
 @pytest.mark.browser
 def test_a_slider_is_moved_by_the_keyboard_and_changes_the_file_when_let_go(opened):
+    from playwright.sync_api import expect
+
+    field = opened.get_by_role("textbox", name="Lap, liner top to host shoe")
+    expect(field).to_have_value("370 ft", timeout=20_000)
     slider = opened.get_by_role("slider", name="Lap, liner top to host shoe, slider")
     slider.focus()
     for _ in range(3):
         opened.keyboard.press("ArrowRight")
     assert slider.get_attribute("aria-valuetext").startswith("400 ft")  # three steps of 10 ft
-    assert opened.get_by_role("textbox", name="Lap, liner top to host shoe").input_value() == "370 ft"
+    assert field.input_value() == "370 ft"
 
     opened.get_by_text("9\u2009450", exact=True).first.wait_for(timeout=20_000)  # 9 850 less 400
-    assert opened.get_by_role("textbox", name="Lap, liner top to host shoe").input_value() == "400 ft"
+    expect(field).to_have_value("400 ft", timeout=20_000)
 
 
 @pytest.mark.browser
