@@ -263,8 +263,17 @@ def test_a_host_is_found_however_it_is_spelled():
 
 
 def test_words_of_a_pipe_that_nobody_understands_are_said_to_be_left_out():
-    """The letter O typed for a nought makes no grade."""
-    plan = resolve(load_text(SOUND.replace("7 in 29 lb/ft P-110", "7 in 29 lb/ft P-11O")))
+    plan = resolve(load_text(SOUND.replace("7 in 29 lb/ft P-110", "7 in 29 lb/ft seamless")))
 
     assert plan.depth.liner.grade == ""
-    assert any("'P-11O' of pipe" in text for text in plan.assumptions)
+    assert any("'seamless' of pipe" in text for text in plan.assumptions)
+
+
+def test_a_slip_of_a_grade_is_refused_with_its_line():
+    """The letter O typed for a nought: left out, nothing would be known of strength."""
+    with pytest.raises(InputError) as caught:
+        load_text(SOUND.replace("7 in 29 lb/ft P-110", "7 in 29 lb/ft P-11O"))
+
+    (problem,) = caught.value.problems
+    assert problem.path == "liner.pipe"
+    assert "did you mean P-110" in problem.mend
