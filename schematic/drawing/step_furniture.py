@@ -16,6 +16,7 @@ from schematic.units import System
 
 _NUMBER_MM = 22.0  # the black square
 _TITLE_PTS = (30.0, 27.0, 24.0, 21.0, 18.0, 16.0, 14.0, 12.0)
+_CLEAR_PT = 21.0  # a larger title has no room below the well's name
 _SUB_PTS = (9.0, 8.5, 8.0)
 _FOOT_PT, _FOOT_PITCH_MM = 7.0, 3.0
 
@@ -35,12 +36,16 @@ def card_head(
     room = right - text_left
     name = evaluation.plan.identity.name
     title = card.title if not page else f"{card.title}, continued"
-    points = next((p for p in _TITLE_PTS if width_mm(title, p, True) <= room), _TITLE_PTS[-1])
+    name_pt = next((p for p in (10.0, 9.0, 8.0, 7.0) if width_mm(name, p, True) <= room), 7.0)
+    name = fit(name, room, name_pt, True)
+    beside = room - width_mm(name, name_pt, True) - 3.0  # capitals at 24 pt and more reach up to the name
+    points = next(
+        (p for p in _TITLE_PTS if width_mm(title, p, True) <= (beside if p > _CLEAR_PT else room)),
+        _TITLE_PTS[-1],
+    )
     titles = wrap(title, room, bold=True, size_pt=points)
     y = 19.6
-    shapes: list[Shape] = []
-    name_pt = next((p for p in (10.0, 9.0, 8.0, 7.0) if width_mm(name, p, True) <= room), 7.0)
-    shapes.append(Text(right, 10.5, fit(name, room, name_pt, True), name_pt, bold=True, anchor="end"))
+    shapes: list[Shape] = [Text(right, 10.5, name, name_pt, bold=True, anchor="end")]
     for row, line in enumerate(titles):
         y += 1.15 * points * POINT_MM if row else 0.0
         shapes.append(Text(text_left, y, line, points, bold=True))

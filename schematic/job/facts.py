@@ -41,6 +41,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "open hole": liner.shoe_md_m > depth.host.shoe_md_m,
         "floats": any(part.valves for part in liner.parts) or liner.find("float collar") is not None,
         "hanger": hanger is not None,
+        "slips": hanger is not None and hanger.slips_md_m is not None,
         "mechanical": hanger is not None and hanger.hanger_type == "mechanical",
         "hydraulic": hanger is not None and hanger.hanger_type == "hydraulic",
         "expandable": hanger is not None and hanger.hanger_type == "expandable",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 
+from schematic.depth.plan import Fluid
 from schematic.engineering.ball import ball_trip
 from schematic.engineering.columns import Layer
 from schematic.engineering.train import Place
@@ -117,6 +118,8 @@ def scene(job: Installation, code: str) -> Scene:
     inside, outside = (place.inside, place.outside) if place else (every, every)
     if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the liner top is out
         outside = _cleaned(job, outside)
+    if code == "inflow-test":
+        inside, outside = _under_inflow(job, inside, outside, place.plug_md_m if place else None)
     ball = seat = None
     with suppress(MissingInput):
         seat = ball_trip(plan, job.volumes).seat_md_m
@@ -219,4 +222,39 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
             rows.append(("plug", plug))
     if liner.find("liner top packer") is not None:
         rows.append(("packer", "set" if its.packer_set else "not set"))
+    if code == "inflow-test":
+        rows.append(("fluid inside", _lighter(job)))
     return tuple(rows)
+
+
+def _lighter(job: Installation) -> str:
+    """What is pumped in to make the differential of an inflow test."""
+    test = next((test for test in job.plan.job.tests if test.kind == "inflow"), None)
+    if test is not None and test.light_fluid:
+        return f"{test.light_fluid}, as the test says"
+    fluid = _next_fluid(job)
+    return fluid.name if fluid else "not known: needs a fluid of kind next mud or completion brine"
+
+
+def _next_fluid(job: Installation) -> Fluid | None:
+    """The fluid that an inflow test goes to, where it goes to one fluid all the way."""
+    test = job.proofs.inflow[0] if job.proofs.inflow else None
+    if test is None or test.light_pa is not None:
+        return None
+    return next((fluid for fluid in job.plan.fluids if fluid.name == test.next_fluid), None)
+
+
+def _under_inflow(
+    job: Installation, inside: tuple[Layer, ...], outside: tuple[Layer, ...], landed_md_m: float | None
+) -> tuple[tuple[Layer, ...], tuple[Layer, ...]]:
+    """The fluids in an inflow test: the next one in the open bore; where a light one stands is not drawn."""
+    top, fluid = job.plan.depth.liner.top_md_m, _next_fluid(job)
+    below = tuple(layer for layer in inside if landed_md_m is not None and layer.top_md_m >= landed_md_m)
+    behind = tuple(
+        layer._replace(top_md_m=max(layer.top_md_m, top)) for layer in outside if layer.bottom_md_m > top
+    )
+    if fluid is None:
+        return below, behind
+    foot = landed_md_m if landed_md_m is not None else job.plan.depth.liner.shoe_md_m
+    new = Layer(fluid.name, 0.0, foot, fluid.density_kg_per_m3)
+    return (new, *below), (new._replace(bottom_md_m=top), *behind)

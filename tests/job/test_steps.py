@@ -439,3 +439,21 @@ def test_every_card_that_moves_weight_or_waits_has_a_caution():
 
     for code in ("prove-the-release", "set-weight-on-the-tool", "wait-on-cement"):
         assert by_code(its, code).caution
+
+
+@pytest.mark.parametrize("code", ["ball-on-seat", "set-the-hanger"])
+def test_slips_of_unknown_depth_are_asked_for_once(code):
+    assert said(by_code(made(SOLLIVANE), code)).count("needs liner hanger.slips") == 1
+
+
+def test_the_inflow_test_has_the_fluid_inside_that_makes_its_differential():
+    """To the next mud all the way at Brindlewick; base oil to 3 040 m at Sollivane, which is told, not drawn."""
+    card = by_code(made(BRINDLEWICK), "inflow-test")
+    oil = by_code(made(SOLLIVANE), "inflow-test")
+
+    assert card.scene.inside[0].fluid == "next mud"
+    assert card.scene.inside[0].bottom_md_m == pytest.approx(card.scene.plug_md_m)
+    assert ("fluid inside", "next mud") in card.state
+    assert "mud" not in {layer.fluid for layer in (*card.scene.inside, *card.scene.outside)}
+    assert ("fluid inside", "base oil, as the test says") in oil.state
+    assert not {"mud", "base oil"} & {layer.fluid for layer in oil.scene.inside}
