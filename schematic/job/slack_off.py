@@ -1,0 +1,40 @@
+"""Hook load before and after weight is set down at the liner top, and what buckles then."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from schematic.engineering.drag import Motion
+from schematic.job.box_maker import BoxMaker
+from schematic.job.card import Say, Weight
+from schematic.job.set_down import Buckled, buckled, set_down
+from schematic.outcome import Figure, MissingInput
+
+
+def slacked(make: BoxMaker, force_n: float | None, needs: str) -> Weight | None:
+    """Hook load before and after a weight is set down at the liner top."""
+    try:
+        if force_n is None:
+            raise MissingInput(needs)
+        before, motion = make.moving(make.job.hook_loads.alone, Motion.SLACKING_OFF)
+        if make.plan.job.friction is None:
+            after, says = before - force_n, [Say("drag not computed: needs installation.friction")]
+            says += _bends(buckled(make.plan, force_n))
+        else:
+            found = set_down(make.plan, force_n)
+            after = found.hook_n + make.block_n
+            slack = {"slack": Figure(found.slack_off_n, "force")}
+            says = [Say("slack off {slack} at surface", slack)]
+            says += _bends(found.buckled)
+    except MissingInput as error:
+        make.teller.needs["hook load"] = error.missing
+        return None
+    return Weight(before, after, motion, tuple(says))
+
+
+def _bends(pipes: Sequence[Buckled]) -> list[Say]:
+    return [
+        Say("{name} buckles, {state}", {"name": pipe.name, "state": pipe.state})
+        for pipe in pipes
+        if pipe.state != "straight"
+    ]

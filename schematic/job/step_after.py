@@ -1,0 +1,94 @@
+"""The figures of the steps behind the bump: packer, reversing, pulling, tests."""
+
+from __future__ import annotations
+
+from schematic.engineering.drag import Motion
+from schematic.job import step_bounds
+from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
+from schematic.job.card import Box, Say
+from schematic.job.slack_off import slacked
+from schematic.outcome import Figure, MissingInput
+
+
+def set_the_packer(make: BoxMaker) -> Figures:
+    """The weight that sets the liner top packer."""
+    now = make.box("on the packer", lambda: make.figure("packer_set_down"))
+    weight = slacked(make, make.plan.job.packer_set_down_n, "liner top packer.set down")
+    after = make.box("pick up first", lambda: make.figure("dogs_travel"), "Dogs out of the receptacle.")
+    limit = make.bound("slack off no more", lambda: step_bounds.slack_off(make.job), "force")
+    return Figures(now, after, limit, None, weight, (), True)
+
+
+def test_the_packer(make: BoxMaker) -> Figures:
+    """What the annulus bears in a first test of the packer."""
+    now = make.text("as the programme says", "A pressure for this try is not in the file.")
+    return Figures(
+        now,
+        NOTHING,
+        _annulus(make),
+        None,
+        None,
+        (),
+        True,
+    )
+
+
+def pull_out_and_reverse(make: BoxMaker) -> Figures:
+    """The cement above the liner top, and when it is out."""
+    now = make.box(
+        "above the liner top", lambda: make.figure("reverse_volume"), "Cement, if nothing was lost."
+    )
+    after = make.box(
+        "reversed, clean after",
+        lambda: make.figure("reverse_clean"),
+        "Cement from {string_volume} on, up the pipe.",
+    )
+    return Figures(now, after, _annulus(make), None, None, (), True)
+
+
+def pull_the_string(make: BoxMaker) -> Figures:
+    """The string alone on the way out."""
+
+    def hook() -> Figure:
+        value, _words = make.moving(make.job.hook_loads.alone, Motion.PICKING_UP)
+        return Figure(value, "force")
+
+    now = make.box("hook load", hook, "String alone, block included.")
+    return Figures(now, NOTHING, make.overpull(hung=True), None, None, (), True)
+
+
+def test_the_lap(make: BoxMaker) -> Figures:
+    """The surface pressure, and what the host shoe sees should the lap leak."""
+    now = make.box("raise to", lambda: make.figure("test_pressure"), "In steps; hold {test_hold}.")
+    limit = make.bound("until cement is credited", lambda: step_bounds.lap_test(make.job))
+    after = make.box("host shoe, should it leak", lambda: _leak(make), "EMW there, if the lap leaks.")
+    return Figures(now, after, limit, None, None, (), True)
+
+
+def _leak(make: BoxMaker) -> Figure:
+    if not make.job.proofs.positive:
+        raise MissingInput("installation.tests")
+    return Figure(make.job.proofs.positive[0].host_emw_kg_per_m3, "emw")
+
+
+def inflow_test(make: BoxMaker) -> Figures:
+    """The difference across the lap from outside."""
+    lines = "At least, from outside: it must hold {inflow_needed}.", "Hold {inflow_hold}."
+    now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
+    after = NOTHING
+    test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
+    if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
+        after = Box(
+            pressure(test.light_drop_pa),
+            "drop of hydrostatic",
+            (
+                Say("by the light fluid; not yet the difference across the lap"),
+                Say("Bled off whole it leaves {most} across it.", {"most": pressure(test.reached_pa[1])}),
+            ),
+        )
+    limit = make.bound("across the lap", lambda: step_bounds.from_outside(make.job))
+    return Figures(now, after, limit, None, None, (), True)
+
+
+def _annulus(make: BoxMaker) -> Box:
+    return make.bound("on the annulus", lambda: step_bounds.annulus(make.job))

@@ -1,0 +1,123 @@
+"""The figures of the steps that pump: round, cement, dart, displacement, bump."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+
+from schematic.engineering.at_rest import difference_pa
+from schematic.job.bounds import Bound, never
+from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
+from schematic.job.card import Say
+from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
+from schematic.job.setting import BUMP as BUMP_BAND
+from schematic.job.setting import PLUG
+from schematic.job.step_scene import place_at
+from schematic.job.step_setting import pressured
+from schematic.outcome import Figure, MissingInput
+
+
+def circulate_hung(make: BoxMaker) -> Figures:
+    """One annulus around with the liner hung."""
+    now = make.box("one annulus", lambda: make.figure("bottoms_up"), "Friction is not computed.")
+    return Figures(now, NOTHING, make.still((None,)), None, None, (), True)
+
+
+def pump_spacer_and_cement(make: BoxMaker) -> Figures:
+    """All that goes in before the dart."""
+
+    def volume() -> Figure:
+        event = next((one for one in make.job.events if one.name == DART_AWAY), None)
+        if event is None:
+            raise MissingInput("cement")
+        return Figure(event.m3, "volume")
+
+    now = make.box("pump in all", volume, "Spacer {spacer_volume}, then cement {cement_volume}.")
+    after = NOTHING
+    if _plugged(make):
+        after = make.box("dart to the plug", lambda: make.figure("dart_volume"), "Counted from the dart.")
+    limit = make.going_round(0.0, _volume(make, lambda: make.job.train.dart_from_m3))
+    names = [DART_AWAY] if _plugged(make) else []
+    with suppress(MissingInput):
+        names += [one.name for one in make.job.events if one.name.endswith("at shoe")]
+    return Figures(now, after, limit, None, None, make.count(*names), True)
+
+
+def _plugged(make: BoxMaker) -> bool:
+    running = make.plan.depth.running
+    return running is not None and running.plug_md_m is not None
+
+
+def dart_meets_plug(make: BoxMaker) -> Figures:
+    """The volume to the plug and the pressure at which it goes."""
+    now = make.box("from the dart", lambda: make.figure("dart_volume"), "Slow down before.")
+    after = make.box(
+        "plug releases at, at surface",
+        lambda: _at_surface(make).nominal,
+        "{plug_from} to {plug_to} at rest; friction comes on top.",
+        "At the plug {plug_low} to {plug_high}.",
+    )
+
+    def most() -> Bound:
+        if make.job.setting.band(PLUG).columns_pa is None:
+            _ = make.job.train  # says what it needs
+        return never(make.plan, make.job.setting, PLUG)
+
+    limit = make.bound("at surface", most)
+    place = place_at(make.job, make.code)
+    if place is not None and after.figure is not None:
+        depth = make.plan.depth
+        lift = difference_pa(place, depth.path, depth.liner.shoe_md_m)
+        words = "Columns at rest add {lift} to it" if lift >= 0.0 else "Columns at rest take {lift} off it"
+        after = after._replace(lines=(*after.lines, Say(f"{words}.", {"lift": pressure(abs(lift))})))
+    gauge = make.gauge(PLUG, None, limit)
+    return Figures(now, after, limit, gauge, None, make.count(DART, BUMP, dart=True), True)
+
+
+def _at_surface(make: BoxMaker) -> BandFigures:
+    """The plug's band as the gauge shows it at rest; raises MissingInput where the columns are not known."""
+    band = make.job.setting.band(PLUG)
+    if band.columns_pa is None:
+        _ = make.job.train  # says what it needs
+    its = band.surface
+    values = its.low_pa, its.high_pa, its.nominal_pa, its.counts_to_pa
+    return BandFigures(*(pressure(value) for value in values))
+
+
+def _volume(make: BoxMaker, of: Callable[[], float]) -> float:
+    """A volume of the job, nought where the train cannot be computed: the box then says so."""
+    try:
+        return of()
+    except MissingInput:
+        return 0.0
+
+
+def displace_the_liner(make: BoxMaker) -> Figures:
+    """The volume to the bump and the pressure that stands then."""
+    now = make.box("from the dart", lambda: make.figure("bump_volume"), "Then the plug lands.")
+    after = make.box("at rest before the bump", lambda: make.figure("u_tube"), "Friction comes on top.")
+    begun = _volume(make, lambda: make.job.train.dart_from_m3 + (make.job.train.to_plug_m3 or 0.0))
+    ended = _volume(make, lambda: make.job.train.total_m3)
+    limit = make.going_round(min(begun, ended), ended)
+    try:
+        names = [one.name for one in make.job.events if one.name.endswith(("host shoe", "liner top"))]
+    except MissingInput:
+        names = []
+    return Figures(now, after, limit, None, None, make.count(BUMP, LIMIT, *names, dart=True), True)
+
+
+def displace_by_volume(make: BoxMaker) -> Figures:
+    """The cement displaced where no plug lands."""
+    now = make.box("behind the cement", lambda: make.figure("displace_volume"), "Volume alone ends it.")
+    after = make.box("at rest at the end", lambda: make.figure("u_tube"), "Friction comes on top.")
+    begun = _volume(make, lambda: make.job.train.dart_from_m3)
+    ended = _volume(make, lambda: make.job.train.total_m3)
+    return Figures(now, after, make.going_round(begun, ended), None, None, (), True)
+
+
+def bump_the_plug(make: BoxMaker) -> Figures:
+    """Over the final pressure, and where to stop without a bump."""
+    lines = "Final pressure and {bump_over} over it.", "Lowest rate before it lands."
+    made = pressured(make, BUMP_BAND, *lines)
+    after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
+    return made._replace(next=after, counts=make.count(BUMP, LIMIT, dart=True))

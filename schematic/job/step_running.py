@@ -1,0 +1,70 @@
+"""The figures of the steps on the way in: hook loads, trip tank, circulating."""
+
+from __future__ import annotations
+
+from schematic.engineering.drag import Motion
+from schematic.job import step_bounds
+from schematic.job.box_maker import NOTHING, BoxMaker, Figures
+from schematic.job.card import Box, Say, Weight
+from schematic.job.hook_loads import hook_load
+from schematic.job.step_scene import shoe_md_m
+from schematic.outcome import Figure, MissingInput
+
+
+def plain(make: BoxMaker) -> Figures:
+    """A step without pressure, weight or volume."""
+    return Figures(make.text("no figure"), NOTHING, NOTHING, None, None, (), True)
+
+
+def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figures:
+    """A step on the way in: the hook load with the shoe at a depth."""
+    words = ""
+
+    def hook() -> Figure:
+        nonlocal words
+        value, words = make.moving(hook_load(make.plan, shoe), Motion.SLACKING_OFF)
+        return Figure(value, "force")
+
+    now = make.box("hook load", hook)
+    if now.figure is not None:
+        now = now._replace(lines=(Say("{words}, block included", {"words": words}),))
+    return Figures(now, next_box, never_box, None, _both_ways(make, shoe), (), True)
+
+
+def _both_ways(make: BoxMaker, shoe: float) -> Weight | None:
+    try:
+        load = hook_load(make.plan, shoe)
+        up = make.hook(load, Motion.PICKING_UP)
+        down = make.hook(load, Motion.SLACKING_OFF)
+        rest = make.hook(load, Motion.ROTATING)
+    except MissingInput as error:
+        make.teller.needs["weight picking up and slacking off"] = error.missing
+        return None
+    says = (
+        Say("picking up {up}", {"up": Figure(up, "force")}),
+        Say("slacking off {down}", {"down": Figure(down, "force")}),
+        Say("rotating off bottom {rest}", {"rest": Figure(rest, "force")}),
+    )
+    return Weight(None, None, "on the way", says)
+
+
+def run_the_liner(make: BoxMaker) -> Figures:
+    """The liner alone on the way in: hook load, gain of the trip tank."""
+    shoe = shoe_md_m(make.job, make.code) or 0.0
+    after = make.box("trip tank gains", lambda: make.figure("gain_liner"))
+    return _weighed(make, shoe, make.bound("pull no more", lambda: step_bounds.rig(make.job), "force"), after)
+
+
+def run_in(make: BoxMaker) -> Figures:
+    """Liner and running string on the way in: hook load, overpull."""
+    shoe = shoe_md_m(make.job, make.code) or 0.0
+    return _weighed(make, shoe, make.overpull(), make.sets_from())
+
+
+def circulate(make: BoxMaker) -> Figures:
+    """One annulus around, below what sets the hanger."""
+    name = "bottoms_up_host" if make.code == "circulate-at-the-host-shoe" else "bottoms_up"
+    now = make.box("one annulus", lambda: make.figure(name), "At least; until it comes back clean.")
+    limit = make.bound("circulate no higher", lambda: step_bounds.circulating(make.job))
+    shoe = shoe_md_m(make.job, make.code) or 0.0
+    return Figures(now, make.sets_from(), limit, None, _both_ways(make, shoe), (), True)
