@@ -202,6 +202,7 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
                 "what": box.word if figure else "",
                 "figure": figure or box.word,
                 "known": figure is not None,
+                "strong": box.strong,
                 "lines": [_said(line, system) for line in box.lines],
             }
         )

@@ -16,6 +16,7 @@ _CSS = """
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78 }
+p.strong { font-weight: 700; font-size: 1.15em }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
@@ -109,7 +110,8 @@ const MAKE = {
     const kind = ['now', 'next', 'never'];
     const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', 'box ' + kind[i],
       node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
-      node('p', box.known ? 'digits' : 'digits unknown', ...digits(box)), ...lines(box.lines))));
+      node('p', box.known ? 'digits' : 'digits unknown', ...digits(box)),
+      ...lines(box.lines.slice(0, +box.strong), 'strong'), ...lines(box.lines.slice(+box.strong)))));
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from schematic.drawing.captions import THIN, wrap
@@ -22,9 +21,10 @@ _FIGURE_PTS = (40.0, 36.0, 32.0, 28.0, 24.0, 20.0, 17.0, 14.0)
 # of a word in place of a figure: size, and the most lines that it may have
 _WORD_PTS = ((24.0, 1), (20.0, 1), (17.0, 1), (15.0, 2), (12.0, 2), (9.0, 3), (7.0, 4))
 _LINE_PTS = (11.0, 10.0, 9.0, 8.5, 8.0)
+_STRONG = 1.3  # by how much a strong line is larger
 _HEAD_MM, _FIGURE_MM = 6.8, 12.8  # from the top to the baseline of the head, from there to that of the figure
 _UNDER_MM = 2.0  # of a figure's room below its baseline
-_LEAST_MM, _MOST_MM = 34.0, 50.0
+_LEAST_MM, _MOST_MM = 34.0, 56.0
 _TAPE_MM, _TAPE_SPACING_MM = 2.6, 1.6  # the edge of a box that is not released
 
 
@@ -42,6 +42,7 @@ class _Content(NamedTuple):
     figure: str
     unit: str
     lines: tuple[str, ...]  # sentences
+    strong: bool  # the first of them
 
 
 def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, system: System) -> Boxes:
@@ -54,25 +55,28 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
         for head, box in zip(heads, (card.now, card.next, card.never), strict=True)
     ]
     if not card.released:
-        words = "More than must never be exceeded: do not go there."
-        contents[0] = contents[0]._replace(lines=(words, *contents[0].lines))
+        known = card.never.figure is not None
+        words = "More than must never be exceeded" if known else "What it must never exceed is not known"
+        contents[0] = contents[0]._replace(
+            lines=(f"{words}: do not go there.", *contents[0].lines), strong=True
+        )
     start = _HEAD_MM + _FIGURE_MM + _UNDER_MM
     least = _LINE_PTS[-2:]
     points = next(
-        (p for p in least if all(start + _high(one.lines, room, p) + 2.0 <= _MOST_MM for one in contents)),
+        (p for p in least if all(start + _high(one, room, p) + 2.0 <= _MOST_MM for one in contents)),
         least[-1],
     )
-    kept = [_that_fit(one.lines, room, points, _MOST_MM - start - 2.0) for one in contents]
-    tall = max([_LEAST_MM, *(start + _high(lines, room, points) + 2.0 for lines in kept)])
+    kept = [_that_fit(one, room, points, _MOST_MM - start - 2.0) for one in contents]
+    tall = max([_LEAST_MM, *(start + _high(one, room, points) + 2.0 for one in kept)])
     groups, more = [], []
-    for index, (one, lines) in enumerate(zip(contents, kept, strict=True)):
+    for index, (whole, one) in enumerate(zip(contents, kept, strict=True)):
         left = left_mm + index * (wide + _GAP_MM)
         rect = Rect(left, top_mm, left + wide, top_mm + tall)
         barred = index == 0 and not card.released
-        fits = [p for p in _LINE_PTS if start + _high(lines, room, p) + 2.0 <= tall + 1e-6]
-        groups.append(_drawn(one._replace(lines=lines), rect, index, (*fits, points)[0], barred=barred))
-        if len(lines) < len(one.lines):
-            more.append((f"{one.head}, more", one.lines[len(lines) :]))
+        fits = [p for p in _LINE_PTS if start + _high(one, room, p) + 2.0 <= tall + 1e-6]
+        groups.append(_drawn(one, rect, index, (*fits, points)[0], barred=barred))
+        if len(one.lines) < len(whole.lines):
+            more.append((f"{one.head}, more", whole.lines[len(one.lines) :]))
     return Boxes(groups, top_mm + tall, more)
 
 
@@ -80,12 +84,16 @@ def _content(head: str, box: Box, room: float, system: System) -> _Content:
     """What stands in a box; the word of a figure behind the head where it fits, else above the lines."""
     lines = tuple(text_of(say, system) for say in box.lines)
     if box.figure is None:
-        return _Content(head, "", box.word, "", lines)
+        return _Content(head, "", box.word, "", lines, box.strong)
     figure, unit = _digits(box.figure, system)
     beside = width_mm(head, _HEAD_PT, True) + 2.0 + width_mm(box.word, _WORD_PT) <= room
     if box.word and not beside:
-        lines = (sentence_case(f"{box.word}."), *lines)
-    return _Content(head, box.word if beside else "", figure, unit, lines)
+        lines = (
+            (*lines[:1], sentence_case(f"{box.word}."), *lines[1:])
+            if box.strong
+            else (sentence_case(f"{box.word}."), *lines)
+        )
+    return _Content(head, box.word if beside else "", figure, unit, lines, box.strong)
 
 
 def _digits(figure: Figure, system: System) -> tuple[str, str]:
@@ -97,16 +105,33 @@ def _digits(figure: Figure, system: System) -> tuple[str, str]:
     return digits, unit_text(figure.kind, system)
 
 
-def _high(texts: Sequence[str], room: float, points: float) -> float:
-    return 1.22 * points * POINT_MM * sum(len(wrap(text, room, size_pt=points)) for text in texts)
+class _Row(NamedTuple):
+    text: str
+    points: float
+    bold: bool
 
 
-def _that_fit(texts: tuple[str, ...], room: float, points: float, height: float) -> tuple[str, ...]:
+def _rows(one: _Content, room: float, points: float) -> list[_Row]:
+    """The sentences in lines, a strong one larger and bold."""
+    rows = []
+    for index, text in enumerate(one.lines):
+        bold = one.strong and index == 0
+        size = points * _STRONG if bold else points
+        rows += [_Row(line, size, bold) for line in wrap(text, room, bold, size)]
+    return rows
+
+
+def _high(one: _Content, room: float, points: float) -> float:
+    return sum(1.22 * row.points * POINT_MM for row in _rows(one, room, points))
+
+
+def _that_fit(one: _Content, room: float, points: float, height: float) -> _Content:
     """The first sentences that have room, each whole."""
-    for count in range(len(texts), 0, -1):
-        if _high(texts[:count], room, points) <= height + 1e-6:
-            return texts[:count]
-    return ()
+    for count in range(len(one.lines), 0, -1):
+        kept = one._replace(lines=one.lines[:count])
+        if _high(kept, room, points) <= height + 1e-6:
+            return kept
+    return one._replace(lines=())
 
 
 def _drawn(one: _Content, rect: Rect, index: int, points: float, *, barred: bool) -> Group:
@@ -145,11 +170,10 @@ def _drawn(one: _Content, rect: Rect, index: int, points: float, *, barred: bool
         shapes.append(Text(x, base, one.unit, _UNIT_PT, True, ink))
     else:
         shapes += _word(one.figure, left, base, room, ink)
-    pitch = 1.22 * points * POINT_MM
     level = base + _UNDER_MM
-    for line in (line for text in one.lines for line in wrap(text, room, size_pt=points)):
-        level += pitch
-        shapes.append(Text(left, level, line, points, colour=ink))
+    for row in _rows(one, room, points):
+        level += 1.22 * row.points * POINT_MM
+        shapes.append(Text(left, level, row.text, row.points, row.bold, ink))
     return Group("installation", one.head, tuple(shapes))
 
 

@@ -93,13 +93,16 @@ def _pages(
     _foot_groups, bottom = card_foot(evaluation, card, count, 0, 1, paper)
     wide = 0.5 * (paper.right_mm - LEFT_MM - _GUTTER_MM)
     lefts = LEFT_MM, paper.right_mm - wide
+    well_bottom = bottom
     placed: list[_Placed] = []
-    for points, tight in _PRINTS:
+    for beside, (points, tight) in ((beside, one) for beside in (False, True) for one in _PRINTS):
         style = Print(wide, points, system, tight)
         body, last = blocks(evaluation, card, boxes.more, style), as_read(card, style)
-        spare = bottom - top - sum(block.height_mm(style) for block in (*body, last))
+        right = body if beside else [*body, last]
+        spare = bottom - top - sum(block.height_mm(style) for block in right)
         if spare >= 0.0:
-            placed = _spread(body, last, style, lefts[1], top, bottom, spare)
+            placed = _spread(body, last, style, lefts, top, bottom, spare, beside=beside)
+            well_bottom -= last.height_mm(style) + _GUTTER_MM if beside else 0.0
             break
     else:
         _again, second = card_head(evaluation, card, neighbours, count, 1, paper, system)
@@ -113,7 +116,7 @@ def _pages(
         if page == 0:
             groups += boxes.groups
             before = neighbours[0].scene if neighbours[0] is not None else None
-            rect = Rect(LEFT_MM, top, lefts[1] - _GUTTER_MM, bottom)
+            rect = Rect(LEFT_MM, top, lefts[1] - _GUTTER_MM, well_bottom)
             groups += _well(evaluation, card, before, rect, system)
         groups += [_block_group(one, style) for one in placed if one.page == page]
         groups += card_foot(evaluation, card, count, page, pages, paper)[0]
@@ -134,18 +137,22 @@ def _spread(
     body: Sequence[Block],
     last: Block,
     style: Print,
-    left: float,
+    lefts: tuple[float, float],
     top: float,
     bottom: float,
     spare: float,
+    *,
+    beside: bool,
 ) -> list[_Placed]:
-    """All blocks on one page: the boxes to write in always at its foot, a little white between the others."""
+    """All blocks on one page, a little white between them; the boxes to write in always at its foot, below
+    the well where the column has no room for them.
+    """
     gap = min(spare / max(len(body), 1), _SPREAD_MM)
     placed = []
     for block in body:
-        placed.append(_Placed(0, left, top, block))
+        placed.append(_Placed(0, lefts[1], top, block))
         top += block.height_mm(style) + gap
-    placed.append(_Placed(0, left, bottom - last.height_mm(style), last))
+    placed.append(_Placed(0, lefts[0 if beside else 1], bottom - last.height_mm(style), last))
     return placed
 
 

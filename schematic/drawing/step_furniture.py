@@ -12,6 +12,7 @@ from schematic.drawing.step_items import text_of
 from schematic.drawing.text import width_mm
 from schematic.drawing.title_block import CAUTION, NOT_A_BASIS
 from schematic.job.card import Card
+from schematic.outcome import Severity
 from schematic.units import System
 
 _NUMBER_MM = 22.0  # the black square
@@ -115,7 +116,9 @@ def card_foot(
         where += f", page {page + 1} of {pages}"
     room = paper.right_mm - LEFT_MM
     caution = wrap(f"{CAUTION} {NOT_A_BASIS}", room, size_pt=_FOOT_PT)
-    issue = f"{identity.name}. {identity.state.upper()}, {revision}{dated}, file {identity.file_hash}"
+    errors = evaluation.count(Severity.ERROR)
+    open_ = f"{errors} {'error' if errors == 1 else 'errors'} open, " if errors else ""
+    issue = f"{identity.name}. {identity.state.upper()}, {open_}{revision}{dated}, file {identity.file_hash}"
     widest = f"card {card.number} of {count}, page 9 of 9"
     issued = wrap(issue, room - width_mm(widest, _FOOT_PT, True) - 6.0, size_pt=_FOOT_PT)
     bottom = paper.height_mm - 8.0

@@ -81,7 +81,8 @@ class Teller:
             if part is its.tool and levels is not None:
                 state = "released" if scene.tool_released else "made up"
                 if scene.raised_m > 0.0:
-                    state += f", raised {show(scene.raised_m, 'length', self.system, THIN)}"
+                    up = f" {show(scene.raised_m, 'length', self.system, THIN)}" if scene.raised_known else ""
+                    state += f", raised{up}"
                 strong = self.new("tool_released", "raised_m")
                 y = min(levels.place.top_mm + 3.0, levels.dogs[0] - 1.0)
                 found.append(Name(part.path, f"{name}, {state}{lacks}", y, end, strong, rank=0))

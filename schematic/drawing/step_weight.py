@@ -40,8 +40,8 @@ def weight_block(evaluation: Evaluation, weight: Weight, style: Print) -> Block:
         items.append(made)
         said = beside[used:] + said[1:]
     elif weight.before_n is not None:
-        items.append(_motions([("before", force_words(weight.before_n, style.system))], style))
-        said = motion + said
+        word = weight.motion or "before"
+        items.append(_motions([(word, force_words(weight.before_n, style.system))], style))
     elif weight.after_n is not None:
         items.append(_motions([("after", force_words(weight.after_n, style.system))], style))
         said = motion + said

@@ -8,6 +8,7 @@ body, and the result says so.
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from typing import NamedTuple
 
 from schematic.depth.by_depth import NOWHERE, ByDepth
@@ -218,3 +219,21 @@ def job_volumes(plan: Plan, nest: Nest) -> JobVolumes:
     name = BELOW_LINER if liner.shoe_md_m < shoe else RATHOLE
     in_hole(name, liner.shoe_md_m, depth.td_md_m, nest.open_bore_m2(liner.shoe_md_m, depth.td_md_m))
     return JobVolumes(tuple(spaces), tuple(missing), not_given(depth), beside, above_m2)
+
+
+def bored_m3(depth: Depths, top_md_m: float, bottom_md_m: float) -> float:
+    """Volume of the innermost bores of the strings in place between two depths, nothing standing in them.
+
+    Raises
+    ------
+    MissingInput
+        When no string stands around a part of it.
+    """
+    ends = {e for s in depth.strings for e in (s.top_md_m, s.shoe_md_m) if top_md_m < e < bottom_md_m}
+    total = 0.0
+    for top, bottom in pairwise(sorted({top_md_m, bottom_md_m} | ends)):
+        bores = [s.id_m for s in depth.strings if s.top_md_m <= top and bottom <= s.shoe_md_m]
+        if not bores:
+            raise MissingInput(f"a string at {top:.0f} m")
+        total += circle_m2(min(bores)) * (bottom - top)
+    return total

@@ -44,7 +44,10 @@ def pump_out_bound(plan: Plan) -> Bound:
     if down is None:
         raise MissingInput("installation.set down on tool")
     margin = plan.limits["least set-down margin"].si
-    return Bound(max(down - margin, 0.0) / sealed(plan).area_m2, "more lifts the tool out of its seal")
+    return Bound(
+        max(down - margin, 0.0) / sealed(plan).area_m2,
+        "beyond it the set-down holds the tool with less than its margin",
+    )
 
 
 def exposed(
@@ -123,10 +126,10 @@ def least(bounds: Sequence[Bound], unknown: Sequence[str]) -> Bound:
 
 def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound, ...], tuple[str, ...]]:
     """The ratings of all that is under pressure when a band is passed, at their shares, and what has none."""
-    band = the_setting.band(name)
     share = plan.limits["greatest share at bump" if name == BUMP else "greatest share of rating"].si
     place = the_setting.places.get(name)
-    liner = the_setting.may_reach(band)
+    band = None if name == BUMP else the_setting.band(name)  # what a bump loads is known without its pressure
+    liner = band is None or the_setting.may_reach(band)
     bounds, unknown = exposed(plan, liner=liner, share=share, place=place)
     hanger = plan.depth.liner.find("liner hanger")
     if not liner and hanger is not None and HANGER in the_setting.order:  # its piston sees all of them
@@ -135,7 +138,7 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
             unknown = (*unknown, hanger.name)
         else:
             bounds = (*bounds, Bound(share * rating, f"a share of the rating of {hanger.name}"))
-    if band.columns_pa is None:
+    if place is None if band is None else band.columns_pa is None:
         unknown = (*unknown, COLUMNS)
     if name == BUMP:
         collar = plan.depth.liner.find("landing collar")
@@ -147,6 +150,21 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
         else:
             unknown = (*unknown, "landing collar")
     return bounds, unknown
+
+
+def never_at_bump(plan: Plan, the_setting: Setting) -> Bound:
+    """What must not be exceeded at the bump, whatever its pressure: ratings, what lifts the tool, and the
+    parts of the liner that move by pressure.
+
+    Raises
+    ------
+    MissingInput
+        As `pump_out_bound`.
+    """
+    bounds, unknown = ratings_at(plan, the_setting, BUMP)
+    place = the_setting.places.get(BUMP)
+    free = [_short_of(plan, band, place) for band in the_setting.bands if band.branch == EITHER]
+    return least((*bounds, *free, pump_out_bound(plan)), unknown)
 
 
 def never(plan: Plan, the_setting: Setting, name: str) -> Bound:
@@ -195,7 +213,7 @@ def begins_pa(plan: Plan, band: Band, place: Place | None) -> float:
 
 def _short_of(plan: Plan, band: Band, place: Place | None) -> Bound:
     """A band that is not to be reached, less the gap that the limits keep."""
-    why = f"{band.name} from there on, a margin kept"
+    why = f"{band.name} a margin above it"
     return Bound(max(begins_pa(plan, band, place) - plan.limits["least gap of bands"].si, 0.0), why)
 
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from schematic.engineering.at_rest import weak_points
 from schematic.engineering.drag import Motion
-from schematic.engineering.train import Place
+from schematic.engineering.train import Place, Train
 from schematic.job.bounds import Bound, begins_pa, going_round, least, rock_bound
 from schematic.job.card import Box, Countdown, Gauge, GaugeBand, Say, Weight
 from schematic.job.events import Event
@@ -147,7 +147,12 @@ class BoxMaker:
         made = self.bound("at surface", lambda: going_round(self.plan, self.job.setting, places))
         if made.figure is None:
             return made
-        return made._replace(lines=(made.lines[0], *self._no_returns(places), *made.lines[1:]))
+        return self.with_rock(made, places)
+
+    def with_rock(self, made: Box, places: Sequence[Place | None]) -> Box:
+        """A limit with what the rock takes besides if nothing comes back."""
+        rock = self._no_returns(places)
+        return made._replace(lines=(*rock, *made.lines), strong=bool(rock))
 
     def _no_returns(self, places: Sequence[Place | None]) -> tuple[Say, ...]:
         """What the rock takes at rest: while fluid comes back, friction inside does not reach it."""
@@ -173,10 +178,15 @@ class BoxMaker:
             pumped = self.job.train
         except MissingInput as error:  # cement inside leaves less than mud does: no figure without it
             return self.box("at surface", partial(_lacking, error))
+        return self.still(self.states(pumped, begun_m3, ended_m3))
+
+    @staticmethod
+    def states(pumped: Train, begun_m3: float, ended_m3: float) -> list[Place]:
+        """How all stands from one volume pumped to another, evenly and at every front."""
         fronts = {one.from_m3 + more for one in pumped.batches for more in (0.0, pumped.inside_m3)}
         steps = {begun_m3 + (ended_m3 - begun_m3) * n / _STATES for n in range(_STATES + 1)}
         at = sorted({*steps, *(front for front in fronts if begun_m3 < front < ended_m3)})
-        return self.still([pumped.at(volume) for volume in at])
+        return [pumped.at(volume) for volume in at]
 
     def gauge(self, name: str, target_pa: float | None, limit: Box) -> Gauge | None:
         """The gauge of a step with a band of its own."""
@@ -190,7 +200,7 @@ class BoxMaker:
                 low = begins_pa(self.plan, band, place)
                 high = low + band.high_pa - band.low_pa
                 shown.append(GaugeBand(band.name.split()[0], low, high, band.name == name))
-        if not shown:
+        if not any(one.mine for one in shown):
             return None
         why = limit.lines[0].figures.get("why", "") if limit.lines else ""
         top = limit.figure.si if limit.figure and limit.figure.kind == "pressure" else None

@@ -26,6 +26,7 @@ class Box(NamedTuple):
     figure: Figure | None
     word: str  # in place of the figure: "none", "not computed"; beside it: what kind of figure it is
     lines: tuple[Say, ...]
+    strong: bool = False  # the first line is a limit that counts as much as the figure
 
 
 class GaugeBand(NamedTuple):
@@ -84,6 +85,7 @@ class Scene(NamedTuple):
     plug_md_m: float | None
     plug_latched: bool  # landed on the collar
     raised_m: float  # how far the running string was picked up from where it carried the liner
+    raised_known: bool  # False: it is drawn higher, by how much the file does not say
     tool_released: bool
     string_out: bool
     slips_set: bool

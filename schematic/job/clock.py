@@ -10,6 +10,7 @@ from schematic.depth.plan import Plan
 from schematic.engineering.cement import Cement
 from schematic.engineering.schedule import Batch
 from schematic.engineering.train import Train
+from schematic.engineering.volumes import bored_m3
 from schematic.units import STANDARD_GRAVITY_M_PER_S2
 
 
@@ -106,6 +107,7 @@ class Reversed(NamedTuple):
     other_m3: float  # spacer and the like above it
     string_m3: float  # which the first of it goes up before it is seen
     u_tube_pa: float  # by which it is heavier than mud when all of it has just gone into the string, at rest
+    left_m3: float  # cement below the raised end of the string, which is not reached
 
     @property
     def clean_m3(self) -> float:
@@ -113,28 +115,36 @@ class Reversed(NamedTuple):
         return self.string_m3 + self.cement_m3 + self.other_m3
 
 
-def reversed_out(plan: Plan, the_train: Train) -> Reversed:
-    """What stands above the liner at the bump, by volume, and what it weighs in the string.
+def reversed_out(plan: Plan, the_train: Train, raised_m: float) -> Reversed:
+    """What stands above the liner at the bump and is reversed out, and what it weighs in the string.
 
-    The lowest of the annulus goes into the string first, so that what stood highest ends at its foot.
+    The string is raised first: what stands in the host below its end stays. The lowest of the rest goes into
+    the string first, so that what stood highest ends at its foot.
     """
     top, foot, mud = plan.depth.liner.top_md_m, the_train.foot_md_m, the_train.first.density_kg_per_m3
     slurries = {slurry.fluid for slurry in plan.cement.slurries}
     bore = the_train.inside_m2.clip(the_train.inside_m2.top_m, foot)
     tvd, whole = plan.depth.path.tvd_m, bore.integral()
-    cement = other = pressure = 0.0
+    cement = other = pressure = left = 0.0
     below = foot
-    for layer in the_train.at(the_train.total_m3).outside:
+    stays = bored_m3(plan.depth, max(top - raised_m, 0.0), top)
+    held = []
+    for layer in reversed(the_train.at(the_train.total_m3).outside):
         if layer.top_md_m >= top or layer.fluid == the_train.first.fluid:
             continue
         volume = the_train.outside_m2.integral(layer.top_md_m, min(layer.bottom_md_m, top))
+        kept = min(volume, stays)
+        stays -= kept
+        left += kept if layer.fluid in slurries else 0.0
+        held.append((layer, volume - kept))
+    for layer, volume in reversed(held):
         cement, other = (cement + volume, other) if layer.fluid in slurries else (cement, other + volume)
         filled = cement + other
         above = bore.reach_up(filled, foot) if filled < whole else bore.top_m
         fall = tvd(max(below, 0.0)) - tvd(max(above, 0.0))
         pressure += (layer.density_kg_per_m3 - mud) * STANDARD_GRAVITY_M_PER_S2 * fall
         below = above
-    return Reversed(cement, other, the_train.down_to_m3(foot), pressure)
+    return Reversed(cement, other, the_train.down_to_m3(foot), pressure, left)
 
 
 def _given(name: str, seconds: float | None, needs: str) -> Stage:

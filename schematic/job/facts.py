@@ -3,25 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 
-from schematic.depth.nest import circle_m2, liner_tube, running_tube
-from schematic.depth.plan import Depths, LinerPart, Plan, RunningPart
+from schematic.depth.nest import liner_tube, running_tube
+from schematic.depth.plan import LinerPart, Plan, RunningPart
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
 from schematic.engineering.drag import Motion
 from schematic.engineering.stretch import LinerStretch, shortens_m, stretch
-from schematic.engineering.volumes import RATHOLE, RUNNING, RUNNING_TO_TOP
+from schematic.engineering.volumes import RATHOLE, RUNNING, RUNNING_TO_TOP, bored_m3
 from schematic.job.bounds import LIFTS, never
 from schematic.job.card import Say
-from schematic.job.clock import Reversed, reversed_out
+from schematic.job.clock import InWater, Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
 from schematic.job.events import DART, LIMIT
+from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
+from schematic.job.picks import Slice, without_assembly
 from schematic.job.proof import Inflow
 from schematic.job.set_down import set_down
 from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, ball_expected, pump_out_n
+from schematic.job.step_scene import dogs_travel_m, raised_m
+from schematic.job.under_test import LEAK, Sees, under_test
 from schematic.outcome import Figure, MissingInput, Uncomputed, meets
 from schematic.units import FOOT_M, PSI_PA
 
@@ -30,6 +33,7 @@ Fact = Callable[[Installation], Figure | str]
 # Common practice: how far a hanger is moved for another try, how much more pressure it is given.
 _REPOSITION_M = 3.0 * FOOT_M, 5.0 * FOOT_M
 _RETRY_PA = 300.0 * PSI_PA
+BLANK = "____ [not computed]"  # in place of a figure: room for a pen
 
 
 def words_of(job: Installation) -> frozenset[str]:
@@ -59,6 +63,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "tool by pressure": not plan.job.tool_turned,
         "tool by turning": plan.job.tool_turned,
         "cement": bool(plan.cement.slurries),
+        "string in cement": _above_m3(job) > 0.0,
         "rathole cement": _rathole_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
@@ -92,6 +97,14 @@ def _rathole_m3(job: Installation) -> float:
     return sum(section.volume_m3 + section.excess_m3 for section in sections if section.name == RATHOLE)
 
 
+def _above_m3(job: Installation) -> float:
+    """Cement above the liner top; nought where it cannot be computed."""
+    try:
+        return job.cement.above_liner_top_m3
+    except MissingInput:
+        return 0.0
+
+
 def _light_oil(plan: Plan) -> bool:
     """Whether an inflow test is made with oil inside."""
     oils = {one.name for one in plan.fluids if one.kind == "base oil" or one.base == "oil"}
@@ -106,24 +119,24 @@ def _ball_falls(job: Installation) -> bool | None:
 
 
 class Teller:
-    """Fills the blanks of one card's lines and keeps what they need."""
+    """Fills the gaps of one card's lines and keeps what they need."""
 
     def __init__(self, job: Installation) -> None:
         self.job = job
         self.needs: dict[str, tuple[str, ...]] = {}
 
     def say(self, text: str) -> Say:
-        """A line with its figures; one that is missing says so in its place."""
+        """A line with its figures; one that is missing leaves a blank."""
         names = (part.partition("}")[0] for part in text.split("{")[1:])
         return Say(text, {name: self.figure(name) for name in names})
 
     def figure(self, name: str) -> Figure | str:
-        """A figure by its name, or what it needs, in brackets."""
+        """A figure by its name, or a blank to write in; the card says elsewhere what it needs."""
         try:
             return FACTS[name](self.job)
         except MissingInput as error:
             self.needs[name] = error.missing
-            return f"[not computed: needs {', '.join(error.missing)}]"
+            return BLANK
 
     def uncomputed(self) -> tuple[Uncomputed, ...]:
         """What the lines lacked so far."""
@@ -151,7 +164,7 @@ def _given(value: float | None, what: str) -> float:
     return value
 
 
-def _event(name: str, field: str = "m3") -> Fact:
+def _event(name: str, field: str = "m3") -> Callable[[Installation], Figure]:
     def fact(job: Installation) -> Figure:
         found = next((event for event in job.events if event.name == name), None)
         if found is None:
@@ -169,16 +182,52 @@ def _band(name: str, field: str) -> Fact:
     return fact
 
 
+def _plug_to_bump(job: Installation) -> Figure:
+    """From the spike of the plug to the bump, on the same counter."""
+    return Figure(_event(BUMPS)(job).si - _event(DART)(job).si, "volume")
+
+
+def _leak(job: Installation) -> Sees:
+    """The host shoe in the lap's test, should the lap leak."""
+    if not job.proofs.positive:
+        raise MissingInput("installation.tests")
+    found = next((row for row in under_test(job.plan, job.proofs.positive[0]) if row.part == LEAK), None)
+    if found is None:
+        raise MissingInput("open hole below the host shoe")
+    return found
+
+
 def _joints(job: Installation) -> Figure:
     return Figure(
         float(sum(part.joints for part in job.plan.depth.liner.parts if part.kind == "joint")), "count"
     )
 
 
+def _joints_m3(job: Installation, area_of: Callable[[Slice], float | None]) -> float:
+    """A volume of the liner up to its last joint."""
+    total = 0.0
+    for one in (one for pick in without_assembly(job.plan.depth) for one in pick.slices):
+        total += _given(area_of(one), ", ".join(one.lacks)) * one.length_m
+    return total
+
+
 def _gain(job: Installation) -> Figure:
+    return Figure(_joints_m3(job, lambda one: one.outside_m2), "volume")
+
+
+def _fill(job: Installation) -> Figure:
+    return Figure(_joints_m3(job, lambda one: one.inside_m2), "volume")
+
+
+def _net_gain(job: Installation) -> Figure:
+    return Figure(_gain(job).si - _fill(job).si, "volume")
+
+
+def _liner_alone(job: Installation) -> Figure:
+    """Weight of the whole liner hanging from the rotary, before any pipe is on it."""
     liner = job.plan.depth.liner
-    outside = liner_tube(liner).outside_m2(liner.parts[0].top_md_m, liner.shoe_md_m)
-    return Figure(outside.integral(), "volume")
+    load = hook_load(job.plan, liner.shoe_md_m - liner.top_md_m)
+    return Figure(_given(load.rotating_n, "weight of the liner"), "force")
 
 
 def _bottoms_up(job: Installation) -> Figure:
@@ -194,26 +243,11 @@ def _bottoms_up_host(job: Installation) -> Figure:
     host, liner, running = depth.host.shoe_md_m, depth.liner, depth.running
     if running is None:
         raise MissingInput("running string")
-    bore = casing_bore_m2(depth, host)
+    bore = bored_m3(depth, 0.0, host)
     its = liner_tube(liner).outside_m2(liner.parts[0].top_md_m, liner.shoe_md_m).integral()
     up = liner.shoe_md_m - host
     pipe = running_tube(running).outside_m2(max(up, 0.0), liner.top_md_m).integral()
     return Figure(bore - its - pipe, "volume")
-
-
-def casing_bore_m2(depth: Depths, bottom_md_m: float) -> float:
-    """Volume of the innermost bores of the strings in place, from the datum down to a depth, in m3."""
-    edges = sorted(
-        {0.0, bottom_md_m}
-        | {e for s in depth.strings for e in (s.top_md_m, s.shoe_md_m) if 0.0 < e < bottom_md_m}
-    )
-    total = 0.0
-    for top, bottom in pairwise(edges):
-        bores = [s.id_m for s in depth.strings if s.top_md_m <= top and bottom <= s.shoe_md_m]
-        if not bores:
-            raise MissingInput(f"a string at {top:.0f} m")
-        total += circle_m2(min(bores)) * (bottom - top)
-    return total
 
 
 def _around_slips(plan: Plan) -> tuple[float, float]:
@@ -347,9 +381,9 @@ def _pipe(job: Installation) -> str:
 
 
 def _dogs_travel(job: Installation) -> Figure:
-    receptacle = _part(job.plan, "tie-back receptacle")
-    travel = _given(_slick(job.plan).travel_m, "slick joint.travel")
-    return Figure(receptacle.length_m + travel, "length")
+    _part(job.plan, "tie-back receptacle")
+    _slick(job.plan)
+    return Figure(_given(dogs_travel_m(job.plan.depth), "slick joint.travel"), "length")
 
 
 def _packer_slack_off(job: Installation) -> Figure:
@@ -369,8 +403,39 @@ def _reverse(job: Installation) -> Figure:
     return Figure(job.cement.above_liner_top_m3, "volume")
 
 
+def _pulled_m(job: Installation) -> float:
+    running = job.plan.depth.running
+    _given(running.stand_m if running else None, "running string.stand length")
+    return raised_m(job.plan.depth, "pull-out-and-reverse")
+
+
 def _reversed(of: Callable[[Reversed], float], kind: str = "volume") -> Fact:
-    return lambda job: Figure(of(reversed_out(job.plan, job.train)), kind)
+    return lambda job: Figure(of(reversed_out(job.plan, job.train, _pulled_m(job))), kind)
+
+
+def _in_water(job: Installation) -> InWater:
+    """The slurry that is left the least time."""
+    found = job.clock.slurries
+    lacks = dict.fromkeys(name for one in found for name in one.needs)
+    if not found or lacks:
+        raise MissingInput(*(lacks or ("cement.clock",)))
+    return min(found, key=lambda one: (one.thickening_s or 0.0) - (one.seconds or 0.0))
+
+
+def _stand_m3(job: Installation, *, bore: bool) -> Figure:
+    """What one stand of the longest pipe takes up in the well, steel alone or with what is in it."""
+    running = job.plan.depth.running
+    if running is None:
+        raise MissingInput("running string")
+    pipes = [part for part in running.parts if part.kind == "drill pipe"]
+    if not pipes:
+        raise MissingInput("running string.assembly.drill pipe")
+    pipe = max(pipes, key=lambda one: one.length_m)
+    stand = _given(running.stand_m, "running string.stand length")
+    own = next(one for one in running_tube(running).stretches if one.name == pipe.name)
+    outside = _given(own.outside_m2, f"OD of {pipe.name}")
+    inside = 0.0 if bore else _given(own.inside_m2, f"bore of {pipe.name}")
+    return Figure((outside - inside) * stand, "volume")
 
 
 def _alone_down(job: Installation) -> Figure:
@@ -494,6 +559,8 @@ FACTS: dict[str, Fact] = {
     "ball": _ball,
     "ball_fall_least": _ball_fall(FALL_BAND_M_PER_S[1]),
     "ball_fall_most": _ball_fall(FALL_BAND_M_PER_S[0]),
+    "ball_late_from": lambda job: Figure(1.1 * _ball_pumped(job).si, "volume"),
+    "ball_late_to": lambda job: Figure(1.2 * _ball_pumped(job).si, "volume"),
     "ball_pumped": _ball_pumped,
     "bottoms_up": _bottoms_up,
     "bottoms_up_host": _bottoms_up_host,
@@ -516,7 +583,9 @@ FACTS: dict[str, Fact] = {
     "displace_volume": lambda job: Figure(job.displacement.to_bump_m3, "volume"),
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
+    "fill_liner": _fill,
     "gain_liner": _gain,
+    "gain_net": _net_gain,
     "hanger_held": _band(HANGER, "counts_to_pa"),
     "hanger_high": _band(HANGER, "high_pa"),
     "hanger_low": _band(HANGER, "low_pa"),
@@ -526,8 +595,15 @@ FACTS: dict[str, Fact] = {
     "inflow_hold": _inflow_hold,
     "inflow_needed": _inflow_needed,
     "inflow_test": _inflow_test,
+    "in_water": lambda job: Figure(_given(_in_water(job).seconds, "cement.clock"), "minutes"),
     "joints": _joints,
+    "leak_bears": lambda job: Figure(_given(_leak(job).bears, "formation.leak off at the host shoe"), "emw"),
+    "leak_from": lambda job: Figure(
+        _given(_leak(job).most_surface_pa, "formation.leak off at the host shoe"), "pressure"
+    ),
+    "leak_sees": lambda job: Figure(_given(_leak(job).sees, "installation.tests"), "emw"),
     "length": lambda job: Figure(job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m, "length"),
+    "liner_alone": _liner_alone,
     "liner_top": _depth(lambda job: job.plan.depth.liner.top_md_m),
     "liner_weight": lambda job: Figure(job.hook_loads.liner_n, "force"),
     "mud": _mud,
@@ -542,6 +618,7 @@ FACTS: dict[str, Fact] = {
     ),
     "packer_slack_off": _packer_slack_off,
     "pipe": _pipe,
+    "plug_to_bump": _plug_to_bump,
     "plug_high": _band(PLUG, "high_pa"),
     "plug_low": _band(PLUG, "low_pa"),
     "plug_from": _plug_surface("low_pa"),
@@ -552,8 +629,11 @@ FACTS: dict[str, Fact] = {
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
     "rests": _rests,
     "retry": _retry,
+    "pulled": lambda job: Figure(_pulled_m(job), "length"),
     "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
     "reverse_clean": _reversed(lambda out: out.clean_m3),
+    "reverse_back": _reversed(lambda out: out.cement_m3),
+    "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(_rathole_m3(job), "volume"),
     "reverse_spacer": _reversed(lambda out: out.other_m3),
     "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
@@ -570,6 +650,8 @@ FACTS: dict[str, Fact] = {
     "slips_top": _slips(0),
     "spacer_volume": _spacer,
     "stage_parts": _stage_parts,
+    "stand_steel": lambda job: _stand_m3(job, bore=False),
+    "stand_wet": lambda job: _stand_m3(job, bore=True),
     "stick_up": lambda job: Figure(
         _given(job.plan.depth.running.stick_up_m if job.plan.depth.running else None, "running string"),
         "length",
@@ -582,6 +664,7 @@ FACTS: dict[str, Fact] = {
     "test_fluid": _positive("fluid", "text"),
     "test_hold": _positive("hold_s", "minutes"),
     "test_pressure": _positive("surface_pa", "pressure"),
+    "thickening": lambda job: Figure(_given(_in_water(job).thickening_s, "cement.clock"), "minutes"),
     "tool_high": _band(TOOL, "high_pa"),
     "tool_least_down": _least_down,
     "tool_lift": _lift(TOOL),

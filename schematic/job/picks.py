@@ -48,6 +48,11 @@ def has_float(part: LinerPart) -> bool:
     return part.valves > 0 or part.kind in ("float shoe", "float collar")
 
 
+def without_assembly(depth: Depths) -> tuple[Pick, ...]:
+    """The picks of the liner up to its last joint: what hangs before the hanger is picked up."""
+    return tuple(pick for pick in liner_picks(depth) if pick.section != "hanger assembly")
+
+
 def picks(depth: Depths) -> tuple[Pick, ...]:
     """All picks in the order of running; without a running string they end with the liner."""
     made = liner_picks(depth)

@@ -25,6 +25,10 @@ def slacked(make: BoxMaker, force_n: float | None, needs: str) -> Weight | None:
             after = found.hook_n + make.block_n
             slack = {"slack": Figure(found.slack_off_n, "force")}
             says = [Say("slack off {slack} at surface", slack)]
+            if found.slack_off_n < found.at_top_n:
+                says.append(
+                    Say("more arrives than is slacked off: with less pull the bends carry less of the pipe")
+                )
             says += _bends(found.buckled)
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
@@ -38,3 +42,16 @@ def _bends(pipes: Sequence[Buckled]) -> list[Say]:
         for pipe in pipes
         if pipe.state != "straight"
     ]
+
+
+def held(make: BoxMaker) -> Weight | None:
+    """Hook load with the weight kept on the tool, pump off, as long as mud stands inside."""
+    weight = slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
+    if weight is None or weight.after_n is None:
+        return None
+    reads = {"reads": Figure(weight.after_n, "force")}
+    says = (
+        make.teller.say("keep {tool_set_down} on the tool"),
+        Say("{reads} with the pump off and mud inside; pressure takes some off, cement inside adds", reads),
+    )
+    return Weight(weight.after_n, None, "at rest", says)

@@ -7,7 +7,7 @@ from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
 from schematic.job.card import Box, Say
 from schematic.job.slack_off import slacked
-from schematic.outcome import Figure, MissingInput
+from schematic.outcome import Figure
 
 
 def set_the_packer(make: BoxMaker) -> Figures:
@@ -61,14 +61,7 @@ def test_the_lap(make: BoxMaker) -> Figures:
     """The surface pressure, and what the host shoe sees should the lap leak."""
     now = make.box("raise to", lambda: make.figure("test_pressure"), "In steps; hold {test_hold}.")
     limit = make.bound("until cement is credited", lambda: step_bounds.lap_test(make.job))
-    after = make.box("host shoe, should it leak", lambda: _leak(make), "EMW there, if the lap leaks.")
-    return Figures(now, after, limit, None, None, (), True)
-
-
-def _leak(make: BoxMaker) -> Figure:
-    if not make.job.proofs.positive:
-        raise MissingInput("installation.tests")
-    return Figure(make.job.proofs.positive[0].host_emw_kg_per_m3, "emw")
+    return Figures(now, NOTHING, limit, None, None, (), True)
 
 
 def inflow_test(make: BoxMaker) -> Figures:
@@ -78,12 +71,15 @@ def inflow_test(make: BoxMaker) -> Figures:
     after = NOTHING
     test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
+        over = pressure(max(test.reached_pa[1] - make.figure("inflow_test").si, 0.0))
+        held = (Say("For the test hold {over} at surface.", {"over": over}),) if over.si > 0.0 else ()
         after = Box(
             pressure(test.light_drop_pa),
             "drop of hydrostatic",
             (
                 Say("by the light fluid; not yet the difference across the lap"),
                 Say("Bled off whole it leaves {most} across it.", {"most": pressure(test.reached_pa[1])}),
+                *held,
             ),
         )
     limit = make.bound("across the lap", lambda: step_bounds.from_outside(make.job))

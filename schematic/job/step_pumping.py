@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from contextlib import suppress
 
 from schematic.engineering.at_rest import difference_pa
-from schematic.job.bounds import Bound, never
+from schematic.job.bounds import Bound, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
 from schematic.job.card import Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
 from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.job.setting import PLUG
+from schematic.job.slack_off import held
 from schematic.job.step_scene import place_at
 from schematic.job.step_setting import pressured
 from schematic.outcome import Figure, MissingInput
@@ -19,8 +19,8 @@ from schematic.outcome import Figure, MissingInput
 
 def circulate_hung(make: BoxMaker) -> Figures:
     """One annulus around with the liner hung."""
-    now = make.box("one annulus", lambda: make.figure("bottoms_up"), "Friction is not computed.")
-    return Figures(now, NOTHING, make.still((None,)), None, None, (), True)
+    now = make.box("bottoms up", lambda: make.figure("bottoms_up"), "Friction is not computed.")
+    return Figures(now, NOTHING, make.still((None,)), None, held(make), (), True)
 
 
 def pump_spacer_and_cement(make: BoxMaker) -> Figures:
@@ -38,9 +38,17 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
         after = make.box("dart to the plug", lambda: make.figure("dart_volume"), "Counted from the dart.")
     limit = make.going_round(0.0, _volume(make, lambda: make.job.train.dart_from_m3))
     names = [DART_AWAY] if _plugged(make) else []
-    with suppress(MissingInput):
-        names += [one.name for one in make.job.events if one.name.endswith("at shoe")]
-    return Figures(now, after, limit, None, None, make.count(*names), True)
+    names += _at_shoe(make, behind_dart=False)
+    return Figures(now, after, limit, None, held(make), make.count(*names), True)
+
+
+def _at_shoe(make: BoxMaker, *, behind_dart: bool) -> list[str]:
+    """The fronts that come to the shoe before the dart is away, or behind it."""
+    try:
+        fronts = [one for one in make.job.events if one.name.endswith("at shoe")]
+    except MissingInput:
+        return []
+    return [one.name for one in fronts if (one.dart is not None and one.dart.m3 > 0.0) is behind_dart]
 
 
 def _plugged(make: BoxMaker) -> bool:
@@ -64,6 +72,10 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
         return never(make.plan, make.job.setting, PLUG)
 
     limit = make.bound("at surface", most)
+    if limit.figure is not None:
+        begun = make.job.train.dart_from_m3
+        ended = min(begun + (make.job.train.to_plug_m3 or 0.0), make.job.train.total_m3)
+        limit = make.with_rock(limit, make.states(make.job.train, begun, ended))
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
@@ -71,7 +83,15 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
         words = "Columns at rest add {lift} to it" if lift >= 0.0 else "Columns at rest take {lift} off it"
         after = after._replace(lines=(*after.lines, Say(f"{words}.", {"lift": pressure(abs(lift))})))
     gauge = make.gauge(PLUG, None, limit)
-    return Figures(now, after, limit, gauge, None, make.count(DART, BUMP, dart=True), True)
+    return Figures(
+        now,
+        after,
+        limit,
+        gauge,
+        held(make),
+        make.count(DART, *_at_shoe(make, behind_dart=True), BUMP, dart=True),
+        True,
+    )
 
 
 def _at_surface(make: BoxMaker) -> BandFigures:
@@ -103,7 +123,7 @@ def displace_the_liner(make: BoxMaker) -> Figures:
         names = [one.name for one in make.job.events if one.name.endswith(("host shoe", "liner top"))]
     except MissingInput:
         names = []
-    return Figures(now, after, limit, None, None, make.count(BUMP, LIMIT, *names, dart=True), True)
+    return Figures(now, after, limit, None, held(make), make.count(BUMP, LIMIT, *names, dart=True), True)
 
 
 def displace_by_volume(make: BoxMaker) -> Figures:
@@ -112,12 +132,19 @@ def displace_by_volume(make: BoxMaker) -> Figures:
     after = make.box("at rest at the end", lambda: make.figure("u_tube"), "Friction comes on top.")
     begun = _volume(make, lambda: make.job.train.dart_from_m3)
     ended = _volume(make, lambda: make.job.train.total_m3)
-    return Figures(now, after, make.going_round(begun, ended), None, None, (), True)
+    return Figures(now, after, make.going_round(begun, ended), None, held(make), (), True)
 
 
 def bump_the_plug(make: BoxMaker) -> Figures:
     """Over the final pressure, and where to stop without a bump."""
     lines = "Final pressure and {bump_over} over it.", "Lowest rate before it lands."
     made = pressured(make, BUMP_BAND, *lines)
+    if made.now.figure is None and make.plan.job.bump_over_final_pa is not None:  # read on the day
+        words = "Then {bump_over} over it.", "At rest it is {u_tube}; friction comes on top."
+        now = make.text("read the final pressure", *words)
+        limit = make.bound("at surface", lambda: never_at_bump(make.plan, make.job.setting))
+        made = made._replace(now=now, never=limit, gauge=None)
+        if limit.figure is not None:
+            del make.teller.needs["never exceed"]
     after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
-    return made._replace(next=after, counts=make.count(BUMP, LIMIT, dart=True))
+    return made._replace(next=after, weight=held(make), counts=make.count(BUMP, LIMIT, dart=True))

@@ -13,7 +13,7 @@ from schematic.outcome import Figure, MissingInput
 
 def plain(make: BoxMaker) -> Figures:
     """A step without pressure, weight or volume."""
-    return Figures(make.text("no figure"), NOTHING, NOTHING, None, None, (), True)
+    return Figures(make.text("no figure"), NOTHING, make.text("no figure"), None, None, (), True)
 
 
 def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figures:
@@ -51,7 +51,10 @@ def _both_ways(make: BoxMaker, shoe: float) -> Weight | None:
 def run_the_liner(make: BoxMaker) -> Figures:
     """The liner alone on the way in: hook load, gain of the trip tank."""
     shoe = shoe_md_m(make.job, make.code) or 0.0
-    after = make.box("trip tank gains", lambda: make.figure("gain_liner"))
+    after = NOTHING
+    if make.code == "run-the-liner":
+        line = "{gain_net} if the fill comes from it."
+        after = make.box("trip tank gains", lambda: make.figure("gain_liner"), line)
     return _weighed(make, shoe, make.bound("pull no more", lambda: step_bounds.rig(make.job), "force"), after)
 
 
@@ -64,7 +67,7 @@ def run_in(make: BoxMaker) -> Figures:
 def circulate(make: BoxMaker) -> Figures:
     """One annulus around, below what sets the hanger."""
     name = "bottoms_up_host" if make.code == "circulate-at-the-host-shoe" else "bottoms_up"
-    now = make.box("one annulus", lambda: make.figure(name), "At least; until it comes back clean.")
+    now = make.box("bottoms up", lambda: make.figure(name), "At least; until it comes back clean.")
     limit = make.bound("circulate no higher", lambda: step_bounds.circulating(make.job))
     shoe = shoe_md_m(make.job, make.code) or 0.0
     return Figures(now, make.sets_from(), limit, None, _both_ways(make, shoe), (), True)

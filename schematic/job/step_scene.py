@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from schematic.depth.plan import Fluid
+from schematic.depth.plan import Depths, Fluid
 from schematic.engineering.ball import ball_trip
 from schematic.engineering.columns import Layer
 from schematic.engineering.train import Place
 from schematic.job.card import Scene
 from schematic.job.installation import Installation
+from schematic.job.picks import without_assembly
 from schematic.job.setting import ball_expected
 from schematic.outcome import MissingInput
 
@@ -50,6 +51,9 @@ _PHASES = (
     "test-the-lap",
     "inflow-test",
 )
+_DOGS = ("set-the-packer", "test-the-packer")
+_PULLED = ("pull-out-and-reverse", "pull-clear")  # by one stand, which leaves the least behind
+_STAND_M = 27.0  # drawn so, not told, where the file does not say how long a stand is
 _NO_LINER = ("check-the-parts", "condition-the-hole")
 _NO_STRING = ("make-up-the-shoe-track", "run-the-liner")
 _AT_HOST = ("run-in-on-pipe", "circulate-at-the-host-shoe")
@@ -82,7 +86,9 @@ def shoe_md_m(job: Installation, code: str) -> float | None:
     if code == "make-up-the-shoe-track":
         track = liner.shoe_track_top_md_m
         return liner.shoe_md_m - (track if track is not None else liner.top_md_m)
-    if code in ("run-the-liner", "pick-up-the-hanger"):
+    if code == "run-the-liner":
+        return sum(pick.length_m for pick in without_assembly(depth))
+    if code == "pick-up-the-hanger":
         return liner.shoe_md_m - liner.top_md_m
     if code in _AT_HOST:
         return min(depth.host.shoe_md_m, liner.shoe_md_m)
@@ -116,8 +122,9 @@ def scene(job: Installation, code: str) -> Scene:
     bottom = max(depth.td_md_m, depth.liner.shoe_md_m)
     every = (Layer(mud.name, 0.0, bottom, mud.density_kg_per_m3),) if mud else ()
     inside, outside = (place.inside, place.outside) if place else (every, every)
-    if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the liner top is out
-        outside = _cleaned(job, outside)
+    if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the end of the string is out
+        bored = at_or_after(code, "wait-on-cement")  # and then what it did not reach
+        outside = _cleaned(job, outside, 0.0 if bored else raised_m(depth, "pull-out-and-reverse"))
     if code == "inflow-test":
         inside, outside = _under_inflow(job, inside, outside, place.plug_md_m if place else None)
     ball = seat = None
@@ -139,40 +146,56 @@ def scene(job: Installation, code: str) -> Scene:
         dart_md_m=place.dart_md_m if place and plug is not None else None,  # nothing else stops a dart
         plug_md_m=plug,
         plug_latched=place.landed if place else False,
-        raised_m=_raised(job, code),
+        raised_m=raised_m(job.plan.depth, code),
+        raised_known=_raised_known(depth, code),
         tool_released=released,
         string_out=out,
         slips_set=at_or_after(code, "set-the-hanger") and depth.liner.find("liner hanger") is not None,
         packer_set=at_or_after(code, "set-the-packer") and depth.liner.find("liner top packer") is not None,
-        dogs_out=code in ("set-the-packer", "test-the-packer"),
+        dogs_out=code in _DOGS,
         ports="reverse" if code == "pull-out-and-reverse" else "down the string" if code in _FLOW else "",
         pressure_from_md_m=0.0 if to is not None else None,
         pressure_to_md_m=to,
     )
 
 
-def _cleaned(job: Installation, layers: tuple[Layer, ...]) -> tuple[Layer, ...]:
-    """The fluids outside after everything above the liner top was circulated out: mud there."""
+def _cleaned(job: Installation, layers: tuple[Layer, ...], left_m: float) -> tuple[Layer, ...]:
+    """The fluids outside after what stood higher above the liner top was circulated out: mud there."""
     mud = job.plan.fluid("mud")
-    top = job.plan.depth.liner.top_md_m
+    top = max(job.plan.depth.liner.top_md_m - left_m, 0.0)
     kept = [layer._replace(top_md_m=max(layer.top_md_m, top)) for layer in layers if layer.bottom_md_m > top]
     return (Layer(mud.name, 0.0, top, mud.density_kg_per_m3), *kept) if mud else tuple(kept)
 
 
-def _raised(job: Installation, code: str) -> float:
-    """How far the running string is picked up from where it carried the liner."""
-    depth = job.plan.depth
+def travel_m(depth: Depths) -> float | None:
+    """How far the slick joint slides in its seal; None: not given."""
     travels = [part.travel_m for part in depth.running.parts] if depth.running else []
-    travel = next((one for one in travels if one is not None), 0.0)
-    receptacle = depth.liner.find("tie-back receptacle")
+    return next((one for one in travels if one is not None), None)
+
+
+def dogs_travel_m(depth: Depths) -> float | None:
+    """How far the string is raised to bring the dogs out of the receptacle: its length and the travel."""
+    receptacle, travel = depth.liner.find("tie-back receptacle"), travel_m(depth)
+    return None if travel is None else travel + (receptacle.length_m if receptacle else 0.0)
+
+
+def raised_m(depth: Depths, code: str) -> float:
+    """How far the running string is picked up from where it carried the liner, as it is drawn."""
     if code == "prove-the-release":
-        return travel
-    if code in ("set-the-packer", "test-the-packer"):
-        return receptacle.length_m if receptacle else travel
-    if code in ("pull-out-and-reverse", "pull-clear"):
-        pulled = 2.0 * (depth.running.stand_m or 27.0) if depth.running else 0.0
+        return travel_m(depth) or 0.0
+    if code in _DOGS:
+        receptacle = depth.liner.find("tie-back receptacle")
+        return dogs_travel_m(depth) or (receptacle.length_m if receptacle else 0.0)
+    if code in _PULLED:
+        pulled = (depth.running.stand_m or _STAND_M) if depth.running else 0.0
         return min(pulled, depth.liner.top_md_m)
     return 0.0
+
+
+def _raised_known(depth: Depths, code: str) -> bool:
+    if code in _PULLED:
+        return depth.running is not None and depth.running.stand_m is not None
+    return code not in _DOGS or dogs_travel_m(depth) is not None
 
 
 def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:

@@ -109,7 +109,14 @@ def set_on_bottom(make: BoxMaker) -> Figures:
 
 def release_the_tool(make: BoxMaker) -> Figures:
     """Through the band in which the tool lets go."""
-    return pressured(make, TOOL, "Raise slowly, hold, bleed off.", "It lets go at {tool_low} to {tool_high}.")
+    lines = "Raise slowly, hold, bleed off.", "It lets go at {tool_low} to {tool_high}."
+    weight = slacked(make, _least_down(make), "installation.tool releases at")
+    return pressured(make, TOOL, *lines, weight=weight)
+
+
+def _least_down(make: BoxMaker) -> float | None:
+    found = make.teller.figure("tool_least_down")
+    return None if isinstance(found, str) else found.si
 
 
 def release_the_tool_by_turning(make: BoxMaker) -> Figures:

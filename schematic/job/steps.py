@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from schematic.job.card import Card, IfNot
+from schematic.job.card import Card, IfNot, Say
 from schematic.job.facts import Teller, words_of
 from schematic.job.installation import Installation
 from schematic.job.step_boxes import figures
@@ -10,6 +10,11 @@ from schematic.job.step_scene import after, scene, state
 from schematic.job.step_texts import Line, StepText, holds, step_texts
 
 _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
+
+
+_NOT_RELEASED = Say(
+    "Not as planned: figures contradict each other, or a limit is missing. The supervisor settles it first."
+)
 
 
 def cards(job: Installation) -> tuple[Card, ...]:
@@ -35,7 +40,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         code=text.code,
         title=text.title,
         sub=teller.say(next(iter(lines(text.sub)), "")),
-        do=tuple(teller.say(line) for line in lines(text.do)),
+        do=(*(() if its.released else (_NOT_RELEASED,)), *(teller.say(line) for line in lines(text.do))),
         now=its.now,
         next=its.next,
         never=its.never,

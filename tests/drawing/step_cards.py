@@ -37,6 +37,7 @@ SCENE = Scene(
     plug_md_m=9500 * FT,
     plug_latched=False,
     raised_m=0.0,
+    raised_known=True,
     tool_released=False,
     string_out=False,
     slips_set=False,

@@ -103,7 +103,7 @@ def test_no_step_goes_nearer_to_the_next_band_than_the_limits_keep(vertical):
 
     assert never(plan, its, HANGER).pressure_pa / PSI_PA == pytest.approx(1860, abs=0.5)
     assert never(plan, its, TOOL).pressure_pa / PSI_PA == pytest.approx(2760, abs=0.5)
-    assert never(plan, its, HANGER).why == "tool releases from there on, a margin kept"
+    assert never(plan, its, HANGER).why == "tool releases a margin above it"
 
 
 def test_another_margin_moves_what_is_never_exceeded():
