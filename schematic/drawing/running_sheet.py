@@ -10,14 +10,13 @@ from schematic.drawing.table_pages import table_pages
 from schematic.export.running_sheet import running_sheet_tables
 from schematic.units import System, size
 
-# What paper has no room for: of the string so far the depth of the shoe tells; with floats steel is what
-# closed end and fill leave, without floats only steel counts.
+# What paper has no room for: of the string so far the depth of the shoe tells; without floats steel counts.
 _LEFT_OUT = {
-    True: ("string so far", "steel", "steel so far"),
+    True: ("string so far", "steel", "fill so far"),
     False: ("string so far", "closed end", "closed end so far", "fill", "fill so far"),
 }
 _SHOWS = {
-    True: "While the floats hold, the trip tank gains the closed end and gives the fill.",
+    True: "Floats hold: the trip tank gains the closed end, the steel if it gives the fill.",
     False: "No float: it fills by itself, and the trip tank gains the steel.",
 }
 

@@ -32,9 +32,10 @@ def _version() -> str:
 
 
 def _found(evaluation: Evaluation) -> str:
-    """How many findings of each kind there are, without the kinds of which there are none."""
+    """How many errors and warnings there are, or how many advices where there is neither."""
     some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
-    return ", ".join(some) or "nothing found"
+    grave = [words for words in some if "advice" not in words]
+    return ", ".join(grave or some) or "nothing found"
 
 
 def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:

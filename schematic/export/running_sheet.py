@@ -87,7 +87,7 @@ def _load(pull_n: float, block_n: float) -> Cell:
 def _notes(sheet: RunningSheet) -> list[str]:
     """What a reader of the table has to know."""
     gain = (
-        "the trip tank gains the closed end and gives the fill, float holding"
+        "float holding, the trip tank gains the closed end; the steel alone where the fill is taken from it"
         if sheet.closed_end
         else "no float: the trip tank gains the steel"
     )

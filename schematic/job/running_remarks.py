@@ -14,13 +14,13 @@ _TOLD = ("gas", "oil", "fresh water")  # fluids of the rock that are told when t
 
 
 class Move(NamedTuple):
-    """A pick on its way in: whether it is the first or last, from and to which depth it brings the shoe."""
+    """A pick on its way in: from and to which depth it brings the shoe, and to which the next one does."""
 
     pick: Pick
     from_md_m: float
     to_md_m: float
+    next_md_m: float | None  # None: it is the last
     first: bool
-    last: bool
 
 
 def remarks(plan: Plan, move: Move) -> tuple[Say, ...]:
@@ -96,10 +96,11 @@ def bends(plan: Plan) -> tuple[tuple[float, float, float], ...]:
 def _open_hole(plan: Plan, move: Move) -> Iterator[Say]:
     depth = plan.depth
     host, shoe = depth.host.shoe_md_m, depth.liner.shoe_md_m
-    if _crosses(move, host):
+    if move.next_md_m is not None and move.to_md_m <= host < move.next_md_m:
         yield Say(
-            "at the host shoe, {at}: circulate bottoms up, note hook loads and pressure; below it open hole",
-            {"at": Figure(host, "depth")},
+            "last in casing, {left} above the host shoe at {at}: circulate bottoms up, note hook loads and "
+            "pressure; below it open hole",
+            {"left": Figure(host - move.to_md_m, "length"), "at": Figure(host, "depth")},
         )
     below = [p for p in plan.formation.pressures if p.fracture_kg_per_m3 and host - 1.0 <= p.md_m <= shoe]
     weakest = min(below, key=lambda point: point.fracture_kg_per_m3 or 0.0, default=None)
@@ -123,7 +124,7 @@ def _open_hole(plan: Plan, move: Move) -> Iterator[Say]:
 def _landed(plan: Plan, move: Move) -> Iterator[Say]:
     """What is done with the last pick."""
     depth = plan.depth
-    if not move.last or depth.running is None:
+    if move.next_md_m is not None or depth.running is None:
         return
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     figures: dict[str, Figure | str] = {

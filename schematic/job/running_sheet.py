@@ -68,7 +68,8 @@ def running_sheet(plan: Plan) -> RunningSheet:
     runs: list[Run] = []
     before: tuple[float | None, ...] = (0.0, 0.0, 0.0)
     for n, pick in enumerate(made):
-        move = Move(pick, shoes[n - 1] if n else 0.0, shoes[n], n == 0, n == len(made) - 1)
+        last = n == len(made) - 1
+        move = Move(pick, shoes[n - 1] if n else 0.0, shoes[n], None if last else shoes[n + 1], n == 0)
         inside = _less(closed[n], steel[n])
         now = closed[n], steel[n], inside
         each = [_less(value, was) for value, was in zip(now, before, strict=True)]

@@ -258,15 +258,19 @@ def test_the_places_that_a_hand_has_to_know_in_the_vertical_worked_well():
     runs = sheet(BRINDLEWICK).runs
     host = next(run for run in runs if "host shoe" in said(run))
     gas = next(run for run in runs if "gas sand" in said(run))
-    before = runs[host.number - 2]
+    beyond = runs[host.number]
+    weak = next(run for run in runs if "weakest rock" in said(run))
 
     assert "fill joint by joint from here" in said(runs[0])
     assert [run.pick.what for run in runs if "through the float" in said(run)] == [
         "float shoe",
         "float collar",
     ]
-    assert before.shoe_md_m < 9_850.0 * FT <= host.shoe_md_m
-    assert "weakest rock known, 15.80 ppg" in said(host)
+    assert host.shoe_md_m <= 9_850.0 * FT < beyond.shoe_md_m  # told while the shoe is still in casing
+    left_ft = (9_850.0 * FT - host.shoe_md_m) / FT
+    assert f"last in casing, {left_ft:.1f} ft above the host shoe at 9850 ft" in said(host)
+    assert "weakest rock known, 15.80 ppg" in said(weak)
+    assert weak == beyond
     assert runs[gas.number - 2].shoe_md_m < 11_860.0 * FT <= gas.shoe_md_m
     assert "pore 12.00 ppg" in said(gas)
     assert "wash down" in said(runs[-1])
