@@ -123,7 +123,7 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
         pairs = zip(values, data.shoe_md_m, strict=True)
         return [(x.at(value), y.at(md)) for value, md in pairs if _goes_in(value)]
 
-    names: list[tuple[float, str]] = []
+    names: list[_Name] = []
     for index, curve in enumerate(data.curves):
         strong = curve.of_file
         dash = () if strong else _DASHES[1 + index % (len(_DASHES) - 1)]
@@ -134,9 +134,9 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
         cased, rock = curve.friction
         told = f"{cased:.2f}" if cased == rock else f"{cased:.2f}, {rock:.2f}"
         ends = curve.up_n[-1], curve.down_n[-1]
-        names += [(x.at(end), told) for end in ends if _goes_in(end)]
+        names += [_Name(x.at(end), told, strong) for end in ends if _goes_in(end)]
     shapes.append(_curve(points(data.rotating_n), BLACK, (), OUTLINE_MM))
-    names.append((x.at(data.rotating_n[-1]), "no drag"))
+    names.append(_Name(x.at(data.rotating_n[-1]), "no drag", strong=True))
     shapes += _named(names, inner.bottom_mm)
     for motion, mark in ((Motion.PICKING_UP, 0), (Motion.SLACKING_OFF, 1), (Motion.ROTATING, 2)):
         its = [(x.at(one.hook_n), y.at(one.shoe_md_m)) for one in data.measured if one.motion is motion]
@@ -146,6 +146,7 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
     words = (
         "Picking up to the right, slacking off to the left of the load without drag. "
         "Below the curves: friction in casing, open hole."
+        + (" Heavy and bold: the plan." if plan.job.friction else "")
         + (" Where a curve ends the string goes in no further by its weight." if locks else "")
         + (" Dots: measured." if data.measured else "")
         + ("" if plan.job.friction else " The file gives no friction factors: none of the curves is a plan.")
@@ -158,17 +159,28 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
     return Group("running string", "Hook load on the way in", (title, *shapes, *said))
 
 
-def _named(names: Sequence[tuple[float, str]], level: float) -> list[Shape]:
-    """Names below the ends of curves, in two rows; one that would stand on another is left out."""
+class _Name(NamedTuple):
+    """The name of a curve below its end; that of the plan is strong."""
+
+    at_mm: float
+    words: str
+    strong: bool = False
+
+
+def _named(names: Sequence[_Name], level: float) -> list[Shape]:
+    """Names below the ends of curves, in two rows, the strong ones first; what would stand on another is left
+    out.
+    """
     shapes: list[Shape] = []
-    reached = [-math.inf, -math.inf]
-    for at, words in sorted(names):
-        half = 0.5 * width_mm(words, SMALL_PT)
-        row = next((n for n, end in enumerate(reached) if at - half > end + _NAME_GAP_MM), None)
-        if row is None:
-            continue
-        reached[row] = at + half
-        shapes.append(Text(at, level + 2.6 + PITCH_MM * row, words, anchor="middle"))
+    rows: tuple[list[tuple[float, float]], ...] = ([], [])
+    for at, words, strong in sorted(names, key=lambda name: (not name.strong, name.at_mm)):
+        half = 0.5 * width_mm(words, SMALL_PT, strong) + 0.5 * _NAME_GAP_MM
+        for n, taken in enumerate(rows):
+            if all(at + half <= low or high <= at - half for low, high in taken):
+                taken.append((at - half, at + half))
+                base = level + 2.6 + PITCH_MM * n
+                shapes.append(Text(at, base, words, bold=strong, anchor="middle"))
+                break
     return shapes
 
 
@@ -201,7 +213,7 @@ def lift_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
     if its.to_plug_m3 is not None:
         marks.append((its.dart_from_m3 + its.to_plug_m3, "dart meets plug"))
     marks.append((its.total_m3, "bump"))
-    shapes += _named([(x.at(m3), words) for m3, words in marks], inner.bottom_mm)
+    shapes += _named([_Name(x.at(m3), words) for m3, words in marks], inner.bottom_mm)
     for m3, _words in marks:
         run = ((x.at(m3), inner.top_mm), (x.at(m3), inner.bottom_mm))
         shapes.append(Path((run,), Style(stroke=BLACK, width_mm=FINE_MM, dash=(1.2, 0.6))))

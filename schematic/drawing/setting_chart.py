@@ -198,10 +198,14 @@ def _limits(data: PressureChart, system: System) -> list[str]:
 
 
 def _notes(data: PressureChart) -> list[str]:
-    said = [
-        "Bar: the band; line to a tick: taken to and held; heavy bar: never beyond; open bar: the difference "
-        "at the plug with the columns at rest. Friction of flow is not computed."
-    ]
+    shown = ["bar: the band"]
+    if any(row.band.counts_to_pa > row.band.high_pa for row in data.rows):
+        shown.append("line to a tick: taken to and held")
+    if any(row.never for row in data.rows):
+        shown.append("heavy bar: never beyond")
+    if any(row.band.columns_pa for row in data.rows):
+        shown.append("open bar: the difference at the plug with the columns at rest")
+    said = [f"{sentence_case('; '.join(shown))}. Friction of flow is not computed."]
     unknown = dict.fromkeys(name for row in data.rows if row.never for name in row.never.unknown)
     needs = [f"{one.what} needs {', '.join(one.needs)}" for one in data.missing]
     said += [f"Of no known rating, may bear less: {', '.join(unknown)}."] if unknown else []
