@@ -118,13 +118,17 @@ def meets(value: float, limit: float, *, at_least: bool) -> bool:
 
 
 def sentence(template: str, figures: Mapping[str, Figure | str], system: System, thousands: str = "") -> str:
-    """A finding's text in the reader's units. Texts from files go in as data, never as templates."""
+    """A finding's text in the reader's units. Texts from files go in as data, never as templates.
+
+    With a space for *thousands* it is for print: a cubic metre is raised, too.
+    """
+    cubic = "m\u00b3" if thousands else "m3"
     words = {
         name: value
         if isinstance(value, str)
         else size(value.si, system)
         if value.kind == "size"
-        else show(value.si, value.kind, system, thousands)
+        else show(value.si, value.kind, system, thousands).replace("m3", cubic)
         for name, value in figures.items()
     }
     return template.format(**words)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import string
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Shape, Style, Text
 from schematic.export.report import missing_inputs, readable
@@ -52,7 +52,7 @@ def findings(
     for letter, outcome in shown:
         answer = outcome.answer
         assert isinstance(answer, Found)
-        text = sentence(answer.headline, answer.figures, system)
+        text = sentence(answer.headline, answer.figures, system, THIN)
         if outcome.waived:
             text = f"{text}; waived by {outcome.waived.partition(':')[0]}"
         lines = wrap(sentence_case(text), room)

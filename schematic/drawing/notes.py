@@ -9,7 +9,7 @@ from itertools import accumulate
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, wrap
+from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.details_zone import more_cuts
 from schematic.drawing.fills import Rect
 from schematic.drawing.findings import flag, letters
@@ -167,7 +167,7 @@ def _rules_for(evaluation: Evaluation, name: str) -> list[str]:
 
 
 def _said(text: str, found: Found, system: System) -> str:
-    return sentence_case(sentence(text, found.figures, system))
+    return sentence_case(sentence(text, found.figures, system, THIN))
 
 
 def _heading(text: str) -> _Block:

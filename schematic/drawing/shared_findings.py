@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.compare import Alternative
+from schematic.drawing.captions import THIN
 from schematic.export.tables import Column, Table
 from schematic.outcome import Found, sentence
 from schematic.units import System, sentence_case
@@ -39,7 +40,7 @@ def findings_table(alternatives: Sequence[Alternative], letters: Letters, system
                 found = outcome.answer
                 if (outcome.rule, outcome.subject.path) != key or not isinstance(found, Found):
                     continue
-                what = sentence_case(sentence(found.headline, found.figures, system))
+                what = sentence_case(sentence(found.headline, found.figures, system, THIN))
                 what += f" (waived by {outcome.waived})" if outcome.waived else ""
                 said.setdefault((found.severity.value, what), []).append(one.name)
         rows += [

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
@@ -19,7 +18,6 @@ HEAD_PT = 11.0
 LEAD = 1.22
 INDENT_MM = 5.2
 _MOST_LINES = 36  # of one item
-_CUBIC = re.compile(r"(?<=\d )m3\b")
 
 Draw = Callable[[float, float], list[Shape]]  # at a left edge, from a level down
 
@@ -73,7 +71,7 @@ class Block(NamedTuple):
 
 def text_of(say: Say, system: System) -> str:
     """A sentence in the reader's units."""
-    return _CUBIC.sub("m\u00b3", sentence_case(sentence(say.text, say.figures, system, THIN)))
+    return sentence_case(sentence(say.text, say.figures, system, THIN))
 
 
 def head(title: str, left_mm: float, top_mm: float, style: Print) -> list[Shape]:

@@ -159,7 +159,7 @@ def test_a_finding_of_other_figures_is_told_for_each_well_as_it_is_there():
         "215.9 mm hole: gap 21.4 mm" in text for wells, text in gap.items() if wells != "8 3/8 in hole"
     )
     strokes = said("strokes-alone-miss-the-bump")
-    assert "1.46 m3" in strokes["hanger in the vertical"]
+    assert "1.46 m\u00b3" in strokes["hanger in the vertical"]
     assert "all" not in {*gap, *strokes}
     assert "all" in {row[2] for row in rows}
 
