@@ -185,8 +185,9 @@ def to_settle(evaluation: Evaluation, newer: int) -> list[Block]:
         lines.append(f"{plural(newer, 'change')} newer than revision {identity.revision.number}.")
     if identity.revision is None or not identity.revision.checked_by:
         lines.append("Nobody stands under 'checked by' of the revision.")
-    head = "Settle first" if lines else "Nothing is open"
-    return [{"kind": "part", "name": head, "lines": lines, "cells": []}]
+    head, sign = ("Settle first", "warning") if lines else ("Nothing is open", "passed")
+    letter = "!" if lines else "\u2713"
+    return [{"kind": "slip", "sign": sign, "letter": letter, "head": head, "lines": lines, "quiet": []}]
 
 
 def _said(say: Say, system: System) -> str:

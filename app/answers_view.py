@@ -45,7 +45,7 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
-.slip.advice { border-left-color: #7c8985 }
+.slip.advice, .slip.passed { border-left-color: #7c8985 }
 .slips { max-height: 40vh; overflow: auto }
 .slips:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .note { margin: 0 0 8px; opacity: .82 }
@@ -59,6 +59,7 @@ table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
 th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
   font-weight: 400; vertical-align: bottom }
+.figure + :not(.figure) { padding-left: 12px }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """
 

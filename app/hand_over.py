@@ -36,7 +36,8 @@ def _newer() -> int:
 def settle(evaluation: Evaluation) -> None:
     """What is to be settled first, the way to the warnings, and the next revision."""
     show("settle", answers.to_settle(evaluation, _newer()))
-    show("refused", st.session_state.problem)
+    if st.session_state.problem:
+        show("refused", st.session_state.problem)
     with st.container(horizontal=True):
         if st.button("Look at the warnings", key="to-warnings"):
             st.switch_page(st.session_state.pages["Plan"])
@@ -50,7 +51,7 @@ def files(evaluation: Evaluation) -> None:
     """What is to be settled first, and every file with its forms; beside them the chosen one."""
     document, newer = state.document(), bool(_newer())
     listed = exports.offered(evaluation, bool(document.content.options))
-    left, right = st.columns([0.46, 0.54])
+    left, right = st.columns([0.38, 0.62])
     with left:
         settle(evaluation)
         titles = {each.title: each for each in listed}
@@ -100,7 +101,7 @@ def preview(document: Document, its: Export, form: str) -> None:
             number = st.number_input(
                 f"Page, of {len(pages)}", 1, len(pages), key=f"page-{its.word}-{len(pages)}", width=140
             )
-        drawing(pages[number - 1 : number], None, lambda: None, key="preview")
+        drawing(pages[number - 1 : number], None, lambda: None, key="preview", page=True)
     elif form in exports.AS_TEXT:
         data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
         lines = data.decode().splitlines()
@@ -234,7 +235,8 @@ def page() -> None:
     if what == _RECORDED:
         compared_with_record(evaluation)
     elif what == named:
-        show("refused", st.session_state.problem)
+        if st.session_state.problem:
+            show("refused", st.session_state.problem)
         since.page(evaluation)
     else:
         files(evaluation)

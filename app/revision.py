@@ -81,7 +81,7 @@ def in_short(both: Differences) -> str:
 
 def _make(keys: dict[str, str]) -> None:
     """Write what was typed into the text as its next revision."""
-    values = {key: st.session_state[widget].strip() for key, widget in keys.items()}
+    values = {key: " ".join(st.session_state[widget].split()) for key, widget in keys.items()}
     state.change(lambda _text: revised(state.document(), values))
 
 
@@ -100,6 +100,10 @@ def form(evaluation: Evaluation, note: str, filled: bool = False) -> None:
     keys = {key: f"revision-{key}-{turn}" for key, _label in _FIELDS}
     popover = st.popover(label, type="primary" if filled else "secondary", key=f"make-revision-{turn}")
     with popover, st.form(f"revision-{turn}", border=False):
-        for key, shown in _FIELDS:
-            st.text_input(shown, offered.get(key) or "", key=keys[key])
+        rows = st.container(horizontal=True), st.container(), st.container(horizontal=True)
+        for (key, shown), row in zip(_FIELDS, [rows[0]] * 3 + [rows[1]] + [rows[2]] * 2, strict=True):
+            if key == "note":
+                row.text_area(shown, offered["note"], key=keys[key], height=80)
+            else:
+                row.text_input(shown, offered.get(key) or "", key=keys[key], width=150)
         st.form_submit_button("Write it into the file", on_click=_make, args=(keys,), type="primary")

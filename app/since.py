@@ -102,7 +102,7 @@ def _what_is_compared(both: Differences, before: str) -> list[answers.Block]:
 
 def page(evaluation: Evaluation) -> None:
     """Both texts named, what changed in words and in tables; beside it both positions."""
-    left, right = st.columns([0.5, 0.5])
+    left, right = st.columns([0.44, 0.56])
     system = evaluation.plan.identity.system
     with left:
         sides = older()
@@ -146,4 +146,4 @@ def page(evaluation: Evaluation) -> None:
         blocks += [answers.table_block(table, system) for table in shown if table.rows]
         show("since", blocks)
     with right, st.container(key="paper"):
-        drawing(verbs.render(Sheet(sheet.scenes[:1]), ".svg"), None, lambda: None, key="both")
+        drawing(verbs.render(Sheet(sheet.scenes[:1]), ".svg"), None, lambda: None, key="both", page=True)

@@ -237,7 +237,7 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     lap(page, "400 ft")
     assert "1 change newer than revision 2." in shown(page)
     assert page.code[0].value == "brindlewick-4-sheet-rev-2-changed-2026-11-20.pdf"
-    (note,) = [one for one in page.text_input if one.label == "What changed"]
+    (note,) = [one for one in page.text_area if one.label == "What changed"]
     words = note.value
     assert "liner longer by the same; lap longer" in words
     press(page, "Write it into the file")
