@@ -7,7 +7,10 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
+from app import sweep
 from schematic import verbs
+from schematic.comparison.figures import figures
+from schematic.wellfile import edit
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -119,3 +122,107 @@ def test_hostile_names_of_options_stay_text(page):
     assert not page.exception
     assert not page.markdown
     assert verbs.load_text(text(page)).content.options[-1].name == HOSTILE
+
+
+def test_an_option_is_renamed(page):
+    page.text_input(key="option-renamed").input("short lap")
+    button(page, "Rename").click().run()
+
+    assert verbs.load_text(text(page)).content.options[0].name == "short lap"
+
+
+# a value swept
+
+
+def swept(page: AppTest, well: str = SKETCH, **fields: str) -> AppTest:
+    opened(page, well)
+    page.session_state["compare"] = "Sweep a value"
+    page.run()
+    for end, value in fields.items():
+        page.text_input(key=f"sweep-{end}").input(value)
+    return button(page, "Sweep it").click().run()
+
+
+def test_before_a_sweep_the_page_says_what_would_fill_it(page):
+    page.session_state["compare"] = "Sweep a value"
+    page.run()
+
+    assert "Choose a value and its range" in shown(page)
+
+
+def test_swept_figures_are_those_of_the_plan_with_the_value(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+
+    rows = page.session_state["swept"]["done"]
+    assert [row.value for row in rows] == ["100 m", "120 m", "140 m"]
+    for row in rows:
+        plan = verbs.check(verbs.load_text(edit.set(DEMOS[SKETCH], "liner.lap", row.value)))
+        assert row.figures == figures(plan)
+    assert rows[1].otherwise == ()
+    assert "What each value gives" in shown(page)
+
+
+@pytest.mark.parametrize(("what", "twin"), [("liner top", "liner.lap"), ("shoe", "liner.off bottom")])
+def test_a_swept_value_takes_the_place_of_what_says_it_otherwise(what, twin):
+    base = verbs.load_text(DEMOS[SKETCH])
+    liner = verbs.check(base).plan.depth.liner
+    now = liner.top_md_m if what == "liner top" else liner.shoe_md_m
+    made = sweep.option(DEMOS[SKETCH], what, f"{now - 5:.2f} m")
+
+    assert made["without"] == [twin]
+    written = edit.insert(DEMOS[SKETCH], "options", made)
+    there = verbs.options(verbs.load_text(written))[-1].evaluation.plan.depth.liner
+    assert (there.top_md_m if what == "liner top" else there.shoe_md_m) == pytest.approx(now - 5)
+
+
+def test_findings_that_come_with_a_value_are_told_with_where(page):
+    swept(page, **{"from": "5 m", "to": "120 m", "step": "23 m"})
+
+    rows = sweep.findings_rows(page.session_state["swept"]["done"]).rows
+    assert any(row == ("appears", "error", "lap-outside-limits", "5 m to 28 m") for row in rows)
+
+
+def test_a_value_that_cannot_be_is_told_and_the_others_stay(page):
+    swept(page, **{"from": "100 m", "to": "9100 m", "step": "4500 m"})
+
+    rows = page.session_state["swept"]["done"]
+    assert [bool(row.refused) for row in rows] == [False, True, True]
+    assert "Cannot be" in shown(page)
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"from": "200 m", "to": "100 m"}, "from the smaller to the larger"),
+        ({"from": "1 m", "to": "900 m", "step": "1 m"}, "900 values"),
+        ({"step": "0 m"}, "step above 0"),
+        ({"from": "much"}, "much"),
+    ],
+)
+def test_no_range_is_told(page, fields, told):
+    swept(page, **fields)
+
+    assert page.session_state["swept"] is None
+    assert told in shown(page)
+
+
+def test_a_swept_value_is_kept_as_an_option_and_the_table_stays(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+    page.selectbox(key="sweep-keep").select("140 m")
+    button(page, "Keep as an option").click().run()
+
+    (option,) = verbs.load_text(text(page, SKETCH)).content.options
+    assert (option.name, option.change) == ("lap 140 m", {"liner.lap": "140 m"})
+    assert "What each value gives" in shown(page)
+    button(page, "Undo").click().run()
+    assert text(page, SKETCH) == DEMOS[SKETCH]
+
+
+def test_a_sweep_that_is_stopped_keeps_what_was_looked_at(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+    state = page.session_state["swept"]
+    state["done"] = state["done"][:2]
+    page.session_state["swept"] = {**state, "wanted": state["wanted"][:2]}
+    page.run()
+
+    assert page.selectbox(key="sweep-keep").options == ["100 m", "120 m"]
