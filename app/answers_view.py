@@ -55,6 +55,7 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
 .table { overflow-x: auto; margin-bottom: 12px }
+td { vertical-align: top }
 .table:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 th:first-child, td:first-child { position: sticky; left: 0; background: var(--st-background-color) }
 thead th:first-child { opacity: 1 }
@@ -162,6 +163,8 @@ const MAKE = {
 export default function ({ data, parentElement }) {
   const host = parentElement.querySelector('.blocks');
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
+  for (const table of host.querySelectorAll('.table'))   // so that the keyboard can scroll it
+    if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;
 }
 """
 

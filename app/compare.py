@@ -116,10 +116,18 @@ def side_by_side(document: Document, compared: tuple[Alternative, ...], base: Ev
             show("refused", st.session_state.problem)
         if len(compared) > 1:
             chosen(compared)
-            blocks = [
-                answers.table_block(table, system) for table in tables_of(compared, system) if table.rows
-            ]
-            show("differs", blocks)
+            words, changes, differs, findings, lacking = tables_of(compared, system)
+            told: dict[str, list[str]] = {}
+            for name, said in words.rows:
+                told.setdefault(f"{name}, against the well as written", []).append(str(said))
+            tables = [each for each in (differs, findings, changes, lacking) if each.rows]
+            show(
+                "differs",
+                [
+                    *({"kind": "list", "title": name, "lines": lines} for name, lines in told.items()),
+                    *(answers.table_block(table, system) for table in tables),
+                ],
+            )
         else:
             show("none", [{"kind": "note", "text": _NONE}])
         new(document, first=len(compared) == 1)

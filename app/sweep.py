@@ -15,7 +15,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.comparison import figures as told
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import Figures, figures
-from schematic.export.report import plural
+from schematic.export.report import not_computed, plural
 from schematic.export.tables import Column, Table
 from schematic.outcome import Figure, NotChecked, Severity
 from schematic.units import System, UnitError, in_system, parse, unit_of
@@ -51,6 +51,7 @@ class At(NamedTuple):
     figures: Figures
     counts: tuple[int, int, int]  # errors, warnings, not checked
     otherwise: tuple[tuple[str, str, str], ...]  # how, severity, rule
+    lacks: tuple[str, ...] = ()  # what is not computed, with what it needs
     refused: str = ""
 
 
@@ -101,9 +102,9 @@ def at(text: str, name: str, what: str, value: str, base: Evaluation) -> At:
         evaluation = verbs.check(state.read(text, name))
     except InputError as error:
         one = error.problems[0]
-        return At(value, {}, (0, 0, 0), (), f"{one.found}; accepted: {one.accepted}")
+        return At(value, {}, (0, 0, 0), (), refused=f"{one.found}; accepted: {one.accepted}")
     except (edit.EditError, PathError) as error:
-        return At(value, {}, (0, 0, 0), (), str(error))
+        return At(value, {}, (0, 0, 0), (), refused=str(error))
     counts = (
         evaluation.count(Severity.ERROR),
         evaluation.count(Severity.WARNING),
@@ -111,7 +112,7 @@ def at(text: str, name: str, what: str, value: str, base: Evaluation) -> At:
     )
     between = findings_between(base, evaluation, base.plan.identity.system)
     otherwise = dict.fromkeys((how, severity, rule) for how, severity, rule, _words in between)
-    return At(value, figures(evaluation), counts, tuple(otherwise))
+    return At(value, figures(evaluation), counts, tuple(otherwise), tuple(not_computed(evaluation)))
 
 
 def figures_table(rows: list[At], what: str) -> Table:
@@ -129,7 +130,7 @@ def figures_table(rows: list[At], what: str) -> Table:
     )
     cells = [
         (
-            row.value,
+            row.value.replace(" ", "\u00a0"),
             *(Figure(float(count), "count") for count in row.counts),
             *(row.figures.get(name, "not computed") for name in names),
         )
@@ -286,6 +287,9 @@ def page(base: Evaluation) -> None:
         able = plural(len(values), "value")
         head = f"{able} of {swept['what']}, each the whole plan worked out anew; nothing else is moved along."
         blocks = [{"kind": "note", "text": head}]
+        lacks = dict.fromkeys(one for row in done for one in row.lacks)
+        if lacks:
+            blocks.append({"kind": "note", "text": f"Not computed for some: {'; '.join(lacks)}."})
         if len(values) > 1:
             blocks.append(chart(done, swept["what"], system))
         show("swept", [*blocks, *(answers.table_block(one, system) for one in tables if one.rows)])
