@@ -15,7 +15,7 @@ _CSS = """
   font-size: 14px; line-height: 1.35 }
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
-p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78 }
+p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
@@ -55,10 +55,9 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
 .table { overflow-x: auto; margin-bottom: 12px }
-td { vertical-align: top }
 .table:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 th:first-child, td:first-child { position: sticky; left: 0; background: var(--st-background-color) }
-thead th:first-child { opacity: 1 }
+th:first-child { min-width: 96px }
 .charts { display: grid; grid-template-columns: repeat(auto-fill, minmax(170px, 1fr)); gap: 10px 16px;
   margin-bottom: 12px }
 .chart svg { width: 100%; display: block; border-bottom: 1px solid currentColor }
@@ -67,7 +66,8 @@ thead th:first-child { opacity: 1 }
 table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
 th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
-  font-weight: 400; vertical-align: bottom }
+  font-weight: 400; vertical-align: top }
+th { vertical-align: bottom; color: color-mix(in srgb, var(--st-text-color) 78%, transparent) }
 .figure + :not(.figure) { padding-left: 12px }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """

@@ -15,6 +15,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.comparison import figures as told
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import Figures, figures
+from schematic.comparison.sweep import SWEPT, option_at, with_option
 from schematic.export.report import not_computed, plural
 from schematic.export.tables import Column, Table
 from schematic.outcome import Figure, NotChecked, Severity
@@ -22,13 +23,10 @@ from schematic.units import System, UnitError, in_system, parse, unit_of
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
+from schematic.wellfile.read import Document
 
 _MOST_VALUES = 60
-_SWEPT = {  # what can be swept: its path, the path that says the same otherwise, its figure
-    "lap": ("liner.lap", "liner.top", told.LAP),
-    "liner top": ("liner.top", "liner.lap", told.LINER_TOP),
-    "shoe": ("liner.shoe", "liner.off bottom", told.SHOE),
-}
+_FIGURES = {"lap": told.LAP, "liner top": told.LINER_TOP, "shoe": told.SHOE}
 _MATTER = (  # shown where they are not the same for all values
     told.LINER_TOP,
     told.LAP,
@@ -42,6 +40,7 @@ _MATTER = (  # shown where they are not the same for all values
     told.HOST_EMW,
 )
 _CHARTED = 4
+_SAME_M = 0.005  # less than any depth is printed
 
 
 class At(NamedTuple):
@@ -49,8 +48,8 @@ class At(NamedTuple):
 
     value: str
     figures: Figures
-    counts: tuple[int, int, int]  # errors, warnings, not checked
-    otherwise: tuple[tuple[str, str, str], ...]  # how, severity, rule
+    counts: tuple[int, int, int] = (0, 0, 0)  # errors, warnings, not checked
+    otherwise: tuple[tuple[str, str, str], ...] = ()  # how, severity, rule
     lacks: tuple[str, ...] = ()  # what is not computed, with what it needs
     refused: str = ""
 
@@ -76,52 +75,41 @@ def steps(low: str, high: str, step: str, system: System) -> list[str]:
     return [f"{round(value, 2):g} {unit_of('tally', system)}" for value in made]
 
 
-def option(text: str, what: str, value: str) -> dict[str, Any]:
-    """The option that has the swept value: what says the same otherwise is taken out."""
-    path, twin, _figure = _SWEPT[what]
-    try:
-        edit.remove(text, twin)
-        without = [twin]
-    except PathError:
-        without = []
-    return {
-        "name": f"{what} {value}",
-        **({"without": without} if without else {}),
-        "change": {path: value},
-    }
-
-
-def at(text: str, name: str, what: str, value: str, base: Evaluation) -> At:
+def at(document: Document, what: str, value: str, base: Evaluation) -> At:
     """The plan with one value, as an option of it would be."""
-    made = option(text, what, value)
     try:
-        for path in made.get("without", ()):
-            text = edit.remove(text, path)
-        for path, written in made["change"].items():
-            text = edit.set(text, path, written)
-        evaluation = verbs.check(state.read(text, name))
+        text = with_option(document.text, option_at(document, what, value))
+        evaluation = verbs.check(state.read(text, document.file))
     except InputError as error:
         one = error.problems[0]
-        return At(value, {}, (0, 0, 0), (), refused=f"{one.found}; accepted: {one.accepted}")
+        return At(value, {}, refused=f"{one.found}; accepted: {one.accepted}")
     except (edit.EditError, PathError) as error:
-        return At(value, {}, (0, 0, 0), (), refused=str(error))
+        return At(value, {}, refused=str(error))
     counts = (
         evaluation.count(Severity.ERROR),
         evaluation.count(Severity.WARNING),
         sum(isinstance(outcome.answer, NotChecked) for outcome in evaluation.outcomes),
     )
     between = findings_between(base, evaluation, base.plan.identity.system)
-    otherwise = dict.fromkeys((how, severity, rule) for how, severity, rule, _words in between)
-    return At(value, figures(evaluation), counts, tuple(otherwise), tuple(not_computed(evaluation)))
+    otherwise = tuple(dict.fromkeys((how, severity, rule) for how, severity, rule, _words in between))
+    return At(value, figures(evaluation), counts, otherwise, tuple(not_computed(evaluation)))
 
 
-def figures_table(rows: list[At], what: str) -> Table:
+def _shown(row: At, base: Evaluation, what: str) -> str:
+    """A value as its row begins; the one that the plan has says so."""
+    name = _FIGURES[what]
+    value, now = row.figures.get(name), figures(base).get(name)
+    same = value is not None and now is not None and abs(value.si - now.si) < _SAME_M
+    return row.value.replace(" ", "\u00a0") + ", now" * same
+
+
+def figures_table(rows: list[At], what: str, base: Evaluation) -> Table:
     """What each value gives: findings counted, and the figures that matter where they differ."""
     able = [row for row in rows if not row.refused]
     names = [
         name
         for name in _MATTER
-        if name != _SWEPT[what][2] and len({row.figures.get(name) for row in able}) > 1
+        if name != _FIGURES[what] and len({row.figures.get(name) for row in able}) > 1
     ]
     columns = (
         Column(what),
@@ -130,7 +118,7 @@ def figures_table(rows: list[At], what: str) -> Table:
     )
     cells = [
         (
-            row.value.replace(" ", "\u00a0"),
+            _shown(row, base, what),
             *(Figure(float(count), "count") for count in row.counts),
             *(row.figures.get(name, "not computed") for name in names),
         )
@@ -174,7 +162,7 @@ def chart(rows: list[At], what: str, system: System) -> answers.Block:
     for name in _MATTER:
         its = [row.figures.get(name) for row in able]
         there = [figure for figure in its if figure is not None]
-        if name == _SWEPT[what][2] or len({figure.si for figure in there}) < 2 or len(series) == _CHARTED:
+        if name == _FIGURES[what] or len({figure.si for figure in there}) < 2 or len(series) == _CHARTED:
             continue
         unit = unit_of(there[0].kind, system)
         ys = [None if one is None else round(in_system(one.si, one.kind, system), 2) for one in its]
@@ -209,7 +197,7 @@ def _stop() -> None:
 def _keep(what: str) -> None:
     """Make the chosen value an option of the file."""
     value = st.session_state["sweep-keep"]
-    state.change(lambda text: edit.insert(text, "options", option(text, what, value)))
+    state.change(lambda text: edit.insert(text, "options", option_at(state.document(), what, value)))
 
 
 def _as_written(text: str) -> str:
@@ -225,8 +213,8 @@ def _ask(base: Evaluation) -> None:
     system = base.plan.identity.system
     unit = unit_of("tally", system)
     step, steps_down = (30.0, 5) if unit == "ft" else (10.0, 5)
-    what = st.segmented_control("Value", list(_SWEPT), default="lap", key="sweep-what", required=True)
-    figure = figures(base).get(_SWEPT[what or "lap"][2])
+    what = st.segmented_control("Value", list(SWEPT), default="lap", key="sweep-what", required=True)
+    figure = figures(base).get(_FIGURES[what or "lap"])
     now = in_system(figure.si, figure.kind, system) if figure else 10.0 * step
     low = max(now - steps_down * step, step)
     offered = {"from": low, "to": now + steps_down * step, "step": step}
@@ -274,18 +262,20 @@ def page(base: Evaluation) -> None:
         with working:
             status = st.status(f"{len(done)} of {len(swept['wanted'])} plans")
             st.button("Stop", on_click=_stop, key="stop-sweep")
+        document = state.read(swept["text"], st.session_state.demo)
         for value in swept["wanted"][len(done) :]:
-            done.append(at(swept["text"], st.session_state.demo, swept["what"], value, base))
+            done.append(at(document, swept["what"], value, base))
             status.update(label=f"{len(done)} of {len(swept['wanted'])} plans")
         st.rerun()
     with room.container():
         tables = (
-            figures_table(done, swept["what"]),
+            figures_table(done, swept["what"], base),
             findings_rows(done),
             refused_table(done, swept["what"]),
         )
         able = plural(len(values), "value")
-        head = f"{able} of {swept['what']}, each the whole plan worked out anew; nothing else is moved along."
+        head = f"{able} of {swept['what']}, each the whole plan worked out anew. The running string follows "
+        head += "the liner top, by its uppermost drill pipe; the planned top of cement stays as written."
         blocks = [{"kind": "note", "text": head}]
         lacks = dict.fromkeys(one for row in done for one in row.lacks)
         if lacks:

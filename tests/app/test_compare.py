@@ -9,6 +9,7 @@ from streamlit.testing.v1 import AppTest
 
 from app import sweep
 from schematic import verbs
+from schematic.comparison import figures as told
 from schematic.comparison.figures import figures
 from schematic.wellfile import edit
 
@@ -162,17 +163,19 @@ def test_swept_figures_are_those_of_the_plan_with_the_value(page):
     assert "What each value gives" in shown(page)
 
 
-@pytest.mark.parametrize(("what", "twin"), [("liner top", "liner.lap"), ("shoe", "liner.off bottom")])
-def test_a_swept_value_takes_the_place_of_what_says_it_otherwise(what, twin):
-    base = verbs.load_text(DEMOS[SKETCH])
-    liner = verbs.check(base).plan.depth.liner
-    now = liner.top_md_m if what == "liner top" else liner.shoe_md_m
-    made = sweep.option(DEMOS[SKETCH], what, f"{now - 5:.2f} m")
+def test_each_value_of_a_plan_with_a_running_string_is_computed_in_full(page):
+    swept(page, BRINDLEWICK, **{"from": "340 ft", "to": "400 ft", "step": "30 ft"})
 
-    assert made["without"] == [twin]
-    written = edit.insert(DEMOS[SKETCH], "options", made)
-    there = verbs.options(verbs.load_text(written))[-1].evaluation.plan.depth.liner
-    assert (there.top_md_m if what == "liner top" else there.shoe_md_m) == pytest.approx(now - 5)
+    rows = page.session_state["swept"]["done"]
+    assert [sweep._shown(row, verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])), "lap") for row in rows] == [
+        "340\u00a0ft",
+        "370\u00a0ft, now",
+        "400\u00a0ft",
+    ]
+    assert all(told.CEMENT in row.figures for row in rows)
+    assert "not computed" not in str(
+        sweep.figures_table(rows, "lap", verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])))
+    )
 
 
 def test_findings_that_come_with_a_value_are_told_with_where(page):
