@@ -57,8 +57,8 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 .table { overflow-x: auto; margin-bottom: 12px }
 .table:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 th:first-child, td:first-child { position: sticky; left: 0; background: var(--st-background-color) }
-th:first-child { min-width: 96px }
-.charts { display: grid; grid-template-columns: repeat(auto-fill, minmax(170px, 1fr)); gap: 10px 16px;
+th:first-child { min-width: 96px } td.differs { font-weight: 650 }
+.charts { display: grid; grid-template-columns: repeat(auto-fill, minmax(136px, 1fr)); gap: 10px 16px;
   margin-bottom: 12px }
 .chart svg { width: 100%; display: block; border-bottom: 1px solid currentColor }
 .chart polyline { fill: none; stroke: currentColor; stroke-width: 1.5 } .chart circle { fill: currentColor }
@@ -153,10 +153,10 @@ const MAKE = {
     return node('div', 'chart', node('div', 'value', one.name), range, svg, ends);
   })),
   table: b => {
-    const row = (tag, texts) => node('tr', '',
-      ...texts.map((text, i) => node(tag, b.figures[i] ? 'figure' : '', text)));
+    const row = (tag, texts, bold = []) => node('tr', '', ...texts.map((text, i) =>
+      node(tag, (b.figures[i] ? 'figure' : '') + (bold[i] ? ' differs' : ''), text)));
     const table = node('table', '', node('caption', '', b.title), node('thead', '', row('th', b.heads)),
-      node('tbody', '', ...b.rows.map(texts => row('td', texts))));
+      node('tbody', '', ...b.rows.map((texts, i) => row('td', texts, b.bold?.[i]))));
     return node('div', 'table', table, ...(b.note ? lines([b.note], 'quiet') : []));
   },
 };

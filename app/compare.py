@@ -14,7 +14,7 @@ from schematic.comparison import options
 from schematic.comparison.compare import Alternative, tables_of
 from schematic.drawing.side_by_side import options_sheet
 from schematic.wellfile import edit
-from schematic.wellfile.read import Document
+from schematic.wellfile.read import AS_WRITTEN, Document
 
 _OPTIONS, _SWEEP = "Options", "Sweep a value"
 _NONE = (
@@ -83,6 +83,13 @@ def new(document: Document, first: bool) -> None:
             )
 
 
+def in_bold(block: answers.Block) -> answers.Block:
+    """A table of what differs: bold is what is not as in the well as written."""
+    base = block["heads"].index(AS_WRITTEN)
+    bold = [[i > base and cell != row[base] for i, cell in enumerate(row)] for row in block["rows"]]
+    return {**block, "bold": bold, "note": "Bold: not as in the well as written."}
+
+
 def page() -> None:
     """The page."""
     document = state.document()
@@ -120,11 +127,12 @@ def side_by_side(document: Document, compared: tuple[Alternative, ...], base: Ev
             told: dict[str, list[str]] = {}
             for name, said in words.rows:
                 told.setdefault(f"{name}, against the well as written", []).append(str(said))
-            tables = [each for each in (differs, findings, changes, lacking) if each.rows]
+            tables = [each for each in (findings, changes, lacking) if each.rows]
             show(
                 "differs",
                 [
                     *({"kind": "list", "title": name, "lines": lines} for name, lines in told.items()),
+                    *([in_bold(answers.table_block(differs, system))] if differs.rows else []),
                     *(answers.table_block(table, system) for table in tables),
                 ],
             )

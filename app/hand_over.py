@@ -99,7 +99,7 @@ def preview(document: Document, its: Export, form: str) -> None:
         number = 1
         if len(pages) > 1:
             number = st.number_input(
-                f"Page, of {len(pages)}", 1, len(pages), key=f"page-{its.word}-{len(pages)}", width=140
+                f"Page, 1 to {len(pages)}", 1, len(pages), key=f"page-{its.word}-{len(pages)}", width=140
             )
         drawing(pages[number - 1 : number], None, lambda: None, key="preview", page=True)
     elif form in exports.AS_TEXT:

@@ -39,7 +39,7 @@ _MATTER = (  # shown where they are not the same for all values
     told.SPARE,
     told.HOST_EMW,
 )
-_CHARTED = 4
+_CHARTED = (told.SLIPS, told.CEMENT, told.BUMP, told.LINER_TOP)
 _SAME_M = 0.005  # less than any depth is printed
 
 
@@ -159,10 +159,10 @@ def chart(rows: list[At], what: str, system: System) -> answers.Block:
     series: list[dict[str, Any]] = [
         {"name": "errors and warnings", "ys": [float(sum(row.counts[:2])) for row in able]}
     ]
-    for name in _MATTER:
+    for name in _CHARTED:
         its = [row.figures.get(name) for row in able]
         there = [figure for figure in its if figure is not None]
-        if name == _FIGURES[what] or len({figure.si for figure in there}) < 2 or len(series) == _CHARTED:
+        if name == _FIGURES[what] or len({figure.si for figure in there}) < 2:
             continue
         unit = unit_of(there[0].kind, system)
         ys = [None if one is None else round(in_system(one.si, one.kind, system), 2) for one in its]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 pytest.importorskip("streamlit")
@@ -123,6 +125,18 @@ def test_hostile_names_of_options_stay_text(page):
     assert not page.exception
     assert not page.markdown
     assert verbs.load_text(text(page)).content.options[-1].name == HOSTILE
+
+
+def test_what_is_not_as_written_stands_out(page):
+    (block,) = [
+        one
+        for each in page.get("bidi_component")
+        for one in json.loads(each.proto.json).get("blocks", [])
+        if one.get("title") == "What differs"
+    ]
+    (at,) = [n for n, row in enumerate(block["rows"]) if row[0] == "liner top"]
+    base = block["heads"].index("as written")
+    assert block["bold"][at][base : base + 3] == [False, True, False]
 
 
 def test_an_option_is_renamed(page):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
+from pathlib import Path
 
 import pytest
 
@@ -13,6 +14,7 @@ from streamlit.testing.v1 import AppTest
 from app import exports, revision
 from schematic import verbs
 from schematic.wellfile import edit
+from tests.app.test_browser import free_port, lapline_app, served
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -308,3 +310,30 @@ def test_an_earlier_file_is_compared_or_its_problems_told(page, text, told):
 
     assert not page.exception
     assert told in shown(page)
+
+
+# in a browser
+
+
+@pytest.mark.browser
+def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_path):
+    port = free_port()
+    with served(lapline_app(port), port):
+        browser_page.goto(f"http://127.0.0.1:{port}")
+        browser_page.get_by_text("Sketch", exact=True).click(timeout=60_000)
+        browser_page.get_by_role("link", name="Hand over").first.click()
+        browser_page.get_by_text("Running sheet", exact=True).click()
+        browser_page.get_by_text("sketch-running-sheet.pdf").wait_for(timeout=20_000)
+        with browser_page.expect_download(timeout=60_000) as chosen:
+            browser_page.get_by_role("button", name="Download this").click()
+        assert chosen.value.suggested_filename == "sketch-running-sheet.pdf"
+        assert Path(chosen.value.path()).read_bytes().startswith(b"%PDF")
+        browser_page.get_by_role("button", name="All ").click()
+        every = browser_page.get_by_role("button", name="Download all")
+        every.wait_for(timeout=120_000)
+        with browser_page.expect_download(timeout=60_000) as packed:
+            every.click()
+        assert packed.value.suggested_filename == "sketch-files.zip"
+        with zipfile.ZipFile(packed.value.path()) as archive:
+            assert archive.testzip() is None
+            assert archive.read("sketch-well.yaml").decode() == DEMOS[SKETCH]
