@@ -57,9 +57,14 @@ def files(evaluation: Evaluation) -> None:
         titles = {each.title: each for each in listed}
         if st.session_state.get("file") not in titles:
             st.session_state.file = listed[0].title
-        its = titles[st.radio("File", list(titles), key="file")]
+        its = titles[st.radio("File", list(titles), key="file", label_visibility="collapsed")]
         form = st.segmented_control(
-            "Form", its.forms, default=its.forms[0], key=f"form-{its.word}", required=True
+            "Form",
+            its.forms,
+            default=its.forms[0],
+            key=f"form-{its.word}",
+            required=True,
+            label_visibility="collapsed",
         )
         name = exports.file_name(evaluation, its.word, form, newer)
         shown = exports.file_name(evaluation, its.word, "zip" if form in exports.BY_PAGE else form, newer)
