@@ -167,8 +167,8 @@ def table_block(table: Table, system: System) -> Block:
     }
 
 
-def to_settle(evaluation: Evaluation) -> list[Block]:
-    """What should be settled before a plan is handed over."""
+def to_settle(evaluation: Evaluation, newer: int) -> list[Block]:
+    """What should be settled before a plan is handed over; *newer* counts the changes after its revision."""
     identity, kinds = evaluation.plan.identity, [type(one.answer) for one in evaluation.outcomes]
     open_ = [
         plural(evaluation.count(severity), severity.value)
@@ -179,10 +179,15 @@ def to_settle(evaluation: Evaluation) -> list[Block]:
     unchecked = kinds.count(NotChecked)
     if unchecked:
         lines.append(f"{unchecked} not checked for want of an input.")
+    if identity.revision is None:
+        lines.append("The plan has no revision yet.")
+    elif newer:
+        lines.append(f"{plural(newer, 'change')} newer than revision {identity.revision.number}.")
     if identity.revision is None or not identity.revision.checked_by:
         lines.append("Nobody stands under 'checked by' of the revision.")
-    head = "Settle first" if lines else "Nothing is open"
-    return [{"kind": "part", "name": head, "lines": lines, "cells": []}]
+    head, sign = ("Settle first", "warning") if lines else ("Nothing is open", "passed")
+    letter = "!" if lines else "\u2713"
+    return [{"kind": "slip", "sign": sign, "letter": letter, "head": head, "lines": lines, "quiet": []}]
 
 
 def _said(say: Say, system: System) -> str:

@@ -15,7 +15,7 @@ _CSS = """
   font-size: 14px; line-height: 1.35 }
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
-p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78 }
+p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 p.strong { font-weight: 700; font-size: 1.15em }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
@@ -46,7 +46,7 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
-.slip.advice { border-left-color: #7c8985 }
+.slip.advice, .slip.passed { border-left-color: #7c8985 }
 .slips { max-height: 40vh; overflow: auto }
 .slips:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .note { margin: 0 0 8px; opacity: .82 }
@@ -56,14 +56,25 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
 .table { overflow-x: auto; margin-bottom: 12px }
+.table:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
+th:first-child, td:first-child { position: sticky; left: 0; background: var(--st-background-color) }
+th:first-child { min-width: 96px } td.differs { font-weight: 650 }
+.charts { display: grid; grid-template-columns: repeat(auto-fill, minmax(136px, 1fr)); gap: 10px 16px;
+  margin-bottom: 12px }
+.chart svg { width: 100%; display: block; border-bottom: 1px solid currentColor }
+.chart polyline { fill: none; stroke: currentColor; stroke-width: 1.5 } .chart circle { fill: currentColor }
+.chart .ends { display: flex; justify-content: space-between; font-size: 12.5px }
 table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
 th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
-  font-weight: 400; vertical-align: bottom }
+  font-weight: 400; vertical-align: top }
+th { vertical-align: bottom; color: color-mix(in srgb, var(--st-text-color) 78%, transparent) }
+.figure + :not(.figure) { padding-left: 12px }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """
 
 _JS = r"""
+const NS = 'http://www.w3.org/2000/svg';
 const SIGNS = { error: '!', warning: '!', advice: 'i', unchecked: '?', passed: '✓' };
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
@@ -119,17 +130,43 @@ const MAKE = {
     node('div', 'label', label), node('div', 'value', value ?? 'needs ' + label)),
   part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),
     node('div', b.cells.length ? 'cells' : '', ...b.cells.map(MAKE.cell))),
+  chart: b => node('div', 'charts', ...b.series.map(one => {
+    const known = one.ys.filter(y => y !== null), low = Math.min(...known), high = Math.max(...known);
+    const wide = 192 / Math.max(1, one.ys.length - 1), tall = 48 / (high - low || 1);
+    const at = (y, i) => [4 + wide * i, 56 - tall * (y - low)];
+    const svg = document.createElementNS(NS, 'svg');
+    svg.setAttribute('viewBox', '0 0 200 62');
+    svg.setAttribute('role', 'img');
+    svg.setAttribute('aria-label', `${one.name}: ${low} to ${high}; the figures stand in the table`);
+    const runs = [[]];                                     // what is not known leaves a gap
+    one.ys.forEach((y, i) => { if (y === null) runs.push([]); else runs.at(-1).push(at(y, i)); });
+    for (const run of runs) {
+      const line = document.createElementNS(NS, 'polyline');
+      line.setAttribute('points', run.map(p => p.join(',')).join(' '));
+      svg.append(line);
+      for (const [x, y] of run) {
+        const dot = document.createElementNS(NS, 'circle');
+        for (const [key, value] of Object.entries({ cx: x, cy: y, r: 2 })) dot.setAttribute(key, value);
+        svg.append(dot);
+      }
+    }
+    const ends = node('div', 'ends', node('span', '', b.xs[0]), node('span', '', b.xs.at(-1)));
+    const range = node('div', 'label', low === high ? `${low}` : `least ${low}, most ${high}`);
+    return node('div', 'chart', node('div', 'value', one.name), range, svg, ends);
+  })),
   table: b => {
-    const row = (tag, texts) => node('tr', '',
-      ...texts.map((text, i) => node(tag, b.figures[i] ? 'figure' : '', text)));
+    const row = (tag, texts, bold = []) => node('tr', '', ...texts.map((text, i) =>
+      node(tag, (b.figures[i] ? 'figure' : '') + (bold[i] ? ' differs' : ''), text)));
     const table = node('table', '', node('caption', '', b.title), node('thead', '', row('th', b.heads)),
-      node('tbody', '', ...b.rows.map(texts => row('td', texts))));
+      node('tbody', '', ...b.rows.map((texts, i) => row('td', texts, b.bold?.[i]))));
     return node('div', 'table', table, ...(b.note ? lines([b.note], 'quiet') : []));
   },
 };
 export default function ({ data, parentElement }) {
   const host = parentElement.querySelector('.blocks');
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
+  for (const table of host.querySelectorAll('.table'))   // so that the keyboard can scroll it
+    if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;
 }
 """
 

@@ -1,6 +1,6 @@
 """A file with problems: its text to be mended, a note for each, and a button where the mend is one value.
 
-Nothing is drawn from a text that does not read.
+Nothing is drawn from a text that does not read; a drawing from before it broke stays, and says so.
 """
 
 from __future__ import annotations
@@ -12,8 +12,11 @@ import streamlit as st
 
 from app import state
 from app.answers_view import answers as show
+from app.drawing_view import drawing
 from app.shell import download, escaped, questions
 from app.text_view import editor
+from schematic import verbs
+from schematic.drawing.scene import Sheet
 from schematic.export.report import plural
 from schematic.wellfile.problem import InputError, Problem
 
@@ -141,10 +144,9 @@ def _note(number: int, problem: Problem) -> dict[str, object]:
 def _bar(text: str, error: InputError | None) -> None:
     """The name, how many problems, and what can be done with the whole text."""
     count = len(error.problems) if error else 0
-    told = (
-        f"{plural(count, 'problem')}: nothing drawn, text kept" if count else "No problem left: read it again"
-    )
     name = st.session_state.demo
+    drawn = "the drawing is older" if name in st.session_state.texts else "nothing drawn"
+    told = f"{plural(count, 'problem')}: {drawn}, text kept" if count else "No problem left: read it again"
     with st.container(horizontal=True, vertical_alignment="center", wrap=False):
         block = {"kind": "bar", "name": name, "state": "", "kept": st.session_state.unkept or told}
         show("broken-bar", [{**block, "changed": True}])
@@ -156,13 +158,27 @@ def _bar(text: str, error: InputError | None) -> None:
     questions()
 
 
+def _last_drawing() -> None:
+    """The drawing of the last text that did read, and when that was."""
+    sheet = verbs.sheet(state.evaluation())
+    at = st.session_state.broke[st.session_state.demo]
+    told = f"Drawing of the text as it was at {at:%H:%M}"
+    first = verbs.render(Sheet(sheet.scenes[:1]), ".svg")
+    drawing(first, None, lambda: None, key="last-drawing", page=True, band=told)
+
+
 def page() -> None:
     """The page, in place of any other while the well on screen does not read."""
     name, text = st.session_state.demo, state.current()
     error = state.problems(text, name)
     listed = error.problems if error else ()
     _bar(text, error)
-    left, right = st.columns([0.55, 0.45])
+    if name in st.session_state.texts:
+        before, left, right = st.columns([0.36, 0.36, 0.28])
+        with before:
+            _last_drawing()
+    else:
+        left, right = st.columns([0.55, 0.45])
     marks: dict[int, str] = {}
     for number, one in enumerate(listed, 1):
         marks.setdefault(one.line, str(number))
@@ -185,5 +201,6 @@ def page() -> None:
         if len(listed) > _MOST:
             st.text(f"And {len(listed) - _MOST} more: they come when these are mended.")
         if mendable > 1:
-            st.button(f"Mend these {mendable}", on_click=_mend_all)
+            label = f"Mend all {mendable}" if mendable == len(listed) else f"Mend these {mendable}"
+            st.button(label, on_click=_mend_all)
         st.text("Download it first if you want it as it is. After the last mend the drawing comes by itself.")

@@ -18,6 +18,9 @@ _CSS = """
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: calc(100vh - 128px); min-height: 420px }
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
+.band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
+  font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
+.paper.page svg { min-width: 0 }
 .paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
@@ -104,14 +107,17 @@ function mark(groups, chosen) {                          // tint and brackets, s
 export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   const source = data.pages.join('\n');
-  paper.classList.toggle('narrow', !!data.narrow);
+  paper.classList.toggle('narrow', !!data.narrow); paper.classList.toggle('page', !!data.page);
   if (paper.__source !== source) {
     const held = paper.getRootNode().activeElement?.dataset?.part;
-    paper.replaceChildren(...data.pages.map(page));
+    const band = document.createElement('div');
+    band.className = 'band';
+    paper.replaceChildren(band, ...data.pages.map(page));
     paper.querySelectorAll(':scope > svg').forEach(trim);
     paper.__source = source;
     if (held) paper.querySelector(`g[data-part="${CSS.escape(held)}"]`)?.focus();
   }
+  paper.querySelector('.band').textContent = data.band ?? '';
   const groups = [...paper.querySelectorAll('g[data-part]')];
   paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
   groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
@@ -163,12 +169,21 @@ def drawing(
     on_chosen: Callable[[], None],
     key: str = "drawing",
     narrow: bool = False,
+    page: bool = False,
+    band: str = "",
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
-    drawing is as wide as its column.
+    drawing stands whole in its column, a *page* is as wide as it. A
+    *band* across it says what it is the drawing of.
     """
-    data = {"pages": [page.decode() for page in pages], "chosen": chosen, "narrow": narrow}
+    data = {
+        "pages": [page.decode() for page in pages],
+        "chosen": chosen,
+        "narrow": narrow,
+        "page": page,
+        "band": band,
+    }
     _view(
         key=key,
         data=data,

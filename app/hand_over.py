@@ -1,112 +1,204 @@
-"""Hand over: every file that the plan gives, made when asked for, named after well, revision and date."""
+"""Hand over: every file that the plan gives, shown and made; what was recorded; what changed since."""
 
 from __future__ import annotations
 
-import io
-import re
-import tempfile
-import zipfile
 from collections.abc import Callable
-from pathlib import Path
+from typing import Any
 
 import streamlit as st
 
-from app import answers, state
+from app import answers, exports, revision, since, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
+from app.exports import Export
 from app.shell import bar
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.export.recorded import recorded_table
 from schematic.export.report import plural
-from schematic.export.tables import as_csv
-from schematic.export.workbook import NoLibrary
 from schematic.job.recorded import recorded
 from schematic.wellfile.read import Document
 
-_FILES = (
-    # what it is called, the word in its name, its forms
-    ("Sheet", "sheet", ("pdf", "svg", "png")),
-    ("Program section", "program", ("pdf", "docx", "xlsx")),
-    ("Step cards", "steps", ("pdf", "xlsx", "json")),
-    ("Running sheet", "running-sheet", ("pdf", "xlsx", "csv")),
-    ("Tables", "tables", ("xlsx",)),
-)
-
-_BY_PAGE = ("svg", "png")  # a file for each page: they go into one archive
-_ALL, _RECORDED = "Files", "Planned and recorded"
+_FILES, _RECORDED = "Files", "Planned and recorded"
+_MOST_LINES = 400
 
 
-def file_name(evaluation: Evaluation, word: str, form: str) -> str:
-    """A name that carries well, revision and date, of letters that every system takes."""
-    identity = evaluation.plan.identity
-    parts = [identity.name, word]
-    if identity.revision:
-        parts += [f"rev {identity.revision.number}", identity.revision.date]
-    plain = re.sub(r"[^A-Za-z0-9]+", "-", " ".join(parts)).strip("-").lower()
-    return f"{plain or word}.{form}"
-
-
-def content(document: Document, word: str, form: str) -> bytes:
-    """The file of a plan: the same that the command writes.
-
-    Raises
-    ------
-    NoLibrary
-        When the library for the format is not installed.
-    """
-    evaluation = verbs.check(document)
-    writers: dict[str, Callable[[Path], object]] = {
-        "sheet": lambda out: verbs.draw(evaluation, out),
-        "program": lambda out: verbs.program(document, out),
-        "steps": lambda out: verbs.draw_steps(evaluation, out),
-        "running-sheet": lambda out: verbs.draw_running_sheet(evaluation, out),
-        "tables": lambda out: verbs.tabulate(evaluation, out),
-    }
-    with tempfile.TemporaryDirectory() as folder:
-        target = Path(folder) / f"{word}.{form}"
-        writers[word](target)
-        if form not in _BY_PAGE:
-            return target.read_bytes()
-        packed = io.BytesIO()
-        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
-            for page_ in sorted(Path(folder).iterdir()):
-                archive.write(page_, page_.name)
-        return packed.getvalue()
-
-
-def _made(document: Document, word: str, form: str) -> Callable[[], bytes]:
+def _maker(document: Document, word: str, form: str, name: str) -> Callable[[], bytes]:
     """What a download button calls: on another thread, so that it takes the well with it."""
+    return lambda: exports.content(document, word, form, name)
 
-    def make() -> bytes:
-        try:
-            return content(document, word, form)
-        except NoLibrary as error:
-            return str(error).encode()
 
-    return make
+def _newer() -> int:
+    """How many changes of the text on screen came after its revision."""
+    return revision.newer(state.texts(), st.session_state.demo)
+
+
+def settle(evaluation: Evaluation) -> None:
+    """What is to be settled first, the way to the warnings, and the next revision."""
+    show("settle", answers.to_settle(evaluation, _newer()))
+    if st.session_state.problem:
+        show("refused", st.session_state.problem)
+    with st.container(horizontal=True):
+        if st.button("Look at the warnings", key="to-warnings"):
+            st.switch_page(st.session_state.pages["Plan"])
+        both = verbs.diff(
+            state.read(next(iter(since.older().values())), st.session_state.demo), state.document()
+        )
+        revision.form(evaluation, revision.in_short(both))
 
 
 def files(evaluation: Evaluation) -> None:
-    """What is to be settled first, and every file with its forms; beside them the sheet as it will be."""
-    document = state.document()
-    left, right = st.columns([0.46, 0.54])
+    """What is to be settled first, and every file with its forms; beside them the chosen one."""
+    document, newer = state.document(), bool(_newer())
+    listed = exports.offered(evaluation, bool(document.content.options))
+    left, right = st.columns([0.38, 0.62])
     with left:
-        show("settle", answers.to_settle(evaluation))
-        for title, word, forms in _FILES:
-            with st.container(horizontal=True, vertical_alignment="center"):
-                st.text(title)
-                for form in forms:
-                    st.download_button(
-                        form.upper(),
-                        _made(document, word, form),
-                        file_name(evaluation, word, "zip" if form in _BY_PAGE else form),
-                        on_click="ignore",
-                        key=f"{word}-{form}",
-                        type="primary" if (word, form) == ("program", "pdf") else "secondary",
-                    )
+        settle(evaluation)
+        titles = {each.title: each for each in listed}
+        if st.session_state.get("file") not in titles:
+            st.session_state.file = listed[0].title
+        its = titles[st.radio("File", list(titles), key="file", label_visibility="collapsed")]
+        form = st.segmented_control(
+            "Form",
+            its.forms,
+            default=its.forms[0],
+            key=f"form-{its.word}",
+            required=True,
+            label_visibility="collapsed",
+        )
+        name = exports.file_name(evaluation, its.word, form, newer)
+        shown = exports.file_name(evaluation, its.word, "zip" if form in exports.BY_PAGE else form, newer)
+        reason = exports.lacking(form)
+        st.code(shown, language=None, wrap_lines=True)
+        if reason:
+            st.text(f"Not made here: {reason}.")
+        room = st.container(horizontal=True, vertical_alignment="center")
+        working = st.container()
+    packed = _packed(document)
+    with room:
+        st.download_button(
+            "Download this",
+            _maker(document, its.word, form, name),
+            shown,
+            on_click="ignore",
+            key=f"download-{its.word}-{form}",
+            type="secondary" if packed else "primary",
+            disabled=bool(reason),
+        )
+        _all(evaluation, listed, packed, newer)
     with right, st.container(key="paper"):
-        drawing(verbs.render(verbs.sheet(evaluation), ".svg"), None, lambda: None, key="preview")
+        preview(document, its, form)
+    with working:
+        _make_all(evaluation, document, listed, newer)
+
+
+def preview(document: Document, its: Export, form: str) -> None:
+    """The chosen file: drawings and texts as they are, of others what they hold."""
+    if exports.lacking(form):
+        show("no-preview", [{"kind": "note", "text": f"No preview: {exports.lacking(form)}."}])
+    elif its.word == "program" and form in ("pdf", "docx"):
+        note = "The document holds, in this order:"
+        show("headings", [{"kind": "note", "text": note}, _kept(document, its.word, "", exports.headings)])
+    elif form in exports.DRAWN:
+        pages = _kept(document, its.word, "svg", lambda one: exports.pages(one, its.word, "svg"))
+        number = 1
+        if len(pages) > 1:
+            number = st.number_input(
+                f"Page, 1 to {len(pages)}", 1, len(pages), key=f"page-{its.word}-{len(pages)}", width=140
+            )
+        drawing(pages[number - 1 : number], None, lambda: None, key="preview", page=True)
+    elif form in exports.AS_TEXT:
+        data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
+        lines = data.decode().splitlines()
+        if len(lines) > _MOST_LINES:
+            st.text(f"The first {_MOST_LINES} of {len(lines)} lines.")
+        st.code("\n".join(lines[:_MOST_LINES]), language=None, height=640)
+    else:
+        data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
+        show("sheets", [exports.sheets(data)])
+
+
+def _kept(document: Document, word: str, form: str, make: Callable[[Document], Any]) -> Any:  # noqa: ANN401
+    """What was made for the preview last, as long as it is of this text."""
+    key = (document.text, word, form)
+    if st.session_state.get("previewed", (None,))[0] != key:
+        with st.spinner("Making the preview"):
+            st.session_state.previewed = (key, make(document))
+    return st.session_state.previewed[1]
+
+
+# all files as one archive: made when asked for, one by one, and offered only when it is whole
+
+
+def _wanted(listed: tuple[Export, ...]) -> list[tuple[str, str]]:
+    """Word and form of every file that can be made here."""
+    return [(each.word, form) for each in listed for form in each.forms if not exports.lacking(form)]
+
+
+def _begin(text: str) -> None:
+    st.session_state.archive = {"text": text, "made": {}, "packed": None, "error": ""}
+
+
+def _stop() -> None:
+    st.session_state.archive = None
+
+
+def _packed(document: Document) -> bytes | None:
+    """The archive, once it is whole; what was made of another text is dropped."""
+    archive = st.session_state.get("archive")
+    if archive and archive["text"] != document.text:
+        archive = st.session_state.archive = None
+    return archive["packed"] if archive else None
+
+
+def _all(evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | None, newer: bool) -> None:
+    """The button that makes all files, or the archive that was made."""
+    count = len(_wanted(listed))
+    if packed is None:
+        st.button(
+            f"All {count} as one zip",
+            on_click=_begin,
+            args=(state.texts()[-1],),
+            disabled=bool(st.session_state.get("archive")) and not st.session_state.archive["error"],
+        )
+    else:
+        st.download_button(
+            f"Download all {count}, {len(packed) / 1e6:.1f} MB",
+            packed,
+            exports.file_name(evaluation, "files", "zip", newer),
+            "application/zip",
+            on_click="ignore",
+            type="primary",
+        )
+
+
+def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, ...], newer: bool) -> None:
+    """Make what is still to be made, telling how far it is; what is pressed meanwhile only interrupts it."""
+    archive, wanted = st.session_state.get("archive"), _wanted(listed)
+    left_out = [f"{each.title}, {exports.lacking(form)}" for each in listed for form in each.forms
+                if exports.lacking(form)]  # fmt: skip
+    if archive is None:
+        return
+    if left_out:
+        st.text(f"Left out: {'; '.join(left_out)}.")
+    if archive["error"]:
+        st.error(archive["error"])
+    if archive["error"] or archive["packed"] is not None:
+        return
+    status = st.status(f"{len(archive['made'])} of {len(wanted)} files made")
+    st.button("Stop", on_click=_stop, key="stop-archive")
+    for word, form in wanted[len(archive["made"]) :]:
+        status.update(label=f"{len(archive['made'])} of {len(wanted)} files made; now {word}, {form}")
+        name = exports.file_name(evaluation, word, form, newer)
+        try:
+            archive["made"][word, form] = exports.named(document, word, form, name)
+        except Exception as error:  # whatever kept it from being made: the archive is whole or not at all
+            archive["error"] = f"Nothing was packed: {word}, {form} could not be made ({error})."
+            break
+    else:
+        every = {name: data for made in archive["made"].values() for name, data in made.items()}
+        archive["packed"] = exports.packed(every)
+    st.rerun()
 
 
 def compared_with_record(evaluation: Evaluation) -> None:
@@ -118,6 +210,8 @@ def compared_with_record(evaluation: Evaluation) -> None:
             "Nothing is recorded yet: readings that are kept on Run, or written under 'record', stand here."
         )
         show("nothing-recorded", [{"kind": "note", "text": text}])
+        if st.button("Go to Run", type="primary"):
+            st.switch_page(st.session_state.pages["Run"])
         return
     out = sum(one.inside is False for one in made)
     told = f"{plural(len(made), 'reading')}, {out} outside the band of the plan."
@@ -125,8 +219,8 @@ def compared_with_record(evaluation: Evaluation) -> None:
     show("recorded", [{"kind": "note", "text": told}, answers.table_block(table, system)])
     st.download_button(
         "Planned and recorded, CSV",
-        as_csv((table,), system),
-        file_name(evaluation, "recorded", "csv"),
+        exports.pages(state.document(), "recorded", "csv")[0],
+        exports.file_name(evaluation, "recorded", "csv", bool(_newer())),
         "text/csv",
         on_click="ignore",
         type="primary",
@@ -137,10 +231,17 @@ def page() -> None:
     """The page."""
     evaluation = state.evaluation()
     bar(evaluation)
+    named = since.title()  # with the number of a revision: the choice stays when that changes
+    chosen = st.session_state.get("hand-over") or _FILES
+    st.session_state["hand-over"] = chosen if chosen in (_FILES, _RECORDED) else named
     what = st.segmented_control(
-        "What", [_ALL, _RECORDED], key="hand-over", default=_ALL, required=True, label_visibility="collapsed"
+        "What", [_FILES, _RECORDED, named], key="hand-over", required=True, label_visibility="collapsed"
     )
     if what == _RECORDED:
         compared_with_record(evaluation)
+    elif what == named:
+        if st.session_state.problem:
+            show("refused", st.session_state.problem)
+        since.page(evaluation)
     else:
         files(evaluation)

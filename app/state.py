@@ -40,6 +40,7 @@ def begin() -> None:
         state.later = {}  # what was undone, the next to come back last
         state.saved = {}  # the text that lies outside of this tab: on disk, uploaded or downloaded
         state.broken = {}  # of texts that do not read, likewise
+        state.broke = {}  # when the text of a well that was drawn ceased to read
         state.origin = {}  # demo, file, uploaded or sketched
         state.problem = []
         state.unkept = ""
@@ -314,6 +315,8 @@ def take(text: str) -> bool:
 def put_off(text: str) -> None:
     """A text that is not to be read yet waits to be mended."""
     its = state.broken.setdefault(state.demo, [])
+    if not its:
+        state.broke[state.demo] = datetime.now().astimezone()
     if not its or its[-1] != text:
         its.append(text)
     keep()

@@ -22,6 +22,7 @@ from schematic.wellfile.nodes import Mapping, Scalar, entry_of, key_text
 from schematic.wellfile.path import Loc
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document, read_text
+from schematic.wellfile.tree import parse as parse_tree
 
 Place = Literal["shoe", "top"]
 
@@ -77,6 +78,32 @@ def replan(document: Document, place: Place, wanted: Written, file: str | None =
     running = plan.depth.running
     pipe = next((part for part in running.parts if part.path == path), None) if running else None
     return Replanned(work.text, place, down, both, pipe, _options(document, work.moved))
+
+
+def lengthened(document: Document, plan: Plan, down_m: float, wanted: str) -> dict[str, str]:
+    """What is written otherwise of the running string, by path, when the liner top goes down by *down_m*.
+
+    Nothing where no line of it changes. *wanted* has the unit for what would take many digits.
+
+    Raises
+    ------
+    InputError
+        When its uppermost drill pipe is shorter than what is to be laid down.
+    """
+    if abs(down_m) < _SAME_M:
+        return {}
+    index = _pipe(document, plan, down_m)
+    if index is None:
+        return {}
+    work = _Work(document, wanted)
+    work.move(("running string", "assembly", index, "length"), down_m)
+    root = parse_tree(work.text, document.file)
+    written = {}
+    for loc in work.moved:
+        node, _key = paths.at(root, loc)
+        assert isinstance(node, Scalar)  # it was just written
+        written[paths.spell(document.root, loc)] = node.value or ""
+    return written
 
 
 def file_name(file: str, place: Place, depth: str) -> str:

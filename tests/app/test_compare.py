@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
+from app import sweep
 from schematic import verbs
+from schematic.comparison import figures as told
+from schematic.comparison.figures import figures
+from schematic.wellfile import edit
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -119,3 +125,121 @@ def test_hostile_names_of_options_stay_text(page):
     assert not page.exception
     assert not page.markdown
     assert verbs.load_text(text(page)).content.options[-1].name == HOSTILE
+
+
+def test_what_is_not_as_written_stands_out(page):
+    (block,) = [
+        one
+        for each in page.get("bidi_component")
+        for one in json.loads(each.proto.json).get("blocks", [])
+        if one.get("title") == "What differs"
+    ]
+    (at,) = [n for n, row in enumerate(block["rows"]) if row[0] == "liner top"]
+    base = block["heads"].index("as written")
+    assert block["bold"][at][base : base + 3] == [False, True, False]
+
+
+def test_an_option_is_renamed(page):
+    page.text_input(key="option-renamed").input("short lap")
+    button(page, "Rename").click().run()
+
+    assert verbs.load_text(text(page)).content.options[0].name == "short lap"
+
+
+# a value swept
+
+
+def swept(page: AppTest, well: str = SKETCH, **fields: str) -> AppTest:
+    opened(page, well)
+    page.session_state["compare"] = "Sweep a value"
+    page.run()
+    for end, value in fields.items():
+        page.text_input(key=f"sweep-{end}").input(value)
+    return button(page, "Sweep it").click().run()
+
+
+def test_before_a_sweep_the_page_says_what_would_fill_it(page):
+    page.session_state["compare"] = "Sweep a value"
+    page.run()
+
+    assert "Choose a value and its range" in shown(page)
+
+
+def test_swept_figures_are_those_of_the_plan_with_the_value(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+
+    rows = page.session_state["swept"]["done"]
+    assert [row.value for row in rows] == ["100 m", "120 m", "140 m"]
+    for row in rows:
+        plan = verbs.check(verbs.load_text(edit.set(DEMOS[SKETCH], "liner.lap", row.value)))
+        assert row.figures == figures(plan)
+    assert rows[1].otherwise == ()
+    assert "What each value gives" in shown(page)
+
+
+def test_each_value_of_a_plan_with_a_running_string_is_computed_in_full(page):
+    swept(page, BRINDLEWICK, **{"from": "340 ft", "to": "400 ft", "step": "30 ft"})
+
+    rows = page.session_state["swept"]["done"]
+    assert [sweep._shown(row, verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])), "lap") for row in rows] == [
+        "340\u00a0ft",
+        "370\u00a0ft, now",
+        "400\u00a0ft",
+    ]
+    assert all(told.CEMENT in row.figures for row in rows)
+    assert "not computed" not in str(
+        sweep.figures_table(rows, "lap", verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])))
+    )
+
+
+def test_findings_that_come_with_a_value_are_told_with_where(page):
+    swept(page, **{"from": "5 m", "to": "120 m", "step": "23 m"})
+
+    rows = sweep.findings_rows(page.session_state["swept"]["done"]).rows
+    assert any(row == ("appears", "error", "lap-outside-limits", "5 m to 28 m") for row in rows)
+
+
+def test_a_value_that_cannot_be_is_told_and_the_others_stay(page):
+    swept(page, **{"from": "100 m", "to": "9100 m", "step": "4500 m"})
+
+    rows = page.session_state["swept"]["done"]
+    assert [bool(row.refused) for row in rows] == [False, True, True]
+    assert "Cannot be" in shown(page)
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"from": "200 m", "to": "100 m"}, "from the smaller to the larger"),
+        ({"from": "1 m", "to": "900 m", "step": "1 m"}, "900 values"),
+        ({"step": "0 m"}, "step above 0"),
+        ({"from": "much"}, "much"),
+    ],
+)
+def test_no_range_is_told(page, fields, told):
+    swept(page, **fields)
+
+    assert page.session_state["swept"] is None
+    assert told in shown(page)
+
+
+def test_a_swept_value_is_kept_as_an_option_and_the_table_stays(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+    page.selectbox(key="sweep-keep").select("140 m")
+    button(page, "Keep as an option").click().run()
+
+    (option,) = verbs.load_text(text(page, SKETCH)).content.options
+    assert (option.name, option.change) == ("lap 140 m", {"liner.lap": "140 m"})
+    assert "What each value gives" in shown(page)
+    button(page, "Undo").click().run()
+    assert text(page, SKETCH) == DEMOS[SKETCH]
+
+
+def test_a_sweep_that_is_stopped_keeps_what_was_looked_at(page):
+    swept(page, **{"from": "100 m", "to": "140 m", "step": "20 m"})
+    state = page.session_state["swept"]
+    state["done"] = state["done"][:2]
+    page.session_state["swept"] = {**state, "wanted": state["wanted"][:2]}
+    page.run()
+
+    assert page.selectbox(key="sweep-keep").options == ["100 m", "120 m"]

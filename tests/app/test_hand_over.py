@@ -4,20 +4,26 @@ from __future__ import annotations
 
 import io
 import zipfile
+from pathlib import Path
 
 import pytest
 
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import hand_over
+from app import exports, revision
 from schematic import verbs
 from schematic.wellfile import edit
+from tests.app.test_browser import free_port, lapline_app, served
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
-OFFERED = [(word, form) for _title, word, forms in hand_over._FILES for form in forms]
-BEGINS = {"pdf": b"%PDF", "docx": b"PK", "xlsx": b"PK", "svg": b"PK", "png": b"PK", "json": b"{", "csv": b""}
+OFFERED = [
+    (each.word, form)
+    for each in exports.offered(verbs.check(verbs.load_text(DEMOS[BRINDLEWICK])), True)
+    for form in each.forms
+]
+BEGINS = {"pdf": b"%PDF", "docx": b"PK", "xlsx": b"PK", "svg": b"PK", "png": b"PK"}
 
 
 def _page() -> None:
@@ -39,20 +45,20 @@ def shown(page: AppTest) -> str:
 
 @pytest.mark.parametrize(("word", "form"), OFFERED)
 def test_what_is_offered_is_made(word, form):
-    made = hand_over.content(verbs.load_text(DEMOS[BRINDLEWICK]), word, form)
+    made = exports.content(verbs.load_text(DEMOS[BRINDLEWICK]), word, form, f"w-{word}.{form}")
 
-    assert made.startswith(BEGINS[form])
-    assert len(made) > 500
+    assert made.startswith(BEGINS.get(form, b""))
+    assert len(made) > 150
 
 
 @pytest.mark.parametrize("form", ["svg", "png"])
 def test_all_pages_of_a_drawing_go_into_one_archive(form):
-    made = hand_over.content(verbs.load_text(DEMOS[BRINDLEWICK]), "sheet", form)
+    made = exports.content(verbs.load_text(DEMOS[BRINDLEWICK]), "sheet", form, f"w-sheet.{form}")
 
     pages = len(verbs.sheet(verbs.load_text(DEMOS[BRINDLEWICK])).scenes)
     with zipfile.ZipFile(io.BytesIO(made)) as archive:
         assert len(archive.namelist()) == pages > 1
-        assert f"sheet.{form}" in archive.namelist()
+        assert {f"w-sheet.{form}", f"w-sheet-2.{form}"} <= {*archive.namelist()}
 
 
 @pytest.mark.parametrize(
@@ -67,7 +73,7 @@ def test_all_pages_of_a_drawing_go_into_one_archive(form):
 def test_names_carry_well_revision_and_date_in_plain_letters(well, name, expected):
     text = edit.set(DEMOS[well], "well.name", name.strip("'"))
 
-    assert hand_over.file_name(verbs.check(verbs.load_text(text)), "sheet", "pdf") == expected
+    assert exports.file_name(verbs.check(verbs.load_text(text)), "sheet", "pdf") == expected
 
 
 def test_what_is_to_be_settled_stands_beside_the_files(page):
@@ -96,3 +102,238 @@ def test_without_a_record_the_page_says_what_would_fill_it(page):
     page.run()
 
     assert "Nothing is recorded yet" in shown(page)
+
+
+def press(page: AppTest, label: str) -> AppTest:
+    (found,) = [one for one in page.button if one.label == label]
+    return found.click().run()
+
+
+def test_every_file_goes_into_one_archive_under_its_name(page):
+    page.session_state["demo"] = SKETCH
+    page.run()
+    (label,) = [one.label for one in page.button if one.label.startswith("All ")]
+    press(page, label)
+
+    assert not page.exception
+    with zipfile.ZipFile(io.BytesIO(page.session_state["archive"]["packed"])) as archive:
+        names = archive.namelist()
+        assert archive.testzip() is None
+        assert archive.read("sketch-well.yaml").decode() == DEMOS[SKETCH]
+    count = int(label.split()[1])
+    pages = len(verbs.sheet(verbs.load_text(DEMOS[SKETCH])).scenes)
+    assert len(names) == count + 2 * (pages - 1)
+    assert all(name.startswith("sketch-") for name in names)
+
+
+def test_one_file_that_fails_and_there_is_no_archive(page, monkeypatch):
+    def full(*_arguments):
+        raise OSError(28, "No space left on device")
+
+    page.session_state["demo"] = SKETCH
+    page.run()
+    monkeypatch.setattr(verbs, "draw_steps", full)
+    press(page, next(one.label for one in page.button if one.label.startswith("All ")))
+
+    assert page.session_state["archive"]["packed"] is None
+    assert "steps, pdf could not be made ([Errno 28] No space left on device)" in page.error[0].value
+    assert not [one for one in page.get("download_button") if one.proto.label.startswith("Download all")]
+
+
+def test_an_archive_of_another_text_is_not_offered(page):
+    page.session_state["archive"] = {"text": "lapline: 1", "made": {}, "packed": b"PK", "error": ""}
+    page.run()
+
+    assert page.session_state["archive"] is None
+
+
+def test_without_its_library_a_form_is_refused_with_the_reason(page, monkeypatch):
+    monkeypatch.setattr(exports, "find_spec", lambda name: None)
+    page.radio(key="file").set_value("Tables").run()
+
+    assert "Not made here: xlsx needs openpyxl: pip install 'lapline[documents]'." in [
+        one.value for one in page.text
+    ]
+    (download,) = [one for one in page.get("download_button") if one.proto.label == "Download this"]
+    assert download.proto.disabled
+
+
+@pytest.mark.parametrize(
+    ("title", "word", "expected"),
+    [
+        ("Program section", "program", "Table 1: "),
+        ("Tables", "tables", "rows with head"),
+        ("Step cards", "steps", "<svg"),
+    ],
+)
+def test_the_chosen_file_is_shown(page, title, word, expected):
+    page.radio(key="file").set_value(title).run()
+
+    assert not page.exception
+    assert expected in shown(page)
+    assert [one.value for one in page.code] == [
+        f"brindlewick-4-{word}-rev-2-2026-11-20.{'xlsx' if word == 'tables' else 'pdf'}"
+    ]
+
+
+def test_a_text_is_shown_as_it_is(page):
+    page.radio(key="file").set_value("Well file, what all comes from").run()
+
+    assert page.code[1].value.splitlines() == DEMOS[BRINDLEWICK].splitlines()
+
+
+# revisions
+
+
+@pytest.mark.parametrize(
+    ("number", "after"), [("", "1"), ("2", "3"), ("A", "B"), ("0.9", "0.10"), ("Z", ""), ("final", "")]
+)
+def test_the_next_number_is_offered_where_there_is_one(number, after):
+    assert revision.following(number) == after
+
+
+VALUES = {
+    "number": "3",
+    "date": "2026-11-26",
+    "by": "A: #1 'x'",
+    "note": "lap [30 ft] longer, {so}",
+    "checked by": "C. Checker",
+    "approved by": "",
+}
+
+
+@pytest.mark.parametrize("well", [BRINDLEWICK, SKETCH, "haldry-2.yaml"])
+def test_the_next_revision_is_written_and_the_last_one_kept(well):
+    document = verbs.load_text(DEMOS[well])
+    made = verbs.load_text(revision.revised(document, VALUES)).content.well
+
+    assert made.revision.model_dump(mode="json") == {
+        "number": "3",
+        "date": "2026-11-26",
+        "by": "A: #1 'x'",
+        "note": "lap [30 ft] longer, {so}",
+        "checked_by": "C. Checker",
+        "approved_by": None,
+    }
+    was = document.content.well
+    kept = [*([was.revision] if was.revision else []), *(was.earlier_revisions or [])]
+    assert (made.earlier_revisions or []) == kept
+
+
+def test_who_checked_the_last_revision_has_not_checked_the_next():
+    text = edit.set(DEMOS[BRINDLEWICK], "well.revision.checked by", "C. Checker")
+    made = verbs.load_text(revision.revised(verbs.load_text(text), {**VALUES, "checked by": ""})).content.well
+
+    assert made.revision.checked_by is None
+    assert made.earlier_revisions[0].checked_by == "C. Checker"
+
+
+def lap(page: AppTest, value: str) -> AppTest:
+    page.session_state.texts[BRINDLEWICK].append(
+        edit.set(page.session_state.texts[BRINDLEWICK][-1], "liner.lap", value)
+    )
+    return page.run()
+
+
+def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
+    lap(page, "400 ft")
+    assert "1 change newer than revision 2." in shown(page)
+    assert page.code[0].value == "brindlewick-4-sheet-rev-2-changed-2026-11-20.pdf"
+    (note,) = [one for one in page.text_area if one.label == "What changed"]
+    words = note.value
+    assert "liner longer by the same; lap longer" in words
+    press(page, "Write it into the file")
+
+    made = verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well
+    assert (made.revision.number, made.revision.note) == ("3", words)
+    assert "newer than" not in shown(page)
+    assert page.code[0].value.startswith("brindlewick-4-sheet-rev-3-2")
+    press(page, "Undo")
+    assert verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well.revision.number == "2"
+
+
+def test_a_number_that_was_given_before_is_refused_with_the_reason(page):
+    next(one for one in page.text_input if one.label == "Number").input("1")
+    press(page, "Write it into the file")
+
+    assert page.session_state.texts[BRINDLEWICK] == [DEMOS[BRINDLEWICK]]
+    assert "revision 1 twice" in shown(page)
+
+
+# what changed since
+
+
+def test_what_changed_is_told_written_followed_and_drawn(page):
+    lap(page, "400 ft")
+    page.session_state["hand-over"] = "Since revision 2"
+    page.run()
+
+    told = shown(page)
+    assert "Before: brindlewick-4.yaml, as opened, revision 2 of 2026-11-20" in told
+    assert "anger up 30.0 ft; liner longer" in told
+    assert "What is written otherwise" in told
+    assert "What followed" in told
+    assert "<svg" in told
+
+
+def test_a_revision_is_compared_with_the_one_before_it_and_changes_with_the_revision_itself(page):
+    lap(page, "400 ft")
+    press(page, "Write it into the file")
+    page.session_state["hand-over"] = "Since revision 2"
+    page.run()
+    assert "Before: brindlewick-4.yaml, as opened, revision 2 of" in shown(page)
+    assert "anger up 30.0 ft" in shown(page)
+    lap(page, "420 ft")
+    assert "Before: brindlewick-4.yaml, revision 3 of" in shown(page)
+    assert "anger up 20.0 ft" in shown(page)
+
+
+def test_without_a_change_the_page_says_what_would_fill_it(page):
+    page.session_state["hand-over"] = "Since revision 2"
+    page.run()
+
+    assert "Nothing changed between the two" in shown(page)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (DEMOS["brindlewick-4.yaml"].replace("lap: 370 ft", "lap: 340 ft"), "Before: old.yaml, revision 2"),
+        ("lapline: 1", "old.yaml does not read"),
+    ],
+)
+def test_an_earlier_file_is_compared_or_its_problems_told(page, text, told):
+    page.session_state["hand-over"] = "Since revision 2"
+    page.session_state[f"older-{BRINDLEWICK}-as opened"] = "an earlier file"
+    page.run()
+    page.file_uploader(key="earlier-file").set_value(("old.yaml", text.encode(), "application/yaml")).run()
+
+    assert not page.exception
+    assert told in shown(page)
+
+
+# in a browser
+
+
+@pytest.mark.browser
+def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_path):
+    port = free_port()
+    with served(lapline_app(port), port):
+        browser_page.goto(f"http://127.0.0.1:{port}")
+        browser_page.get_by_text("Sketch", exact=True).click(timeout=60_000)
+        browser_page.get_by_role("link", name="Hand over").first.click()
+        browser_page.get_by_text("Running sheet", exact=True).click()
+        browser_page.get_by_text("sketch-running-sheet.pdf").wait_for(timeout=20_000)
+        with browser_page.expect_download(timeout=60_000) as chosen:
+            browser_page.get_by_role("button", name="Download this").click()
+        assert chosen.value.suggested_filename == "sketch-running-sheet.pdf"
+        assert Path(chosen.value.path()).read_bytes().startswith(b"%PDF")
+        browser_page.get_by_role("button", name="All ").click()
+        every = browser_page.get_by_role("button", name="Download all")
+        every.wait_for(timeout=120_000)
+        with browser_page.expect_download(timeout=60_000) as packed:
+            every.click()
+        assert packed.value.suggested_filename == "sketch-files.zip"
+        with zipfile.ZipFile(packed.value.path()) as archive:
+            assert archive.testzip() is None
+            assert archive.read("sketch-well.yaml").decode() == DEMOS[SKETCH]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import time
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -221,8 +222,33 @@ def test_all_mends_at_once_and_undo_of_one(page):
     press(page, "Write lap")
     press(page, "Undo")
     assert shown(page, "well_text")[0]["text"] == BROKEN
-    press(page, "Mend these 2")
+    press(page, "Mend all 2")
     assert page.session_state["texts"]["q.yaml"] == [MENDED]
+
+
+def test_only_where_all_problems_mend_by_a_value_all_are_mended(page):
+    upload(page, "q.yaml", BROKEN.replace("shoe: 9850 ft}", "shoe: deep}").encode())
+    labels = [one.label for one in page.button]
+    assert "Mend these 2" in labels
+    assert not [label for label in labels if label.startswith("Mend all")]
+
+
+def test_a_text_that_breaks_keeps_the_last_drawing_and_says_so(page):
+    upload(page, "q.yaml", MENDED.encode())
+    page.session_state["broken"]["q.yaml"] = [BROKEN]
+    page.session_state["broke"]["q.yaml"] = datetime(2026, 11, 26, 2, 11)
+    page.run()
+    (old,) = shown(page, "well_drawing")
+    assert old["band"] == "Drawing of the text as it was at 02:11"
+    assert "Quill 7" in old["pages"][0]
+    press(page, "Mend all 2")
+    (new,) = shown(page, "well_drawing")
+    assert new["band"] == ""
+
+
+def test_without_a_drawing_from_before_nothing_is_drawn(page):
+    upload(page, "q.yaml", BROKEN.encode())
+    assert shown(page, "well_drawing") == []
 
 
 def test_what_was_typed_is_taken_in_before_a_button_does_its_work(page):

@@ -1,0 +1,167 @@
+"""The files that a plan gives: what they are called, what writes them, what they hold, all of them packed."""
+
+from __future__ import annotations
+
+import io
+import re
+import tempfile
+import zipfile
+from collections.abc import Callable
+from importlib.util import find_spec
+from pathlib import Path
+from typing import NamedTuple
+
+from app import answers
+from schematic import verbs
+from schematic.checks.evaluate import Evaluation
+from schematic.export.recorded import recorded_table
+from schematic.export.report import plural
+from schematic.export.tables import as_csv
+from schematic.job.recorded import recorded
+from schematic.program import assemble
+from schematic.program.content import Heading, NumberedPicture, NumberedTable
+from schematic.wellfile.read import Document
+
+BY_PAGE = ("svg", "png")  # a file for each page: they go into one archive
+DRAWN = ("pdf", *BY_PAGE)
+AS_TEXT = ("csv", "json", "yaml")
+_LIBRARIES = {"xlsx": "openpyxl", "docx": "docx"}
+
+
+class Export(NamedTuple):
+    """A file that is offered: what it is called, the word in its name, its forms."""
+
+    title: str
+    word: str
+    forms: tuple[str, ...]
+
+
+def offered(evaluation: Evaluation, options: bool) -> tuple[Export, ...]:
+    """What this plan gives; what it has nothing for is left out."""
+    return (
+        Export("Sheet", "sheet", ("pdf", "svg", "png")),
+        Export("Program section", "program", ("pdf", "docx", "xlsx", "csv", "json")),
+        Export("Step cards", "steps", ("pdf", "xlsx", "csv", "json")),
+        Export("Running sheet", "running-sheet", ("pdf", "xlsx", "csv", "json")),
+        Export("Tables", "tables", ("xlsx",)),
+        *([Export("Options side by side", "options", ("pdf", "xlsx", "json"))] if options else []),
+        *([Export("Planned and recorded", "recorded", ("csv",))] if evaluation.plan.record else []),
+        Export("Well file, what all comes from", "well", ("yaml",)),
+    )
+
+
+def lacking(form: str) -> str:
+    """Why a form cannot be made here; "" when it can."""
+    library = _LIBRARIES.get(form)
+    if library is None or find_spec(library) is not None:
+        return ""
+    return f"{form} needs {library}: pip install 'lapline[documents]'"
+
+
+def file_name(evaluation: Evaluation, word: str, form: str, newer: bool = False) -> str:
+    """A name that carries well, revision and date, of letters that every system takes.
+
+    *newer* says that the text was changed after the revision.
+    """
+    identity = evaluation.plan.identity
+    parts = [identity.name, word]
+    if identity.revision:
+        parts += [f"rev {identity.revision.number}", "changed" * newer, identity.revision.date]
+    plain = re.sub(r"[^A-Za-z0-9]+", "-", " ".join(parts)).strip("-").lower()
+    return f"{plain or word}.{form}"
+
+
+def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:
+    """The file of a plan, the same that the command writes; of SVG and PNG one for each page.
+
+    Raises
+    ------
+    NoLibrary
+        When the library for the format is not installed.
+    """
+    evaluation = verbs.check(document)
+    if word == "well":
+        return (document.text.encode(),)
+    if word == "recorded":
+        system = evaluation.plan.identity.system
+        return (as_csv((recorded_table(recorded(evaluation.job), system),), system).encode(),)
+    writers: dict[str, Callable[[Path], object]] = {
+        "sheet": lambda out: verbs.draw(evaluation, out),
+        "program": lambda out: verbs.program(document, out),
+        "steps": lambda out: verbs.draw_steps(evaluation, out),
+        "running-sheet": lambda out: verbs.draw_running_sheet(evaluation, out),
+        "tables": lambda out: verbs.tabulate(evaluation, out),
+        "options": lambda out: verbs.draw_options(verbs.options(document), out),
+    }
+    with tempfile.TemporaryDirectory() as folder:
+        target = Path(folder) / f"{word}.{form}"
+        writers[word](target)
+        made = [target]
+        while (following := target.with_stem(f"{word}-{len(made) + 1}")).exists():
+            made.append(following)
+        return tuple(each.read_bytes() for each in made)
+
+
+def named(document: Document, word: str, form: str, name: str) -> dict[str, bytes]:
+    """The file of a plan under its name; further pages of SVG and PNG get a number."""
+    target = Path(name)
+    return {
+        (target.with_stem(f"{target.stem}-{number}") if number > 1 else target).name: page
+        for number, page in enumerate(pages(document, word, form), 1)
+    }
+
+
+def packed(files: dict[str, bytes]) -> bytes:
+    """Files in one archive."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, data in files.items():
+            archive.writestr(name, data)
+    return out.getvalue()
+
+
+def content(document: Document, word: str, form: str, name: str) -> bytes:
+    """The file of a plan as it is downloaded: SVG and PNG as an archive of their pages.
+
+    Raises
+    ------
+    NoLibrary
+        When the library for the format is not installed.
+    """
+    made = named(document, word, form, name)
+    return packed(made) if form in BY_PAGE else next(iter(made.values()))
+
+
+def headings(document: Document) -> answers.Block:
+    """What the program section says, heading by heading, with its tables and pictures."""
+    evaluation = verbs.check(document)
+    system = evaluation.plan.identity.system
+    made = assemble.program(document, evaluation, verbs.sheet(evaluation), system)
+    lines = []
+    for block in made.blocks:
+        if isinstance(block, Heading):
+            lines.append(block.text)
+        elif isinstance(block, NumberedTable):
+            rows = plural(len(block.table.rows), "row")
+            lines.append(f"Table {block.number}: {block.table.title}, {rows}")
+        elif isinstance(block, NumberedPicture):
+            lines.append(f"Figure {block.number}: {block.caption}")
+    return {"kind": "list", "title": made.title, "lines": lines}
+
+
+def sheets(data: bytes) -> answers.Block:
+    """What a workbook holds, sheet by sheet, read from the workbook itself."""
+    from openpyxl import load_workbook
+
+    book = load_workbook(io.BytesIO(data), read_only=True)
+    rows = [[sheet.title, str(sheet.max_row), str(sheet.max_column)] for sheet in book.worksheets]
+    heads = ["sheet", "rows with head", "columns"]
+    title = f"{plural(len(rows), 'sheet')} of the workbook"
+    return {
+        "kind": "table",
+        "title": title,
+        "heads": heads,
+        "figures": [False, True, True],
+        "rows": rows,
+        "note": "",
+    }

@@ -1,0 +1,109 @@
+"""The revision of the plan: which one a text is, how much is newer, the next one written into the file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import date
+from functools import lru_cache
+
+import streamlit as st
+
+from app import state
+from app.shell import escaped
+from schematic.checks.evaluate import Evaluation
+from schematic.comparison.differences import Differences
+from schematic.comparison.figures import figures
+from schematic.comparison.words import moved
+from schematic.wellfile import edit
+from schematic.wellfile.read import Document
+
+_FIELDS = (  # key of the file, label
+    ("number", "Number"),
+    ("date", "Date"),
+    ("by", "Prepared by"),
+    ("note", "What changed"),
+    ("checked by", "Checked by"),
+    ("approved by", "Approved by"),
+)
+_LONGEST_NOTE = 160
+
+
+@lru_cache(maxsize=256)
+def number_of(text: str, name: str) -> str:
+    """The number of the revision that a text of the well of that name is; "" where it is none."""
+    revision = state.read(text, name).content.well.revision
+    return revision.number if revision else ""
+
+
+def newer(its: Sequence[str], name: str) -> int:
+    """How many of the changes in this tab came after the revision that the latest text says it is."""
+    number, first = number_of(its[-1], name), len(its) - 1
+    while first and number_of(its[first - 1], name) == number:
+        first -= 1
+    return 0 if its[-1] == its[first] else len(its) - 1 - first
+
+
+def following(number: str) -> str:
+    """The number after one: 3 after 2, C after B; "1" for the first, "" where that is for a person to say."""
+    if not number:
+        return "1"
+    digits = re.search(r"\d+$", number)
+    if digits:
+        return f"{number[: digits.start()]}{int(digits[0]) + 1}"
+    return chr(ord(number) + 1) if re.fullmatch("[A-Ya-y]", number) else ""
+
+
+def revised(document: Document, values: dict[str, str]) -> str:
+    """The text as the next revision: the one it was joins the earlier ones, what is not given is left out."""
+    well, text = document.content.well, document.text
+    given = {key: values[key] for key, _label in _FIELDS if values.get(key)}
+    if well.revision is None:
+        return edit.put(text, "well.revision", given)
+    written = {key: getattr(well.revision, key.replace(" ", "_")) for key, _label in _FIELDS}
+    old = {key: str(value) for key, value in written.items() if value is not None}
+    text = edit.insert(text, "well.earlier revisions", old, 0 if well.earlier_revisions else None)
+    for key, _label in _FIELDS:
+        if key in given:
+            text = edit.set(text, f"well.revision.{key}", given[key])
+        elif key in old:
+            text = edit.remove(text, f"well.revision.{key}")
+    return text
+
+
+def in_short(both: Differences) -> str:
+    """What changed, as the note of a revision says it."""
+    system = both.new.plan.identity.system
+    said = "; ".join(moved(figures(both.old), figures(both.new), system))
+    said = said or "; ".join(f"{one.path} {one.old or 'new'} to {one.new or 'none'}" for one in both.written)
+    return said if len(said) <= _LONGEST_NOTE else said[:_LONGEST_NOTE].rpartition(";")[0]
+
+
+def _make(keys: dict[str, str]) -> None:
+    """Write what was typed into the text as its next revision."""
+    values = {key: " ".join(st.session_state[widget].split()) for key, widget in keys.items()}
+    state.change(lambda _text: revised(state.document(), values))
+
+
+def form(evaluation: Evaluation, note: str, filled: bool = False) -> None:
+    """A button that asks for the next revision's number, date, names and words; *note* is offered."""
+    was = evaluation.plan.identity.revision
+    number = following(was.number if was else "")
+    offered = {
+        "number": number,
+        "date": date.today().isoformat(),
+        "by": was.by if was else "",
+        "note": note,
+    }
+    label = escaped(f"Make revision {number} ...".replace("  ", " "))
+    turn = f"{st.session_state.demo}-{len(state.texts())}"  # another text: the fields are offered anew
+    keys = {key: f"revision-{key}-{turn}" for key, _label in _FIELDS}
+    popover = st.popover(label, type="primary" if filled else "secondary", key=f"make-revision-{turn}")
+    with popover, st.form(f"revision-{turn}", border=False):
+        rows = st.container(horizontal=True), st.container(), st.container(horizontal=True)
+        for (key, shown), row in zip(_FIELDS, [rows[0]] * 3 + [rows[1]] + [rows[2]] * 2, strict=True):
+            if key == "note":
+                row.text_area(shown, offered["note"], key=keys[key], height=80)
+            else:
+                row.text_input(shown, offered.get(key) or "", key=keys[key], width=150)
+        st.form_submit_button("Write it into the file", on_click=_make, args=(keys,), type="primary")

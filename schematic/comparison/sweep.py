@@ -1,0 +1,54 @@
+"""A plan with one depth of its liner at another value, as an option of the file has it.
+
+What says the same depth otherwise is taken out. The running string becomes longer or shorter by its
+uppermost drill pipe, so that it still ends at the liner top; all else stays as it is written.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from schematic.comparison.replan import lengthened
+from schematic.depth.resolve import resolve
+from schematic.wellfile import edit
+from schematic.wellfile.path import PathError
+from schematic.wellfile.read import Document, read_text
+
+SWEPT = {  # what can be swept: its path, and the path that says the same otherwise
+    "lap": ("liner.lap", "liner.top"),
+    "liner top": ("liner.top", "liner.lap"),
+    "shoe": ("liner.shoe", "liner.off bottom"),
+}
+
+
+def option_at(document: Document, what: str, value: str) -> dict[str, Any]:
+    """The option in which *what* is *value*, such as a lap of "400 ft": its name, what goes, what changes.
+
+    Raises
+    ------
+    InputError
+        When the liner or the running string cannot be so.
+    EditError
+        When the file does not let itself be changed so.
+    """
+    path, twin = SWEPT[what]
+    text, without = document.text, [twin]
+    try:
+        text = edit.remove(text, twin)
+    except PathError:
+        without = []
+    text = edit.set(text, path, value)
+    before = resolve(document)
+    after = resolve(read_text(text, document.file, document.folder))
+    down_m = after.depth.liner.top_md_m - before.depth.liner.top_md_m
+    change = {path: value, **lengthened(document, before, down_m, value)}
+    return {"name": f"{what} {value}", **({"without": without} if without else {}), "change": change}
+
+
+def with_option(text: str, option: dict[str, Any]) -> str:
+    """The text with what an option takes out and changes, as when it is adopted."""
+    for path in option.get("without", ()):
+        text = edit.remove(text, path)
+    for path, value in option["change"].items():
+        text = edit.set(text, path, value)
+    return text
