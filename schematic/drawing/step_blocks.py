@@ -115,7 +115,8 @@ def _counts(counts: Sequence[Countdown], style: Print) -> Block:
     for index, (one, cells) in enumerate(zip(counts, rows, strict=True)):
         strong = index == 0
         items.append(line(cells, wrap(sentence_case(one.event), room, strong, points), strong, BLACK))
-    return Block("Count to the next events", tuple(items))
+    since = {one.since for one in counts}
+    return Block(f"Count from {since.pop()}" if len(since) == 1 else "Count to the next events", tuple(items))
 
 
 def _count_cells(one: Countdown, system: System) -> tuple[str, str, str, str]:

@@ -25,6 +25,7 @@ from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.outcome import Figure, MissingInput
 
 NOTHING = Box(None, "none", ())
+_COUNTERS = {"ball": "the ball", "job": "the first fluid", "dart": "the dart"}
 _STATES = 20  # of the columns, looked at over a step that is pumped
 
 
@@ -130,9 +131,12 @@ class BoxMaker:
             found = overpull(self.plan)
             bears = [one for one in found.bearings if not (hung and one.path == "liner")]
             lowest = min(bears, key=lambda one: one.hook_n)
-            new = ", new pipe" if lowest.bears == "body yield" else ""
+            by_yield = lowest.bears == "body yield"
+            share = self.plan.limits["greatest share of rating"].text
+            part = f"{share} of the body yield" if by_yield else lowest.bears
+            new = ", new pipe" if by_yield else ""
             unknown = tuple(one.name for one in found.unknown if not (hung and one.path == "liner"))
-            return Bound(lowest.hook_n + self.block_n, f"{lowest.bears} of {lowest.name}{new}", unknown)
+            return Bound(lowest.hook_n + self.block_n, f"{part} of {lowest.name}{new}", unknown)
 
         return self.bound("pull no more", bound, "force")
 
@@ -239,5 +243,5 @@ def _count(event: Event, dart: bool) -> Countdown:
     counted = event.counted
     if dart and event.since == "job" and event.dart is not None:
         strokes = event.dart.m3 / event.stroke_m3 if event.stroke_m3 else None
-        return Countdown(event.name, *event.dart, strokes, None)
-    return Countdown(event.name, *counted, event.strokes, event.seconds)
+        return Countdown(event.name, *event.dart, strokes, None, _COUNTERS["dart"])
+    return Countdown(event.name, *counted, event.strokes, event.seconds, _COUNTERS[event.since])

@@ -57,7 +57,7 @@ class Weight(NamedTuple):
 
 
 class Countdown(NamedTuple):
-    """Volume from the start of the counter to an event, likely, least and most, strokes and time."""
+    """Volume from the start of a counter to an event, likely, least and most, strokes and time."""
 
     event: str
     m3: float
@@ -65,6 +65,7 @@ class Countdown(NamedTuple):
     most_m3: float
     strokes: float | None
     seconds: float | None
+    since: str  # what the counter began with: "the ball", "the first fluid", "the dart"
 
 
 class IfNot(NamedTuple):

@@ -279,12 +279,34 @@ def _coupling_gap(job: Installation) -> Figure:
     return Figure(min(_around_slips(job.plan)), "length")
 
 
+def _coupling_left_m(plan: Plan) -> float:
+    """What stretch may leave of the distance between slips and coupling; never below nought."""
+    (above, below), longer = _around_slips(plan), stretch(plan)
+    return max(min(above - longer.host_m, below - longer.string_m), 0.0)
+
+
+def _scrape(end: int) -> Fact:
+    """The host where the hanger's slips and the packer above them will set."""
+
+    def fact(job: Installation) -> Figure:
+        slips = _part(job.plan, "liner hanger").slips_md_m
+        packer = job.plan.depth.liner.find("liner top packer")
+        if slips is None:
+            raise MissingInput("liner hanger.slips")
+        ends = [slips[end]]
+        if packer is not None:
+            ends.append((packer.top_md_m, packer.bottom_md_m)[end])
+        return Figure(max(ends) if end else min(ends), "depth")
+
+    return fact
+
+
 def _proof(plan: Plan) -> str:
     """Whether the slips clear the couplings in the well too: "proved", "by the tallies" where stretch may eat
     it up or is not known, "not located"; "" where the distance itself is not known.
     """
     try:
-        above, below = _around_slips(plan)
+        _around_slips(plan)
     except MissingInput:
         return ""
     if not plan.depth.host.couplings_located_by:
@@ -292,10 +314,9 @@ def _proof(plan: Plan) -> str:
     if plan.depth.host.couplings_corrected:
         return "proved"
     try:
-        longer, limit = stretch(plan), plan.limits["least coupling distance"].si
+        left, limit = _coupling_left_m(plan), plan.limits["least coupling distance"].si
     except MissingInput:
         return "by the tallies"
-    left = min(above - longer.host_m, below - longer.string_m)
     return "proved" if meets(left, limit, at_least=True) else "by the tallies"
 
 
@@ -576,6 +597,7 @@ FACTS: dict[str, Fact] = {
     ),
     "collar_depth": _depth(lambda job: _given(job.plan.depth.liner.shoe_track_top_md_m, "landing collar")),
     "coupling_gap": _coupling_gap,
+    "coupling_left": lambda job: Figure(_coupling_left_m(job.plan), "length"),
     "dart_volume": _event(DART),
     "displace_stop": lambda job: Figure(
         job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
@@ -584,6 +606,9 @@ FACTS: dict[str, Fact] = {
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
     "fill_liner": _fill,
+    "final": lambda job: Figure(
+        _given(job.plan.job.final_pressure_pa, "installation.final pressure"), "pressure"
+    ),
     "gain_liner": _gain,
     "gain_net": _net_gain,
     "hanger_held": _band(HANGER, "counts_to_pa"),
@@ -638,6 +663,8 @@ FACTS: dict[str, Fact] = {
     "reverse_spacer": _reversed(lambda out: out.other_m3),
     "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
     "reverse_volume": _reverse,
+    "scrape_bottom": _scrape(1),
+    "scrape_top": _scrape(0),
     "seat_bore": _seat,
     "seat_depth": _depth(lambda job: ball_trip(job.plan, job.volumes).seat_md_m),
     "seat_high": _band(SEAT, "high_pa"),

@@ -80,7 +80,8 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
     if place is not None and after.figure is not None:
         depth = make.plan.depth
         lift = difference_pa(place, depth.path, depth.liner.shoe_md_m)
-        words = "Columns at rest add {lift} to it" if lift >= 0.0 else "Columns at rest take {lift} off it"
+        how = "shows that much more" if lift >= 0.0 else "shows that much less"
+        words = f"Columns at rest: {{lift}} between gauge and plug, the gauge {how}"
         after = after._replace(lines=(*after.lines, Say(f"{words}.", {"lift": pressure(abs(lift))})))
     gauge = make.gauge(PLUG, None, limit)
     return Figures(
@@ -137,7 +138,10 @@ def displace_by_volume(make: BoxMaker) -> Figures:
 
 def bump_the_plug(make: BoxMaker) -> Figures:
     """Over the final pressure, and where to stop without a bump."""
-    lines = "Final pressure and {bump_over} over it.", "Lowest rate before it lands."
+    lines = (
+        "Final pressure {final} as planned, {u_tube} of it at rest, and {bump_over} over it.",
+        "As read, if it differs.",
+    )
     made = pressured(make, BUMP_BAND, *lines)
     if made.now.figure is None and make.plan.job.bump_over_final_pa is not None:  # read on the day
         words = "Then {bump_over} over it.", "At rest it is {u_tube}; friction comes on top."

@@ -32,14 +32,15 @@ def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figu
 
 
 def _both_ways(make: BoxMaker, shoe: float) -> Weight | None:
+    rest = None
     try:
         load = hook_load(make.plan, shoe)
+        rest = make.hook(load, Motion.ROTATING)
         up = make.hook(load, Motion.PICKING_UP)
         down = make.hook(load, Motion.SLACKING_OFF)
-        rest = make.hook(load, Motion.ROTATING)
     except MissingInput as error:
         make.teller.needs["weight picking up and slacking off"] = error.missing
-        return None
+        return None if rest is None else Weight(rest, None, "at rest, no drag", ())
     says = (
         Say("picking up {up}", {"up": Figure(up, "force")}),
         Say("slacking off {down}", {"down": Figure(down, "force")}),

@@ -224,7 +224,7 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
     if ball_expected(job.plan) and not its.string_out:
         place = "on seat" if its.ball_md_m is not None else "in the head"
         if at_or_after(code, "shear-the-seat"):
-            place = "through its seat"
+            place = "through its seat, where it lies is not known"
         if job.plan.job.seat is None and at_or_after(code, "ball-on-seat"):
             place = "where it stops is not known"
         rows.append(("ball", place))
@@ -245,6 +245,8 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
             rows.append(("plug", plug))
     if liner.find("liner top packer") is not None:
         rows.append(("packer", "set" if its.packer_set else "not set"))
+    if code == "displace-the-liner" and its.plug_md_m is not None:
+        rows.append(("plug drawn", "half way in volume"))
     if code == "inflow-test":
         rows.append(("fluid inside", _lighter(job)))
     return tuple(rows)

@@ -31,6 +31,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         return tuple(line.text for line in given if holds(line.when, words))
 
     its = figures(job, text.code, teller)
+    words = words | {"released"} if its.released else words
     limit = None
     sealed = after(text.code, _SEAL_IN) and not after(text.code, "bump-the-plug")
     if sealed and "cement" in words:

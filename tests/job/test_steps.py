@@ -43,7 +43,7 @@ def all_texts():
 def test_every_blank_of_the_texts_has_its_figure_and_every_figure_its_blank():
     blanks = {name for text in all_texts() for name in re.findall(r"{(\w+)}", text)}
     elsewhere = {"travel", "tool_set_down", "pump_out", "test_pressure", "u_tube", "dogs_travel"}
-    elsewhere |= {"plug_low", "plug_high", "inflow_needed"}
+    elsewhere |= {"final", "inflow_needed"}
 
     assert blanks <= set(FACTS)
     assert set(FACTS) - blanks <= elsewhere
@@ -72,7 +72,7 @@ def test_every_condition_of_the_texts_can_hold():
     wells = [check(load_text(text)) for text in demos().values()]
     known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere)))
 
-    assert asked <= known
+    assert asked <= known | {"released"}  # a word of the card: see the test of one that is not
 
 
 def test_the_steps_of_the_vertical_well_come_in_order():
@@ -321,15 +321,15 @@ def test_the_clearance_of_the_slips_needs_a_coupling_on_both_sides(left):
 
 
 def test_a_clearance_that_stretch_may_eat_up_is_not_called_proved():
-    """TRADE 5.1: 13 ft by the tallies, about 10 ft of string and 4.5 ft of host: not proved."""
+    """TRADE 5.1: 13 ft by the tallies, about 10 ft of string and 4.5 ft of host: 13.4 less 9.9 ft may be left."""
     proved = (
         "      located by: host tally\n",
         "      located by: host tally\n      corrected for stretch: yes\n",
     )
     tallies, corrected = (said(by_code(made(BRINDLEWICK, *c), "set-the-hanger")) for c in ((), (proved,)))
 
-    assert "not proved: the string stretches 9.9 ft and the host 4.5 ft" in tallies
-    assert "not proved" not in corrected
+    assert "By the tallies only: the string stretches 9.9 ft, the host 4.5 ft; as little as 3.5 ft" in tallies
+    assert "By the tallies" not in corrected
 
 
 def test_the_travel_when_the_hanger_takes_the_liner_is_the_stretch_that_is_lost():
@@ -427,7 +427,7 @@ def test_the_hook_load_of_the_seat_is_not_said_to_stay():
     assert card.weight.after_n is None
     assert any("falls evenly with the pressure" in say.text for say in card.weight.says)
     assert "stays" not in said(card)
-    assert dict(card.state)["ball"] == "through its seat"
+    assert dict(card.state)["ball"] == "through its seat, where it lies is not known"
     assert card.scene.ball_md_m is None
 
 
@@ -527,4 +527,5 @@ def test_a_test_that_is_not_released_says_so_before_anything_is_done():
 
     assert not card.released
     assert card.do[0].text.startswith("Not as planned")
-    assert "it bears 1.680 sg, 66.6 bar at surface" in sentence(*card.do[2], "metric")
+    assert "it bears 1.680 sg, 66.6 bar at surface" in sentence(*card.do[1], "metric")
+    assert not any("test_pressure" in say.figures for say in card.do)
