@@ -20,6 +20,7 @@ FOOT_MM = 4.0  # above the title block
 _WIDEST_MM = 60.0  # of a column of words that is not the last
 _LAST_MM = 40.0  # of a last column of words at least
 _BETWEEN_MM = 3.0
+_SPARE_MM = 0.1  # so that what is as wide as its column does not break by the last bit of a float
 _TITLE_MM = PITCH_MM + 0.5
 _ROW_GAP_MM = 0.35
 _TABLE_GAP_MM = 4.5
@@ -131,7 +132,7 @@ def _narrowed(widths_mm: list[float], room_mm: float) -> list[float]:
 
 def _least(head: str, cells: Sequence[str]) -> float:
     """How narrow a column of figures may be: its widest figure, the longest word of its head."""
-    return max(width_mm(text, SMALL_PT) for text in (*head.split(), *cells)) + _BETWEEN_MM + 0.1
+    return max(width_mm(text, SMALL_PT) for text in (*head.split(), *cells)) + _BETWEEN_MM + _SPARE_MM
 
 
 def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
@@ -145,6 +146,7 @@ def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
             _WIDEST_MM,
         )
         + _BETWEEN_MM
+        + _SPARE_MM
         for i in range(len(heads))
     ]
     spare = room_mm - sum(widths) if figures[-1] else room_mm - _WIDEST_MM - sum(widths[:-1])

@@ -12,7 +12,9 @@ from schematic.drawing.findings import letters
 from schematic.drawing.grid import PAPERS
 from schematic.drawing.labels import cross
 from schematic.drawing.scene import Dots, Path, Scene, Text
+from schematic.drawing.table_pages import table_pages
 from schematic.drawing.text import box_mm
+from schematic.export.tables import Column, Table
 from schematic.verbs import load_text, sheet
 from tests.drawing.torture import WELLS
 
@@ -208,3 +210,13 @@ def test_depths_of_the_ruler_grow_downward(evaluations):
 def test_every_demo_well_is_readable_on_every_paper(evaluations, name, scale, paper, landscape):
     for scene in sheet(evaluations[name], scale, paper=paper, landscape=landscape).scenes:
         assert overlap.problems(scene) == []
+
+
+def test_no_head_of_a_table_breaks_within_a_word_where_there_is_room():
+    """A column as wide as its widest word must hold that word, to the last bit of a float."""
+    words = ["most", "verdict", "least", "planned", "read", "value", "strokes", "time", "bears", "pore"]
+    table = Table("Words", tuple(Column(word) for word in words), (("x",) * len(words),))
+    (groups,) = table_pages([table], "field", PAPERS["a4"])
+    told = [shape.text for group in groups for shape in group.shapes if isinstance(shape, Text)]
+
+    assert set(words) <= set(told)
