@@ -19,7 +19,6 @@ from schematic.catalogue import glossary
 from schematic.drawing.scene import Text
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Found
-from tests.app.test_browser import free_port, lapline_app, served
 
 BRINDLEWICK = "brindlewick-4.yaml"
 WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
@@ -576,14 +575,6 @@ def test_names_from_a_file_are_data_in_every_way_to_learn(page):
 
 
 # ---------------------------------------------------------------- in a browser
-
-
-@pytest.fixture(scope="module")
-def address():
-    """The app, as its users start it."""
-    port = free_port()
-    with served(lapline_app(port), port):
-        yield f"http://127.0.0.1:{port}"
 
 
 def focused(page) -> str:
