@@ -18,6 +18,7 @@ _CSS = """
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: calc(100vh - 128px); min-height: 420px }
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
+.paper.whole svg { min-width: 0 }
 .paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
@@ -105,6 +106,7 @@ export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   const source = data.pages.join('\n');
   paper.classList.toggle('narrow', !!data.narrow);
+  paper.classList.toggle('whole', !!data.whole);
   if (paper.__source !== source) {
     const held = paper.getRootNode().activeElement?.dataset?.part;
     paper.replaceChildren(...data.pages.map(page));
@@ -163,12 +165,13 @@ def drawing(
     on_chosen: Callable[[], None],
     key: str = "drawing",
     narrow: bool = False,
+    whole: bool = False,
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
-    drawing is as wide as its column.
+    drawing is seen from top to bottom, a *whole* one from side to side, however small.
     """
-    data = {"pages": [page.decode() for page in pages], "chosen": chosen, "narrow": narrow}
+    data = {"pages": [page.decode() for page in pages], "chosen": chosen, "narrow": narrow, "whole": whole}
     _view(
         key=key,
         data=data,

@@ -106,9 +106,10 @@ def test_edits_outlive_a_reload_and_a_server_that_ends_and_starts_again(browser_
         page.locator(".paper text", has_text="9\u2009430").first.wait_for()
         lap(page, "425 ft")
         page.get_by_text("2 changes, draft kept").wait_for()
-    # killed: the page still stands there, and finds the next server by itself
+    # killed: the page still stands there, and the next server is asked at the next touch
     assert draft.read_text() == edit.set(TEXT, "liner.lap", "425 ft")
     with served([*lapline_app(port), str(file)], port):
+        page.get_by_role("radiogroup", name="Panel").get_by_role("radio", name="Part").click()
         page.get_by_role("button", name="Go on with it").click()
         page.locator(".paper text", has_text="9\u2009425").first.wait_for()
         assert page.get_by_test_id("stException").count() == 0

@@ -71,7 +71,7 @@ def test_every_text_of_a_file_is_text_on_every_page(open_page):
     field.press("Enter")
     page.get_by_text("1 change, only in this tab").wait_for()
     page.get_by_role("button", name="Undo").hover()
-    page.get_by_role("tooltip").filter(has_text="370 ft to 400 ft").wait_for()
+    page.get_by_text("370 ft to 400 ft").first.wait_for()
     clean(page)
     panels = page.get_by_role("radiogroup", name="Panel")
     for panel, places in tables.PANELS.items():

@@ -501,6 +501,13 @@ def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words
     assert "Read these words again" in told
     assert {name: list(texts) for name, texts in page.session_state.texts.items()} == before
     assert filled(page) == ["Other round"]
+    kept = learn.result(WELLS[BRINDLEWICK], 1, tasks, page.session_state.practice).split("\n")
+    assert kept[:2] == ["Practice round 1 on Brindlewick 4", "4 of 6 at the first try."]
+    assert kept[3:5] == [
+        f"1 {tasks[0].kind}: 2 tries, with a hint. {tasks[0].question}",
+        f"2 {tasks[1].kind}: 1 try, answer shown. {tasks[1].question}",
+    ]
+    assert "Read again:" in kept
 
     press(page, "Same round again")
     assert task_on(page)["question"] == tasks[0].question
