@@ -58,7 +58,7 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
 th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
-  font-weight: 400; vertical-align: bottom }
+  font-weight: 400; vertical-align: top } th { vertical-align: bottom }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """
 
