@@ -6,8 +6,9 @@ import pytest
 
 pytest.importorskip("streamlit")
 pytest.importorskip("playwright")
-from app import tables
+from app import start, tables
 from tests.app.test_foreign import quiet
+from tests.app.test_learn import tab_to
 
 pytestmark = pytest.mark.browser
 INPUTS = {
@@ -122,3 +123,65 @@ def test_all_inputs_have_names_and_all_texts_stand_out(open_page, browser_page, 
         if found := nameless(page) + faint:
             wrong[view] = found
     assert wrong == {}
+
+
+def pressed(page, name: str) -> None:
+    """Walk to a button and press it."""
+    tab_to(page, name)
+    page.keyboard.press("Enter")
+
+
+def test_a_sketch_is_made_and_its_sheet_fetched_by_keyboard_alone(open_page):
+    page = open_page("")
+    pressed(page, "Sketch a well")
+    page.get_by_role("textbox", name="1 Well").wait_for()
+    for number, field in enumerate(start.FIELDS, 1):
+        tab_to(page, f"{number} {field.label}")
+        page.keyboard.type(field.example)
+    pressed(page, "Plan with it")
+    page.get_by_role("heading", name="Quill 7").wait_for()
+    quiet(page)
+    with page.expect_download(timeout=60_000) as download:
+        pressed(page, "Sheet, PDF")
+    assert download.value.path().read_bytes().startswith(b"%PDF")
+
+
+def test_a_part_is_changed_by_keyboard_alone(open_page):
+    page = open_page("plan")
+    tab_to(page, "Depths")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    page.locator(".st-key-part-chosen input").wait_for()
+    quiet(page)
+    tab_to(page, "Part")
+    page.keyboard.type("Hydraulic hanger")
+    page.get_by_role("option", name="Hydraulic hanger").first.wait_for()
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Hydraulic hanger").first.wait_for()
+    quiet(page)
+    tab_to(page, "Length")
+    page.keyboard.press("Control+a")
+    page.keyboard.type("12.6 ft")
+    pressed(page, "Change")
+    page.get_by_text("1 change, only in this tab").wait_for()
+    page.keyboard.press("Alt+z")
+    page.get_by_text("Demo well: change it freely").wait_for()
+
+
+def test_an_option_is_made_and_adopted_by_keyboard_alone(open_page):
+    page = open_page("compare")
+    tab_to(page, "Name")
+    page.keyboard.type("short lap")
+    tab_to(page, "to")
+    page.keyboard.type("320 ft")
+    pressed(page, "Keep as an option")
+    page.locator(".paper text", has_text="short lap").first.wait_for()
+    quiet(page)
+    page.locator("h1").first.click()  # from the head of the page on
+    tab_to(page, "Option")
+    page.keyboard.type("short lap")
+    page.get_by_role("option", name="short lap").first.wait_for()
+    page.keyboard.press("Enter")
+    quiet(page)
+    pressed(page, "Adopt")
+    page.get_by_text("2 changes, only in this tab").wait_for()
