@@ -164,7 +164,7 @@ def _last_drawing() -> None:
     at = st.session_state.broke[st.session_state.demo]
     told = f"Drawing of the text as it was at {at:%H:%M}"
     first = verbs.render(Sheet(sheet.scenes[:1]), ".svg")
-    drawing(first, None, lambda: None, key="last-drawing", page=True, band=told)
+    drawing(first, None, lambda: None, key="last-drawing", whole=True, band=told)
 
 
 def page() -> None:

@@ -20,7 +20,7 @@ _CSS = """
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
-.paper.page svg { min-width: 0 }
+.paper.whole svg { min-width: 0 }
 .paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
@@ -107,7 +107,7 @@ function mark(groups, chosen) {                          // tint and brackets, s
 export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   const source = data.pages.join('\n');
-  paper.classList.toggle('narrow', !!data.narrow); paper.classList.toggle('page', !!data.page);
+  paper.classList.toggle('narrow', !!data.narrow); paper.classList.toggle('whole', !!data.whole);
   if (paper.__source !== source) {
     const held = paper.getRootNode().activeElement?.dataset?.part;
     const band = document.createElement('div');
@@ -169,19 +169,19 @@ def drawing(
     on_chosen: Callable[[], None],
     key: str = "drawing",
     narrow: bool = False,
-    page: bool = False,
+    whole: bool = False,
     band: str = "",
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
-    drawing stands whole in its column, a *page* is as wide as it. A
-    *band* across it says what it is the drawing of.
+    drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it says
+    what it is the drawing of.
     """
     data = {
         "pages": [page.decode() for page in pages],
         "chosen": chosen,
         "narrow": narrow,
-        "page": page,
+        "whole": whole,
         "band": band,
     }
     _view(

@@ -106,7 +106,7 @@ def preview(document: Document, its: Export, form: str) -> None:
             number = st.number_input(
                 f"Page, 1 to {len(pages)}", 1, len(pages), key=f"page-{its.word}-{len(pages)}", width=140
             )
-        drawing(pages[number - 1 : number], None, lambda: None, key="preview", page=True)
+        drawing(pages[number - 1 : number], None, lambda: None, key="preview", whole=True)
     elif form in exports.AS_TEXT:
         data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
         lines = data.decode().splitlines()

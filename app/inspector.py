@@ -6,6 +6,7 @@ A field is a place in the file and the text that stands there; what else may sta
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
@@ -43,7 +44,6 @@ ITEMS: dict[Loc, str] = {
 _FIRST = ("part", "name")  # of the fields of a part
 _SHORT = re.compile(r"\b(od|id|md|tvd|emw)\b")
 SECTIONS = ("liner", "running string", "cement", "installation", "formation", "limits", "well")
-_NOT_CHOSEN = ("survey",)  # a station is a row of its table and nothing else
 
 
 class Choice(NamedTuple):
@@ -81,20 +81,33 @@ def choices(document: Document, plan: Plan) -> list[Choice]:
     ]
     content = nodes.plain(document.root)
     for place, word in ITEMS.items():
-        if place in (("liner", "assembly"), ("strings",), _NOT_CHOSEN):
+        if place in (("liner", "assembly"), ("strings",)):
             continue
         held = _plain_at(content, place)
-        if isinstance(held, dict):
+        if isinstance(held, dict) and place == ("fluids",):
             found += [Choice(f"fluids.{key}", (*place, key), f"Fluid: {key}") for key in held]
         elif isinstance(held, list):
             found += [
                 Choice(f"{'.'.join(map(str, place))}.{n}", (*place, n), _called(word, item, n))
                 for n, item in enumerate(held)
             ]
-    return found + [
+    found += [
         Choice(name, (name,), "The well" if name == "well" else f"{sentence_case(name)} as a whole")
         for name in SECTIONS
     ]
+    return _told_apart(found)
+
+
+def _told_apart(found: Sequence[Choice]) -> list[Choice]:
+    """Choices of which no two are called the same."""
+    alike = Counter(one.name for one in found)
+    nth = Counter[str]()
+    made = []
+    for one in found:
+        nth[one.name] += 1
+        of = f" ({nth[one.name]} of {alike[one.name]})" if alike[one.name] > 1 else ""
+        made.append(one._replace(name=f"{one.name}{of}"))
+    return made
 
 
 def _called(word: str, item: nodes.Plain, number: int) -> str:

@@ -368,6 +368,19 @@ def ended(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[Block]:
     ]
 
 
+def result(well: Well, number: int, tasks: tuple[Task, ...], its: dict[str, Any]) -> str:
+    """What a round came to, as a text to keep: each task with its tries, the words to read again."""
+    name = evaluated(well).plan.identity.name
+    lines = [f"Practice round {number} on {name}", *ended(tasks, its)[0]["lines"], ""]
+    for at, task in enumerate(tasks):
+        count = len(its["tries"][at])
+        tries = "1 try" if count == 1 else f"{count} tries"
+        notes = ["answer shown"] * (at in its["shown"]) + ["with a hint"] * (at in its["hints"])
+        lines.append(f"{at + 1} {task.kind}: {', '.join([tries, *notes])}. {task.question}")
+    words = to_read(tasks, its)
+    return "\n".join([*lines, "", *(["Read again:", *explained(words)] if words else []), ""])
+
+
 def paper(task: Task) -> bytes:
     """What is drawn for a task: the assembly in letters, or the well at the step that is asked about."""
     evaluation = evaluated(task.well)
@@ -384,7 +397,7 @@ def practise_round(well: Well) -> None:
     with st.container(horizontal=True, vertical_alignment="center"):
         st.text("Round")
         number = st.number_input("Round", 1, _ROUNDS, key="round", label_visibility="collapsed", width=130)
-        st.text("The same number gives the same six tasks. Nothing of it is saved.")
+        st.text("The same number gives the same six tasks. Nothing is saved unless you keep your result.")
     tasks = practice.round_of(well, int(number))
     its = progress(well, int(number))
     if its["at"] >= len(tasks):
@@ -392,6 +405,13 @@ def practise_round(well: Well) -> None:
         with st.container(horizontal=True):
             st.button("Other round", on_click=other, type="primary")
             st.button("Same round again", on_click=again)
+            st.download_button(
+                "Keep my result",
+                result(well, int(number), tasks, its),
+                f"practice-round-{int(number)}.txt",
+                "text/plain",
+                on_click="ignore",
+            )
         return
     task = tasks[its["at"]]
     done = solved(task, its)

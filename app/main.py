@@ -6,12 +6,15 @@ saved and run from the command line.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import streamlit as st
 
 from app import broken, compare, hand_over, learn, plan, run, start, state
 from app.shell import STYLE
 
 st.set_page_config(page_title="Lapline", layout="wide")
+st.logo(Path(__file__).with_name("logo.svg"), size="large")
 st.html(STYLE)
 state.begin()
 pages = [

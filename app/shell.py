@@ -23,7 +23,7 @@ STYLE = """<style>
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }
-.st-key-run button { min-height: 44px }
+.st-key-run [data-testid="stButton"] button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 

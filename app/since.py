@@ -146,4 +146,4 @@ def page(evaluation: Evaluation) -> None:
         blocks += [answers.table_block(table, system) for table in shown if table.rows]
         show("since", blocks)
     with right, st.container(key="paper"):
-        drawing(verbs.render(Sheet(sheet.scenes[:1]), ".svg"), None, lambda: None, key="both", page=True)
+        drawing(verbs.render(Sheet(sheet.scenes[:1]), ".svg"), None, lambda: None, key="both", whole=True)

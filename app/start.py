@@ -281,4 +281,4 @@ def page() -> None:
         st.text(f"{CAUTION} Nothing leaves this computer.")
     with right, st.container(key="paper"):
         first = Sheet(verbs.sheet(evaluation).scenes[:1])
-        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight")
+        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight", whole=True)

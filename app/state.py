@@ -54,6 +54,7 @@ def begin() -> None:
     # what a box of the page chose is forgotten with the box, unless it is set again
     state.demo = state.demo
     state.scale = state.get("scale", "Fitted")
+    state["rows-mode"] = state.get("rows-mode", "Pick rows")
 
 
 def _open(file: Path) -> None:

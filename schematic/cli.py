@@ -731,7 +731,7 @@ def app(file: str | None, port: int) -> None:
     spec = importlib.util.find_spec("app")
     if spec is None or not spec.submodule_search_locations:
         _stop("the app is not installed beside the command")
-    page = Path(spec.submodule_search_locations[0]) / "main.py"
+    page = Path(spec.submodule_search_locations[0]) / "serve.py"
     os.environ.pop("LAPLINE_FILE", None)
     if file is not None:
         Path(file).open("rb").close()  # or it is said at once why it cannot be opened

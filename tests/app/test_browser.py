@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-import os
 import re
 import signal
 import socket
-import subprocess
 import sys
-import time
-import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
-from pathlib import Path
 
 import pytest
 
 pytest.importorskip("streamlit")
+from tests.app.serving import REPO, free_port, lapline_app, served
 
-REPO = Path(__file__).parents[2]
 HOSTILE = "<img src=x onerror=alert(1)>"
 THIN = "\u2009"  # between thousands on the sheet
 pytestmark = pytest.mark.browser
@@ -42,75 +35,6 @@ try:
 finally:
     verbs.demos = lambda: demos
 """
-
-
-def free_port() -> int:
-    """A port of this machine that nobody listens on."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])
-
-
-@contextmanager
-def served(command: list[str], port: int) -> Iterator[subprocess.Popen[str]]:
-    """A server that answers on a port, and is ended with the block."""
-    environment = {**os.environ, "PYTHONPATH": str(REPO), "STREAMLIT_SERVER_HEADLESS": "true"}
-    server = subprocess.Popen(
-        command,
-        env=environment,
-        cwd="/",
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        start_new_session=True,
-    )
-    try:
-        for _ in range(300):
-            if server.poll() is not None:
-                pytest.fail(f"the app ended at once: {server.communicate()}")
-            try:
-                urllib.request.urlopen(f"http://127.0.0.1:{port}/_stcore/health", timeout=1).close()
-                break
-            except OSError:
-                time.sleep(0.1)
-        else:
-            pytest.fail("the app does not answer")
-        yield server
-    finally:
-        with suppress(ProcessLookupError):  # all of its session, so that no server outlives a failed test
-            os.killpg(server.pid, signal.SIGKILL)
-        server.communicate()
-
-
-def lapline_app(port: int) -> list[str]:
-    """The app as its users start it."""
-    return [sys.executable, "-c", "from schematic.cli import main; main()", "app", f"--port={port}"]
-
-
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The app, started from a directory that is not its own."""
-    port = free_port()
-    with served(lapline_app(port), port):
-        yield f"http://127.0.0.1:{port}"
-
-
-@pytest.fixture
-def page(address, browser_page):
-    """The page with its drawing; at its end no request left this machine and nothing went wrong."""
-    elsewhere: list[str] = []
-    faults: list[str] = []
-    here = (address, address.replace("http", "ws"), "data:", "blob:")
-    browser_page.on(
-        "request", lambda request: None if request.url.startswith(here) else elsewhere.append(request.url)
-    )
-    browser_page.on("pageerror", lambda error: faults.append(str(error)))
-    browser_page.set_viewport_size({"width": 1440, "height": 900})
-    browser_page.goto(f"{address}/plan")
-    browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
-    yield browser_page
-    assert elsewhere == []
-    assert faults == []
 
 
 def body(page, part: str):

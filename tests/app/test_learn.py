@@ -19,7 +19,6 @@ from schematic.catalogue import glossary
 from schematic.drawing.scene import Text
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Found
-from tests.app.test_browser import free_port, lapline_app, served
 
 BRINDLEWICK = "brindlewick-4.yaml"
 WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
@@ -502,6 +501,13 @@ def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words
     assert "Read these words again" in told
     assert {name: list(texts) for name, texts in page.session_state.texts.items()} == before
     assert filled(page) == ["Other round"]
+    kept = learn.result(WELLS[BRINDLEWICK], 1, tasks, page.session_state.practice).split("\n")
+    assert kept[:2] == ["Practice round 1 on Brindlewick 4", "4 of 6 at the first try."]
+    assert kept[3:5] == [
+        f"1 {tasks[0].kind}: 2 tries, with a hint. {tasks[0].question}",
+        f"2 {tasks[1].kind}: 1 try, answer shown. {tasks[1].question}",
+    ]
+    assert "Read again:" in kept
 
     press(page, "Same round again")
     assert task_on(page)["question"] == tasks[0].question
@@ -576,14 +582,6 @@ def test_names_from_a_file_are_data_in_every_way_to_learn(page):
 
 
 # ---------------------------------------------------------------- in a browser
-
-
-@pytest.fixture(scope="module")
-def address():
-    """The app, as its users start it."""
-    port = free_port()
-    with served(lapline_app(port), port):
-        yield f"http://127.0.0.1:{port}"
 
 
 def focused(page) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator
 
 import pytest
 
@@ -15,7 +14,6 @@ from app import inspector, limits_slider, tables
 from schematic import verbs
 from schematic.outcome import Found
 from schematic.wellfile.problem import InputError
-from tests.app.test_browser import free_port, lapline_app, served
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -434,24 +432,10 @@ def test_names_of_a_file_are_data_in_the_panel(page):
     assert not [each for each in page.get("html") if "img" in each.proto.body]
 
 
-@pytest.fixture(scope="module")
-def address() -> Iterator[str]:
-    """The app as its users start it."""
-    port = free_port()
-    with served(lapline_app(port), port):
-        yield f"http://127.0.0.1:{port}/plan"
-
-
 @pytest.fixture
-def opened(address, browser_page):
-    """Plan in a browser; at its end nothing went wrong in it."""
-    faults: list[str] = []
-    browser_page.on("pageerror", lambda error: faults.append(str(error)))
-    browser_page.set_viewport_size({"width": 1440, "height": 900})
-    browser_page.goto(address)
-    browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
-    yield browser_page
-    assert faults == []
+def opened(open_page):
+    """Plan in a browser."""
+    return open_page("plan")
 
 
 def file_of(page) -> str:

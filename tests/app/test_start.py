@@ -16,7 +16,7 @@ from streamlit.testing.v1 import AppTest
 from app import broken, start
 from app.shell import escaped
 from schematic import verbs
-from tests.app.test_browser import free_port, lapline_app, served
+from tests.app.serving import free_port, lapline_app, served
 
 PAGE = str(Path(__file__).parents[2] / "app" / "main.py")
 TEN = {field.path: field.example for field in start.FIELDS}

@@ -1,0 +1,47 @@
+"""What a page of the app must show of a text: what the verbs make of that text."""
+
+from __future__ import annotations
+
+from xml.etree import ElementTree
+
+from app import answers
+from schematic import verbs
+
+BRINDLEWICK = "brindlewick-4.yaml"
+TEXT = verbs.demos()[BRINDLEWICK]
+
+_LINES = "found => found.map(one => one.textContent)"
+
+
+def told_by_verbs(text: str) -> dict[str, list[str]]:
+    """The texts of the drawing, the counts, the findings, and the figures of a text."""
+    evaluation = verbs.check(verbs.load_text(text, BRINDLEWICK))
+    pages = verbs.render(verbs.sheet(evaluation), ".svg")
+    checks = {block["kind"]: block for block in answers.checks(evaluation)}
+    tables = [block for block in answers.figures(evaluation) if block["kind"] == "table"]
+    return {
+        "drawing": [
+            one.text or ""
+            for page in pages
+            for one in ElementTree.fromstring(page).iter("{http://www.w3.org/2000/svg}text")
+        ],
+        "counts": [told for _sign, told in checks["counts"]["signs"]],
+        "findings": [slip["head"] for slip in checks["slips"]["slips"]],
+        "figures": [cell for table in tables for row in table["rows"] for cell in row],
+    }
+
+
+def told_on_plan(page) -> dict[str, list[str]]:
+    """The same as the page has it, all at one moment; figures where their panel is shown."""
+    return page.evaluate(
+        """() => {
+        const roots = [...document.querySelectorAll('[data-testid="stBidiComponentRegular"], *')]
+          .map(one => one.shadowRoot).filter(Boolean);
+        const lines = (selector, of) => roots.flatMap(root => [...root.querySelectorAll(selector)]).map(of);
+        return {
+          drawing: lines('.paper text', one => one.textContent),
+          counts: lines('.counts > span', one => one.lastChild.textContent),
+          findings: lines('.slips h2', one => one.textContent),
+          figures: lines('.table tbody td', one => one.textContent),
+        }; }"""
+    )
