@@ -9,7 +9,19 @@ from typing import Any
 
 import streamlit as st
 
-_CSS = """
+SIGN_CSS = """
+.sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
+  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
+  box-sizing: border-box; font-weight: 650; color: #000 }
+.sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
+.sign.error > * { transform: rotate(-45deg) scale(1.15) }
+.sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
+.sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
+.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
+"""
+_CSS = (
+    SIGN_CSS
+    + """
 :host { display: block }
 .blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
   font-size: 14px; line-height: 1.35 }
@@ -35,14 +47,6 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
   width: 8px; height: 8px; margin-right: 6px; border: 2px solid; border-radius: 50% }
 .changed .dot { background: currentColor }
 .counts { display: flex; flex-wrap: wrap; gap: 4px 16px; margin-bottom: 8px; font-weight: 650 }
-.sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
-  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
-  box-sizing: border-box; font-weight: 650; color: #000 }
-.sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
-.sign.error > * { transform: rotate(-45deg) scale(1.15) }
-.sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
-.sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
-.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
 .slip.advice { border-left-color: #7c8985 }
@@ -51,6 +55,7 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .note { margin: 0 0 8px; opacity: .82 }
 .cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
+.cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
 .cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
@@ -61,8 +66,9 @@ th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(
   font-weight: 400; vertical-align: bottom }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """
+)
 
-_JS = r"""
+SIGN_JS = r"""
 const SIGNS = { error: '!', warning: '!', advice: 'i', unchecked: '?', passed: '✓' };
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
@@ -75,6 +81,10 @@ const sign = (kind, letter) => {
   made.setAttribute('aria-hidden', 'true');
   return made;
 };
+"""
+_JS = (
+    SIGN_JS
+    + r"""
 const lines = (texts, cls) => texts.map(text => node('p', cls, text));
 function digits({ known, figure }) {                      // the unit is smaller than its number
   const cut = known ? figure.lastIndexOf('\u00a0') : -1;
@@ -113,10 +123,10 @@ const MAKE = {
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },
-  cell: ({ label, value }) => node('div', value === null ? 'cell needs' : 'cell',
-    node('div', 'label', label), node('div', 'value', value ?? 'needs ' + label)),
+  cell: ({ label, value, needs }) => node('div', value === null ? 'cell needs' : 'cell',
+    node('div', 'label', label), node('div', 'value', value ?? 'needs ' + (needs ?? label))),
   part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),
-    node('div', b.cells.length ? 'cells' : '', ...b.cells.map(MAKE.cell))),
+    node('div', b.cells.length ? (b.four ? 'cells four' : 'cells') : '', ...b.cells.map(MAKE.cell))),
   table: b => {
     const row = (tag, texts) => node('tr', '',
       ...texts.map((text, i) => node(tag, b.figures[i] ? 'figure' : '', text)));
@@ -130,6 +140,7 @@ export default function ({ data, parentElement }) {
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
 }
 """
+)
 
 _view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class="blocks"></div>')
 

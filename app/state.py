@@ -18,7 +18,7 @@ from app import answers
 from app.draft import Draft, Kept, found, text_of
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.comparison.written import written
+from schematic.comparison.written import Written, written
 from schematic.export.report import plural
 from schematic.wellfile import edit, tree
 from schematic.wellfile.files import write_atomically
@@ -188,9 +188,23 @@ def told(which: str) -> str:
 
 
 @lru_cache(maxsize=64)
+def _between(old: str, new: str) -> tuple[Written, ...]:
+    return written(tree.parse(old, ""), tree.parse(new, ""))
+
+
+def since_opened() -> tuple[Written, ...]:
+    """What is written otherwise than in the file as it was opened, or saved last."""
+    its = texts()
+    saved = state.saved.get(state.demo, its[0])
+    try:
+        return _between(saved, its[-1])
+    except InputError:  # it had to be mended first
+        return _between(its[0], its[-1])
+
+
 def _changed(old: str, new: str) -> str:
     """What is written otherwise in a text than in another, in a few words."""
-    between = written(tree.parse(old, ""), tree.parse(new, ""))
+    between = _between(old, new)
     if not between:
         return "remarks or layout"
     path, before, after = between[0]
