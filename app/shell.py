@@ -22,6 +22,9 @@ STYLE = """<style>
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }
+[data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button {
+  background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
+}
 .st-key-run button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""

@@ -500,6 +500,20 @@ def test_the_units_are_written_into_the_file_and_can_be_undone(page):
     assert next(each for each in page.selectbox if each.label == "Units").value == "field"
 
 
+def test_the_liner_closes_from_both_ends_below_its_table(page):
+    page.text_input(key="lap").set_value("372.5 ft").run()  # the running string still ends at 9480 ft
+    turn_to(page, "Liner")
+    (closure,) = [each for each in blocks(page, "table") if each["title"] == "Closure at the liner top"]
+    assert [row[1].replace("\u202f", "") for row in closure["rows"]] == ["9477.5", "9477.5", "9480.0", "2.5"]
+
+    page.session_state["texts"]["brindlewick-4.yaml"] = [
+        edit.remove(edit.remove(BRINDLEWICK, "options"), "running string")
+    ]
+    page.run()
+    (closure,) = [each for each in blocks(page, "table") if each["title"] == "Closure at the liner top"]
+    assert closure["rows"][2][1] == "needs running string"
+
+
 def test_names_of_a_file_are_data_in_the_panel(page):
     mine = BRINDLEWICK.replace("name: hydraulic hanger", f"name: '**{HOSTILE}**'")
     page.session_state["texts"]["brindlewick-4.yaml"] = [mine]
