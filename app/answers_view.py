@@ -59,6 +59,8 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label, th { opacity: .78
 .cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
+.four .needs .value { font-size: 12.5px; font-weight: 500; line-height: 1.25; display: -webkit-box;
+  -webkit-box-orient: vertical; -webkit-line-clamp: 2; overflow: hidden }
 .table { overflow-x: auto; margin-bottom: 12px }
 table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
@@ -123,8 +125,13 @@ const MAKE = {
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },
-  cell: ({ label, value, needs }) => node('div', value === null ? 'cell needs' : 'cell',
-    node('div', 'label', label), node('div', 'value', value ?? 'needs ' + (needs ?? label))),
+  cell: ({ label, value, needs }) => {
+    const text = value ?? 'needs ' + (needs ?? label);
+    const made = node('div', value === null ? 'cell needs' : 'cell', node('div', 'label', label),
+      node('div', 'value', text));
+    if (value === null) made.title = text;                // it may be cut where there is little room
+    return made;
+  },
   part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),
     node('div', b.cells.length ? (b.four ? 'cells four' : 'cells') : '', ...b.cells.map(MAKE.cell))),
   table: b => {

@@ -176,14 +176,15 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
     show("finding-note", answers.found_note(evaluation, name))
     mends = _remedies(document, evaluation, outcome)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
-    for one in mends:
+    for number, one in enumerate(mends):
         st.button(
             escaped(answers.remedy_called(one)),
             type="primary" if len(mends) == 1 else "secondary",
             on_click=mend,
             args=(one, found, called),
         )
-        st.text(answers.remedy_told(one, called, evaluation.plan.identity.system))
+        told = answers.remedy_told(one, called, evaluation.plan.identity.system)
+        show(f"remedy-{number}", [{"kind": "note", "text": told}])
     return len(mends) == 1
 
 

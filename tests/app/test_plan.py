@@ -438,7 +438,7 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
 def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
     page.text_input(key="lap").set_value("80 ft").run()
     open_finding(page, "lap-outside-limits liner")
-    told = next(each.value for each in page.text if each.value.startswith("liner.lap: "))
+    (told,) = [each["text"] for each in blocks(page, "note") if each["text"].startswith("liner.lap: ")]
     assert told.startswith("liner.lap: 80 ft to 100 ft. Clears a. ")
 
     press(page, "Lap 100 ft")
