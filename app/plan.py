@@ -54,8 +54,7 @@ _MOST_TRACKS = 12  # kept in a tab
 
 def page() -> None:
     """The page."""
-    document = state.document()
-    evaluation = verbs.check(document)
+    document, evaluation = state.checked(state.texts()[-1], state.state.demo)
     scale = "true" if st.session_state.scale == "True scale" else "fitted"
     sheet = verbs.sheet(evaluation, scale)  # type: ignore[arg-type]
     pages = verbs.render(sheet, ".svg")

@@ -124,10 +124,27 @@ def read(text: str, name: str) -> Document:
     return read_text(text, name, folder)
 
 
+def checked(text: str, name: str) -> tuple[Document, Evaluation]:
+    """A text read and evaluated; the last one is kept, as a change asks for it before the page does.
+
+    Raises
+    ------
+    InputError
+        With all problems of the text.
+    """
+    key, document, evaluation = state.get("checked", (None, None, None))
+    if key != (text, name):
+        document = read(text, name)
+        evaluation = verbs.check(document)
+        if document.folder is None:  # else a file beside it may be another by now
+            state.checked = ((text, name), document, evaluation)
+    return document, evaluation
+
+
 def problems(text: str, name: str) -> InputError | None:
     """What is wrong with a text; None when it can be drawn."""
     try:
-        verbs.check(read(text, name))
+        checked(text, name)
     except InputError as error:
         return error
     return None
@@ -135,12 +152,12 @@ def problems(text: str, name: str) -> InputError | None:
 
 def document() -> Document:
     """The well on screen, read."""
-    return read(texts()[-1], state.demo)
+    return checked(texts()[-1], state.demo)[0]
 
 
 def evaluation() -> Evaluation:
     """The well on screen, evaluated."""
-    return verbs.check(document())
+    return checked(texts()[-1], state.demo)[1]
 
 
 def change(made: Callable[[str], str]) -> bool:
@@ -148,7 +165,7 @@ def change(made: Callable[[str], str]) -> bool:
     its = texts()
     try:
         text = made(its[-1])
-        verbs.check(read(text, state.demo))
+        checked(text, state.demo)
     except InputError as error:
         state.problem = answers.refused(error.problems)
         return False
@@ -189,7 +206,12 @@ def told(which: str) -> str:
 
 @lru_cache(maxsize=64)
 def _between(old: str, new: str) -> tuple[Written, ...]:
-    return written(tree.parse(old, ""), tree.parse(new, ""))
+    return written(_root(old), _root(new))
+
+
+@lru_cache(maxsize=16)
+def _root(text: str) -> tree.Mapping:
+    return tree.parse(text, "")
 
 
 def since_opened() -> tuple[Written, ...]:
