@@ -5,11 +5,15 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cache
 from typing import Any
 
+from schematic import verbs
 from schematic.catalogue.glossary import meaning
 from schematic.checks.evaluate import Evaluation
+from schematic.checks.remedies import Remedy
+from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.report import missing_inputs, not_computed, plural, readable
@@ -17,6 +21,7 @@ from schematic.export.tables import Cell, Column, Table, liner_table, tables, vo
 from schematic.job.card import Card, Say
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
 from schematic.units import System, number, sentence_case, show, unit_of
+from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
 Block = dict[str, Any]
@@ -33,27 +38,121 @@ def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
     return [{"kind": "bar", "name": identity.name, "state": state, "kept": kept, "changed": changed}]
 
 
-def checks(evaluation: Evaluation) -> list[Block]:
-    """The counts with their signs, a slip for each finding, and the missing inputs worth most."""
-    system = evaluation.plan.identity.system
+def counts(evaluation: Evaluation) -> list[tuple[str, str]]:
+    """The counts of the checks, each with its sign."""
     kinds = [type(outcome.answer) for outcome in evaluation.outcomes]
-    signs: list[tuple[str, str]] = [
-        (severity.value, plural(evaluation.count(severity), severity.value)) for severity in Severity
-    ]
+    signs = [(severity.value, plural(evaluation.count(severity), severity.value)) for severity in Severity]
     signs += [("unchecked", f"{kinds.count(NotChecked)} not checked")]
-    signs += [("passed", f"{kinds.count(Passed)} passed")]
-    blocks: list[Block] = [{"kind": "counts", "signs": signs}]
-    slips = [_slip(letter, outcome, system) for letter, outcome in letters(evaluation)]
-    if slips:
-        blocks.append({"kind": "slips", "slips": slips})
+    return [*signs, ("passed", f"{kinds.count(Passed)} passed")]
+
+
+def name_of(outcome: Outcome) -> str:
+    """What tells an outcome from all others: its rule and its subject."""
+    return f"{outcome.rule} {outcome.subject.path}"
+
+
+def found_rows(evaluation: Evaluation) -> list[Block]:
+    """A row for each finding, the worst first: its letter on the drawing and its headline."""
+    return [
+        {
+            "id": name_of(outcome),
+            "sign": outcome.answer.severity.value,
+            "spoken": f"{outcome.answer.severity.value} {letter}",
+            "letter": letter,
+            "text": headline(outcome, evaluation.plan.identity.system),
+            "figure": "accepted" if outcome.waived else "",
+        }
+        for letter, outcome in letters(evaluation)
+        if isinstance(outcome.answer, Found)
+    ]
+
+
+def headline(outcome: Outcome, system: System) -> str:
+    """A finding in one line."""
+    assert isinstance(outcome.answer, Found)
+    return sentence_case(sentence(outcome.answer.headline, outcome.answer.figures, system))
+
+
+def unchecked_rows(evaluation: Evaluation) -> list[Block]:
+    """A row for each rule that could not look, and what it needs."""
+    return [
+        {
+            "id": name_of(outcome),
+            "sign": "unchecked",
+            "spoken": "not checked",
+            "letter": None,
+            "text": sentence_case(outcome.rule.replace("-", " ")),
+            "figure": f"needs {', '.join(readable(evaluation, name) for name in outcome.answer.missing)}",
+        }
+        for outcome in evaluation.outcomes
+        if isinstance(outcome.answer, NotChecked)
+    ]
+
+
+def wanted(evaluation: Evaluation) -> list[Block]:
+    """The missing inputs worth most, and what is not computed for want of one."""
+    blocks: list[Block] = []
     missing = missing_inputs(evaluation)
     if missing:
-        wanted = [f"{readable(evaluation, name)} ({count})" for name, count in missing[:_MOST_MISSING]]
+        named_ = [f"{readable(evaluation, name)} ({count})" for name, count in missing[:_MOST_MISSING]]
         rest = f", and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
-        blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(wanted)}{rest}."})
+        blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(named_)}{rest}."})
     if evaluation.missing:
         blocks.append({"kind": "note", "text": f"Not computed: {'; '.join(not_computed(evaluation))}."})
     return blocks
+
+
+def found_note(evaluation: Evaluation, name: str) -> list[Block]:
+    """One finding in full: its sentence, what mends it, where, whose limit, what the rule looks at."""
+    system = evaluation.plan.identity.system
+    letter, outcome = next(one for one in letters(evaluation) if name_of(one[1]) == name)
+    assert isinstance(outcome.answer, Found)
+    slip = {"kind": "slip", **_slip(letter, outcome, system)}
+    if outcome.answer.at_md_m:
+        depths = [show(md, "depth", system, _THIN) for md in outcome.answer.at_md_m]
+        slip["quiet"].insert(0, f"At {', '.join(dict.fromkeys(depths))}")
+    slip["quiet"].append(f"Depends on: {_looks_at()[outcome.rule]}")
+    return [slip]
+
+
+def remedy_called(remedy: Remedy) -> str:
+    """The value that a remedy writes, by its name: ``Lap 382 ft``."""
+    steps = split(remedy.path)
+    words = steps[-2:] if len(steps) > 2 else steps[-1:]
+    return f"{sentence_case(', '.join(words))} {remedy.after}"
+
+
+def remedy_told(remedy: Remedy, called: Mapping[str, str], system: System) -> str:
+    """Which path goes from what to what, which findings that clears, what it brings."""
+    gone = [called[name_of(one)] for one in remedy.clears]
+    brings = "; ".join(headline(one, system) for one in remedy.brings)
+    change = f"{remedy.path}: {remedy.before} to {remedy.after}"
+    return (
+        f"{change}. Clears {' and '.join(gone)}. {f'Brings: {brings}' if brings else 'Brings nothing new'}."
+    )
+
+
+@cache
+def _looks_at() -> dict[str, str]:
+    """What each rule checks, from its manual page."""
+    found = {}
+    for page in verbs.rules():
+        words = page.page.partition("What it checks\n")[2].partition("\nWhy it matters")[0]
+        found[page.code] = " ".join(words.split())
+    return found
+
+
+def key_figures(evaluation: Evaluation) -> list[Block]:
+    """Eight figures that follow from the depths; one that is not known says what it needs."""
+    system = evaluation.plan.identity.system
+    cells = []
+    for label, its in key_figures_of(evaluation):
+        if isinstance(its, Figure):
+            cells.append({"label": label, "value": _printed(its, system, unit=True)})
+        else:
+            needs = ", ".join(readable(evaluation, name) for name in its)
+            cells.append({"label": label, "value": None, "needs": needs})
+    return [{"kind": "part", "name": "", "lines": [], "cells": cells, "four": True}]
 
 
 def _slip(letter: str, outcome: Outcome, system: System) -> Block:

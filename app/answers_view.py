@@ -9,7 +9,19 @@ from typing import Any
 
 import streamlit as st
 
-_CSS = """
+SIGN_CSS = """
+.sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
+  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
+  box-sizing: border-box; font-weight: 650; color: #000 }
+.sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
+.sign.error > * { transform: rotate(-45deg) scale(1.15) }
+.sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
+.sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
+.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
+"""
+_CSS = (
+    SIGN_CSS
+    + """
 :host { display: block }
 .blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
   font-size: 14px; line-height: 1.35 }
@@ -36,14 +48,6 @@ p.strong { font-weight: 700; font-size: 1.15em }
   width: 8px; height: 8px; margin-right: 6px; border: 2px solid; border-radius: 50% }
 .changed .dot { background: currentColor }
 .counts { display: flex; flex-wrap: wrap; gap: 4px 16px; margin-bottom: 8px; font-weight: 650 }
-.sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
-  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
-  box-sizing: border-box; font-weight: 650; color: #000 }
-.sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
-.sign.error > * { transform: rotate(-45deg) scale(1.15) }
-.sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
-.sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
-.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
 .slip.advice, .slip.passed { border-left-color: #7c8985 }
@@ -52,9 +56,12 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .note { margin: 0 0 8px; opacity: .82 }
 .cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
+.cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
 .cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
+.four .needs .value { font-size: 12.5px; font-weight: 500; line-height: 1.25; display: -webkit-box;
+  -webkit-box-orient: vertical; -webkit-line-clamp: 2; overflow: hidden }
 .table { overflow-x: auto; margin-bottom: 12px }
 .table:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 th:first-child, td:first-child { position: sticky; left: 0; background: var(--st-background-color) }
@@ -72,9 +79,9 @@ th { vertical-align: bottom; color: color-mix(in srgb, var(--st-text-color) 78%,
 .figure + :not(.figure) { padding-left: 12px }
 .figure { text-align: right; padding: 2px 0 2px 8px; white-space: nowrap } th.figure { white-space: normal }
 """
+)
 
-_JS = r"""
-const NS = 'http://www.w3.org/2000/svg';
+SIGN_JS = r"""
 const SIGNS = { error: '!', warning: '!', advice: 'i', unchecked: '?', passed: '✓' };
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
@@ -87,6 +94,10 @@ const sign = (kind, letter) => {
   made.setAttribute('aria-hidden', 'true');
   return made;
 };
+"""
+_JS = (
+    SIGN_JS
+    + r"""
 const lines = (texts, cls) => texts.map(text => node('p', cls, text));
 function digits({ known, figure }) {                      // the unit is smaller than its number
   const cut = known ? figure.lastIndexOf('\u00a0') : -1;
@@ -126,11 +137,17 @@ const MAKE = {
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },
-  cell: ({ label, value }) => node('div', value === null ? 'cell needs' : 'cell',
-    node('div', 'label', label), node('div', 'value', value ?? 'needs ' + label)),
+  cell: ({ label, value, needs }) => {
+    const text = value ?? 'needs ' + (needs ?? label);
+    const made = node('div', value === null ? 'cell needs' : 'cell', node('div', 'label', label),
+      node('div', 'value', text));
+    if (value === null) made.title = text;                // it may be cut where there is little room
+    return made;
+  },
   part: b => node('section', '', node('h2', '', b.name), ...lines(b.lines),
-    node('div', b.cells.length ? 'cells' : '', ...b.cells.map(MAKE.cell))),
+    node('div', b.cells.length ? (b.four ? 'cells four' : 'cells') : '', ...b.cells.map(MAKE.cell))),
   chart: b => node('div', 'charts', ...b.series.map(one => {
+    const NS = 'http://www.w3.org/2000/svg';
     const known = one.ys.filter(y => y !== null), low = Math.min(...known), high = Math.max(...known);
     const wide = 192 / Math.max(1, one.ys.length - 1), tall = 48 / (high - low || 1);
     const at = (y, i) => [4 + wide * i, 56 - tall * (y - low)];
@@ -169,6 +186,7 @@ export default function ({ data, parentElement }) {
     if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;
 }
 """
+)
 
 _view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class="blocks"></div>')
 

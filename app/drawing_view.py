@@ -174,8 +174,8 @@ def drawing(
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
-    drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it says
-    what it is the drawing of.
+    drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it
+    says what it is the drawing of.
     """
     data = {
         "pages": [page.decode() for page in pages],

@@ -12,16 +12,19 @@ from app import answers, inspector, limits_slider, state, tables
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
 from app.drawing_view import drawing
+from app.findings_view import findings_list
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
-from app.shell import bar
+from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.checks.remedies import Remedy, remedies
+from schematic.comparison import options
+from schematic.comparison.written import Written
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION
-from schematic.outcome import Found, Outcome, sentence
-from schematic.units import sentence_case
+from schematic.outcome import Found, NotChecked, Outcome, Severity
 from schematic.wellfile import edit, nodes
 from schematic.wellfile.path import find
 from schematic.wellfile.read import Document
@@ -51,18 +54,13 @@ _MOST_TRACKS = 12  # kept in a tab
 
 def page() -> None:
     """The page."""
-    document = state.document()
-    evaluation = verbs.check(document)
+    document, evaluation = state.checked(state.texts()[-1], state.state.demo)
     scale = "true" if st.session_state.scale == "True scale" else "fitted"
     sheet = verbs.sheet(evaluation, scale)  # type: ignore[arg-type]
     pages = verbs.render(sheet, ".svg")
     these = inspector.choices(document, evaluation.plan)
     follow(these)
-    bar(
-        evaluation,
-        [(f"sheet-{n}.svg" if n > 1 else "sheet.svg", page) for n, page in enumerate(pages, 1)],
-        sheet,
-    )
+    bar(evaluation)
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
         st.segmented_control(
@@ -70,7 +68,7 @@ def page() -> None:
         )
         drawing(pages, drawn(sheet, st.session_state.chosen), lambda: None)
     with right:
-        notes = findings(evaluation)
+        mended = findings(document, evaluation, these)
         st.segmented_control(
             "Panel",
             _PANELS,
@@ -84,14 +82,12 @@ def page() -> None:
             show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
-            depths(document, evaluation)
-            show("below", notes + answers.figures(evaluation))
+            depths(document, evaluation, filled=not mended)
+            show("below", answers.wanted(evaluation) + answers.figures(evaluation))
         elif panel == "Part":
             part(document, evaluation, sheet, these)
-            show("below", notes)
         else:
             tables.table_panel(document, evaluation, panel, these)
-            show("below", notes)
         st.text(CAUTION)
 
 
@@ -122,55 +118,114 @@ def drawn(sheet: Sheet, chosen: dict[str, str] | None) -> dict[str, str] | None:
     return {"part": path, "title": chosen["title"]} if path else None
 
 
-def findings(evaluation: Evaluation) -> list[answers.Block]:
-    """Counts and findings, all or the chosen one; gives what is not checked, to stand further down."""
-    found = {_name(outcome): (letter, outcome) for letter, outcome in letters(evaluation)}
+def findings(document: Document, evaluation: Evaluation, these: list[Choice]) -> bool:
+    """Counts and the list of findings, or the one that is chosen; whether one value would mend that one."""
     session = st.session_state
+    found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     if session.get("finding") not in found:
         session.finding = None
-    blocks = answers.checks(evaluation)
-    told = [block for block in blocks if block["kind"] in ("counts", "slips")]
+    cleared(document)
     if session.finding:
-        letter = found[session.finding][0]
-        told = [
-            {**block, "slips": [slip for slip in block["slips"] if slip["letter"] == letter]}
-            if block["kind"] == "slips"
-            else block
-            for block in told
-        ]
-    show("checks", told)
-    if found:
-        st.selectbox(
-            "Finding",
-            list(found),
-            key="finding",
-            index=None,
-            placeholder="Go to a finding",
-            format_func=lambda name: _headline(*found[name], evaluation),
-            on_change=partial(choose_finding, {name: one.subject.path for name, (_, one) in found.items()}),
-            label_visibility="collapsed",
-        )
-    return [block for block in blocks if block not in told and block["kind"] == "note"]
+        return one_finding(document, evaluation, found)
+    session.unchecked = session.get("unchecked", False)
+    rows = answers.unchecked_rows(evaluation) if session.unchecked else answers.found_rows(evaluation)
+    findings_list(
+        answers.counts(evaluation),
+        rows,
+        session.unchecked,
+        partial(_row_chosen, evaluation, these),
+        lambda: session.update(unchecked=session.findings["opened"]["unchecked"]),
+    )
+    return False
 
 
-def _name(outcome: Outcome) -> str:
-    return f"{outcome.rule} {outcome.subject.path}"
+def _row_chosen(evaluation: Evaluation, these: list[Choice]) -> None:
+    """A finding opens; of what is not checked the first input that it needs."""
+    name = st.session_state.findings["chosen"]["id"]
+    outcome = next(one for one in evaluation.outcomes if answers.name_of(one) == name)
+    if not isinstance(outcome.answer, NotChecked):
+        choose_finding(name, outcome.subject.path)
+        return
+    its = inspector.chosen_among(these, outcome.answer.missing[0])
+    if its is not None:
+        st.session_state.chosen = {"part": its.path, "title": ""}
+        st.session_state.panel = "Part"
 
 
-def _headline(letter: str, outcome: Outcome, evaluation: Evaluation) -> str:
-    assert isinstance(outcome.answer, Found)
-    head = sentence(outcome.answer.headline, outcome.answer.figures, evaluation.plan.identity.system)
-    return f"{letter}  {sentence_case(head)}"
+def choose_finding(name: str | None, subject: str = "") -> None:
+    """A finding that is chosen marks the part it is about; none shows the list again."""
+    st.session_state.finding = name
+    st.session_state.chosen = {"part": subject, "title": ""} if name else None
 
 
-def choose_finding(subjects: Mapping[str, str]) -> None:
-    """A finding that was chosen marks the part it is about."""
+def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Outcome]) -> bool:
+    """The chosen finding in full, the way to the others, and the values that would mend it."""
     name = st.session_state.finding
-    st.session_state.chosen = {"part": subjects[name], "title": ""} if name else None
+    names, outcome = list(found), found[name]
+    assert isinstance(outcome.answer, Found)
+    alike = [one for one in names if _severity(found[one]) is outcome.answer.severity]
+    at = names.index(name)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.button("All findings", on_click=choose_finding, args=(None,))
+        st.text(f"{outcome.answer.severity.value} {alike.index(name) + 1} of {len(alike)}")
+        for label, to in (("Previous", at - 1), ("Next", at + 1)):
+            there = 0 <= to < len(names)
+            other = (names[to], found[names[to]].subject.path) if there else ()
+            st.button(label, disabled=not there, on_click=choose_finding, args=other)
+    show("finding-note", answers.found_note(evaluation, name))
+    mends = _remedies(document, evaluation, outcome)
+    called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
+    for number, one in enumerate(mends):
+        st.button(
+            escaped(answers.remedy_called(one)),
+            type="primary" if len(mends) == 1 else "secondary",
+            on_click=mend,
+            args=(one, found, called),
+        )
+        told = answers.remedy_told(one, called, evaluation.plan.identity.system)
+        show(f"remedy-{number}", [{"kind": "note", "text": told}])
+    return len(mends) == 1
 
 
-def depths(document: Document, evaluation: Evaluation) -> None:
-    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it."""
+def _severity(outcome: Outcome) -> Severity:
+    assert isinstance(outcome.answer, Found)
+    return outcome.answer.severity
+
+
+def _remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> tuple[Remedy, ...]:
+    """The remedies of a finding, worked out once for a text."""
+    key = (document.file, document.text, answers.name_of(outcome))
+    if st.session_state.get("remedies", ((), ()))[0] != key:
+        st.session_state.remedies = (key, remedies(document, evaluation, outcome))
+    its: tuple[Remedy, ...] = st.session_state.remedies[1]
+    return its
+
+
+def mend(remedy: Remedy, found: dict[str, Outcome], called: dict[str, str]) -> None:
+    """Make the change of a remedy; the next finding that is left comes by itself."""
+    if not state.change(lambda _text: remedy.text):
+        return
+    gone = [answers.name_of(one) for one in remedy.clears]
+    st.session_state.mended = (remedy.text, f"{' and '.join(called[name] for name in gone)} cleared.")
+    names = list(found)
+    at = names.index(st.session_state.finding)
+    left = [name for name in names[at:] + names[:at] if name not in gone]
+    choose_finding(left[0], found[left[0]].subject.path) if left else choose_finding(None)
+
+
+def cleared(document: Document) -> None:
+    """What the last remedy cleared, as long as nothing else has changed."""
+    text, words = st.session_state.get("mended", ("", ""))
+    if text == document.text:
+        with st.container(horizontal=True, vertical_alignment="center"):
+            st.text(words)
+            st.button("Undo it", on_click=state.undo, type="tertiary")
+
+
+def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
+    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; below them
+    what follows, and what was tried kept or put back.
+    """
     unknown: list[Input] = []
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
@@ -190,9 +245,74 @@ def depths(document: Document, evaluation: Evaluation) -> None:
             if not st.session_state.problem:
                 st.session_state[box] = written[path]
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
-    if unknown and st.button("Show the limits"):
+    show("key-figures", answers.key_figures(evaluation))
+    if tried(filled, limits=bool(unknown)):
         look(document, unknown)
         st.rerun()
+
+
+def moved() -> tuple[list[Written], list[Written]]:
+    """The depths that are not as the file was opened, and what was changed along in the running string."""
+    since = [one for one in state.since_opened() if one.old and one.new]
+    paths = {path for _box, its in _DEPTHS for path, *_ in its}
+    its = [one for one in since if one.path in paths]
+    along = [one for one in since if one.path.startswith("running string.")]
+    return its, along if its else []
+
+
+def tried(filled: bool, limits: bool) -> bool:
+    """Buttons for what was moved: kept as an option beside the plan as it was opened, or put back; and, where
+    some are not worked out, for the limits: whether they are asked for.
+    """
+    its, along = moved()
+    values = ", ".join(one.old for one in its)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.button(
+            "Keep as an option",
+            type="primary" if filled else "secondary",
+            disabled=not its,
+            on_click=keep_as_option,
+            args=(its, along),
+            help="What was moved becomes an option in the file, and the plan is as it was opened"
+            if its
+            else "Move a depth first: what was moved becomes an option in the file",
+        )
+        if its:
+            st.button(escaped(f"Put back {values}"), type="tertiary", on_click=put_back, args=(its, along))
+        asked = limits and st.button("Show the limits")
+    text, words = st.session_state.get("option-kept", ("", ""))
+    if text == state.texts()[-1]:
+        with st.container(horizontal=True, vertical_alignment="center"):
+            st.text(words)
+            if "Compare" in st.session_state.get("pages", {}):
+                st.page_link(st.session_state.pages["Compare"], label="Compare it")
+    return asked
+
+
+def put_back(its: list[Written], along: list[Written]) -> None:
+    """Write the values that were moved as they were."""
+    state.change(lambda text: _as_opened(text, [*its, *along]))
+
+
+def _as_opened(text: str, its: list[Written]) -> str:
+    for one in its:
+        text = edit.set(text, one.path, one.old)
+    return text
+
+
+def keep_as_option(its: list[Written], along: list[Written]) -> None:
+    """An option of the values that were moved; the plan itself is as it was opened."""
+    name = ", ".join(f"{one.path.rpartition('.')[2]} {one.new}" for one in its)
+
+    def made(text: str) -> str:
+        text = _as_opened(text, [*its, *along])
+        for one in (*its, *along):
+            text = options.made(text, name, one.path, one.new)
+        return text
+
+    if state.change(made):
+        words = f"Kept as the option '{name}'; the plan is as it was opened."
+        st.session_state["option-kept"] = (state.texts()[-1], words)
 
 
 def _written(document: Document, path: str) -> str:

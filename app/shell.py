@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
 
 import streamlit as st
 
 from app import answers, state
 from app.answers_view import answers as show
-from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.scene import Sheet
+from schematic.wellfile import edit
 
 # Streamlit keeps room for its own head; the drawing stays in place while the answers scroll.
 STYLE = """<style>
@@ -20,9 +18,13 @@ STYLE = """<style>
 [data-testid="stButtonGroup"] [aria-checked="true"] * {
   color: light-dark(#161d1f, #e8ecea); font-weight: 650
 }
+.st-key-panel [data-testid="stButtonGroup"] button { padding: 0 .4rem }
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }
+[data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button {
+  background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
+}
 .st-key-run [data-testid="stButton"] button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
@@ -33,8 +35,11 @@ def escaped(text: str) -> str:
     return re.sub(r"([!-/:-@\[-`{-~])", r"\\\1", text)
 
 
-def bar(evaluation: Evaluation, pages: Sequence[tuple[str, bytes]] = (), sheet: Sheet | None = None) -> None:
-    """The bar: well, save state, which well, undo, redo, the file, and on Plan the sheet as drawn."""
+_UNITS = {"field": "ft, ppg, psi", "metric": "m, sg, bar"}
+
+
+def bar(evaluation: Evaluation) -> None:
+    """The bar: well, save state, which well, undo, redo, units, the file."""
     kept, changed = state.kept()
     lost = kept.startswith("Not ")
     with st.container(horizontal=True, vertical_alignment="center", wrap=False):
@@ -45,7 +50,7 @@ def bar(evaluation: Evaluation, pages: Sequence[tuple[str, bytes]] = (), sheet: 
             key="demo",
             on_change=state.forget_problem,
             label_visibility="collapsed",
-            width=165,
+            width=150,
         )
         for label, does, can, keys in (
             ("Undo", state.undo, len(state.texts()) > 1, "Alt+Z"),
@@ -53,22 +58,27 @@ def bar(evaluation: Evaluation, pages: Sequence[tuple[str, bytes]] = (), sheet: 
         ):
             tip = escaped(state.told(label))
             st.button(label, on_click=does, disabled=not can, shortcut=keys, help=tip)
-        if state.state.origin.get(st.session_state.demo) == "file":
+        state.state["units"] = evaluation.plan.identity.system
+        st.selectbox(
+            "Units",
+            [*_UNITS],
+            key="units",
+            format_func=_UNITS.__getitem__,
+            on_change=_show_in,
+            label_visibility="collapsed",
+            width=128,
+        )
+        of_disk = state.state.origin.get(st.session_state.demo) == "file"
+        if of_disk:
             st.button("Save", on_click=state.save, disabled=not changed, shortcut="Ctrl+S")
-        download(lost)
-        if sheet is not None:
-            st.download_button(
-                "Sheet, PDF",
-                lambda: verbs.render(sheet, ".pdf")[0],  # made when it is asked for
-                "sheet.pdf",
-                "application/pdf",
-                on_click="ignore",
-                type="secondary" if lost else "primary",
-            )
-        for number, (name, page) in enumerate(pages, 1):
-            label = f"Sheet {number}, SVG" if len(pages) > 1 else "Sheet, SVG"
-            st.download_button(label, page, name, "image/svg+xml", on_click="ignore")
+        if lost or not of_disk:
+            download(lost)
     questions()
+
+
+def _show_in() -> None:
+    """Write the units that were chosen into the file: page, file and command agree."""
+    state.change(lambda text: edit.set(text, "well.show", state.state["units"]))
 
 
 def download(filled: bool = False, label: str = "Download") -> None:

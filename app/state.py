@@ -18,7 +18,7 @@ from app import answers
 from app.draft import Draft, Kept, found, text_of
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.comparison.written import written
+from schematic.comparison.written import Written, written
 from schematic.export.report import plural
 from schematic.wellfile import edit, tree
 from schematic.wellfile.files import write_atomically
@@ -126,10 +126,27 @@ def read(text: str, name: str) -> Document:
     return read_text(text, name, folder)
 
 
+def checked(text: str, name: str) -> tuple[Document, Evaluation]:
+    """A text read and evaluated; the last one is kept, as a change asks for it before the page does.
+
+    Raises
+    ------
+    InputError
+        With all problems of the text.
+    """
+    key, document, evaluation = state.get("checked", (None, None, None))
+    if key != (text, name):
+        document = read(text, name)
+        evaluation = verbs.check(document)
+        if document.folder is None:  # else a file beside it may be another by now
+            state.checked = ((text, name), document, evaluation)
+    return document, evaluation
+
+
 def problems(text: str, name: str) -> InputError | None:
     """What is wrong with a text; None when it can be drawn."""
     try:
-        verbs.check(read(text, name))
+        checked(text, name)
     except InputError as error:
         return error
     return None
@@ -137,12 +154,12 @@ def problems(text: str, name: str) -> InputError | None:
 
 def document() -> Document:
     """The well on screen, read."""
-    return read(texts()[-1], state.demo)
+    return checked(texts()[-1], state.demo)[0]
 
 
 def evaluation() -> Evaluation:
     """The well on screen, evaluated."""
-    return verbs.check(document())
+    return checked(texts()[-1], state.demo)[1]
 
 
 def change(made: Callable[[str], str]) -> bool:
@@ -150,7 +167,7 @@ def change(made: Callable[[str], str]) -> bool:
     its = texts()
     try:
         text = made(its[-1])
-        verbs.check(read(text, state.demo))
+        checked(text, state.demo)
     except InputError as error:
         state.problem = answers.refused(error.problems)
         return False
@@ -190,9 +207,28 @@ def told(which: str) -> str:
 
 
 @lru_cache(maxsize=64)
+def _between(old: str, new: str) -> tuple[Written, ...]:
+    return written(_root(old), _root(new))
+
+
+@lru_cache(maxsize=16)
+def _root(text: str) -> tree.Mapping:
+    return tree.parse(text, "")
+
+
+def since_opened() -> tuple[Written, ...]:
+    """What is written otherwise than in the file as it was opened, or saved last."""
+    its = texts()
+    saved = state.saved.get(state.demo, its[0])
+    try:
+        return _between(saved, its[-1])
+    except InputError:  # it had to be mended first
+        return _between(its[0], its[-1])
+
+
 def _changed(old: str, new: str) -> str:
     """What is written otherwise in a text than in another, in a few words."""
-    between = written(tree.parse(old, ""), tree.parse(new, ""))
+    between = _between(old, new)
     if not between:
         return "remarks or layout"
     path, before, after = between[0]

@@ -18,6 +18,7 @@ from app.answers_view import answers as show
 from app.inspector import Choice, Field
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tables import liner_table
+from schematic.export.tally import closure_table
 from schematic.wellfile import edit, nodes, path, tree
 from schematic.wellfile.path import Loc, PathError
 from schematic.wellfile.problem import InputError, Problem
@@ -428,7 +429,10 @@ def table_panel(document: Document, evaluation: Evaluation, panel: str, these: S
             typing = mode == "Type in rows"
     if isinstance(place, Choice):
         inspector.form(document, place)
-    elif typing:
+        return
+    if typing:
         type_in(document, place)
     else:
         pick(document, evaluation, place, these)
+    if place.loc in (("liner", "assembly"), ("running string", "assembly")):
+        show("closure", [answers.table_block(closure_table(evaluation), evaluation.plan.identity.system)])

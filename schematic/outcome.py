@@ -45,6 +45,18 @@ class MissingInput(Exception):
         self.missing = missing
 
 
+class Fix(NamedTuple):
+    """One value of the file that would mend a finding: its path, and the value in SI or as it is written.
+
+    *way* says to which side the value may be rounded: 1 up, -1 down, 0 to the nearest.
+    """
+
+    path: str
+    value: float | str
+    way: int = 0
+    dimension: str = "length"
+
+
 class Subject(NamedTuple):
     """What a rule looks at: its path in the well file and what a reader calls it."""
 
@@ -57,7 +69,7 @@ class Found(NamedTuple):
 
     The texts are templates: ``{name}`` is filled from *figures*. *headline* is one line for the drawing,
     *what* the full sentence, *mend* what would make it go. *at_md_m* are the depths the drawing marks, *fix*
-    is a path and a value where one value mends it.
+    is what one value of the file could be to mend it: of those that the file writes, each does.
     """
 
     severity: Severity
@@ -67,7 +79,7 @@ class Found(NamedTuple):
     figures: Mapping[str, Figure | str]
     at_md_m: tuple[float, ...] = ()
     limit: Limit | None = None
-    fix: tuple[str, str] | None = None
+    fix: tuple[Fix, ...] = ()
 
 
 class Passed(NamedTuple):

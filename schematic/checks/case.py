@@ -11,7 +11,7 @@ from schematic.depth.plan import HoleSection, Plan
 from schematic.engineering.cement import Cement, Displacement
 from schematic.engineering.volumes import JobVolumes, Laps
 from schematic.job.installation import Installation
-from schematic.outcome import Answer, Subject, Uncomputed
+from schematic.outcome import Answer, Fix, Subject, Uncomputed
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,3 +62,21 @@ def each_section(case: Case) -> tuple[Subject, ...]:
 def section_of(case: Case, subject: Subject) -> HoleSection:
     """The hole section that a subject names."""
     return next(section for section in case.plan.depth.hole.sections if section.path == subject.path)
+
+
+def top_moved(case: Case, down_m: float, way: int | None = None) -> tuple[Fix, ...]:
+    """The liner top at least that much deeper or, below nought, shallower, as the file may write it.
+
+    With a *way* of 0 just that much.
+    """
+    if way is None:
+        way = 1 if down_m > 0.0 else -1
+    return (
+        Fix("liner.lap", case.laps.liner_top_m - down_m, -way),
+        Fix("liner.top", case.plan.depth.liner.top_md_m + down_m, way),
+    )
+
+
+def shoe_off_bottom(case: Case, off_m: float, way: int) -> tuple[Fix, ...]:
+    """The liner shoe that much off bottom, as the file may write it."""
+    return Fix("liner.off bottom", off_m, way), Fix("liner.shoe", case.plan.depth.td_md_m - off_m, -way)

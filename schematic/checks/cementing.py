@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schematic.checks.case import Case, Rule, whole_liner
 from schematic.engineering.volumes import LAP, OPEN_HOLE
-from schematic.outcome import Answer, Figure, Found, MissingInput, Passed, Severity, Subject, meets
+from schematic.outcome import Answer, Figure, Fix, Found, MissingInput, Passed, Severity, Subject, meets
 
 
 def cement_sections_do_not_close(case: Case, subject: Subject) -> Answer:
@@ -109,7 +109,15 @@ def cement_below_liner_top(case: Case, subject: Subject) -> Answer:
             "name": subject.name,
         },
         (planned,),
+        fix=(Fix("cement.planned top", depth.liner.top_md_m, -1),),
     )
+
+
+def _on_gauge_beside_caliper(case: Case) -> bool:
+    """Whether the excess is counted on gauge hole though all that is open below the host has a caliper."""
+    depth = case.plan.depth
+    below = [s for s in depth.hole.sections if s.bottom_md_m > depth.host.shoe_md_m]
+    return case.plan.cement.excess_basis == "gauge" and all(s.basis == "caliper" for s in below)
 
 
 def cement_falls_short(case: Case, subject: Subject) -> Answer:
@@ -151,6 +159,7 @@ def cement_falls_short(case: Case, subject: Subject) -> Answer:
             "name": subject.name,
         },
         (top, planned),
+        fix=(Fix("cement.excess.basis", "caliper"),) if _on_gauge_beside_caliper(case) else (),
     )
 
 

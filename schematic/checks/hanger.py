@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, whole_liner
+from schematic.checks.case import Case, Rule, top_moved, whole_liner
 from schematic.depth.plan import Depths, LinerPart
 from schematic.engineering.stretch import STEEL_PA, LinerStretch, stretch
 from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -22,6 +23,11 @@ def _gripping(depth: Depths) -> list[LinerPart]:
     """Hanger and packer."""
     parts = (depth.liner.find(kind) for kind in ("liner hanger", "liner top packer"))
     return [part for part in parts if part is not None]
+
+
+def _nearest_moves(case: Case, *downs_m: float) -> tuple[Fix, ...]:
+    """The liner top moved by each of some lengths, the shortest way first."""
+    return tuple(fix for down_m in sorted(downs_m, key=abs) for fix in top_moved(case, down_m))
 
 
 def slips_near_coupling(case: Case, subject: Subject) -> Answer:
@@ -77,6 +83,7 @@ def slips_near_coupling(case: Case, subject: Subject) -> Answer:
             },
             (top, bottom, nearest),
             limit,
+            _nearest_moves(case, nearest - limit.si - bottom, nearest + limit.si - top),
         )
     above = max((c for c in host.couplings_md_m if c <= top), default=None)
     below = min((c for c in host.couplings_md_m if c >= bottom), default=None)
@@ -375,6 +382,9 @@ def host_unsound_at_hanger(case: Case, subject: Subject) -> Answer:
                         "below": Figure(feature.bottom_md_m, "depth"),
                     },
                     (part.top_md_m, part.bottom_md_m),
+                    fix=_nearest_moves(
+                        case, feature.top_md_m - part.bottom_md_m, feature.bottom_md_m - part.top_md_m
+                    ),
                 )
     return Passed()
 
@@ -418,6 +428,7 @@ def host_not_cemented(case: Case, subject: Subject) -> Answer:
             "top": Figure(grip, "tally"),
         },
         (grip,),
+        fix=top_moved(case, top - grip),
     )
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, whole_liner
+from schematic.checks.case import Case, Rule, shoe_off_bottom, top_moved, whole_liner
 from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -14,6 +15,8 @@ from schematic.outcome import (
     Subject,
     meets,
 )
+
+_LEAST_OFF_BOTTOM_M = 3 * 0.3048  # off bottom is 3 to 15 ft: common practice
 
 
 def liner_below_hole(case: Case, subject: Subject) -> Answer:
@@ -47,6 +50,7 @@ def liner_below_hole(case: Case, subject: Subject) -> Answer:
             "excess": Figure(depth.liner.shoe_md_m - depth.td_md_m, "length"),
         },
         (depth.liner.shoe_md_m,),
+        fix=shoe_off_bottom(case, _LEAST_OFF_BOTTOM_M, 1),
     )
 
 
@@ -86,6 +90,7 @@ def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
                 "host_shoe": Figure(host.shoe_md_m, "depth"),
             },
             (below[0].bottom_md_m,),
+            fix=top_moved(case, host.shoe_md_m - below[0].bottom_md_m),
         )
     if host.top_md_m < top < host.shoe_md_m:
         return Passed(Figure(host.shoe_md_m - top, "length"))
@@ -148,6 +153,7 @@ def host_not_innermost(case: Case, subject: Subject) -> Answer:
             "top": Figure(top, "depth"),
         },
         (top,),
+        fix=(Fix("liner.host", inner.name),),
     )
 
 
@@ -171,9 +177,6 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
         does not apply: without liner.lap; liner.top = 9860 ft
     """
     lap = case.laps.liner_top_m
-    written_as_lap = any(  # else a lap put beside a top would contradict it
-        one.path == "liner.top" and one.how == "host shoe - lap" for one in case.plan.derivations
-    )
     least, greatest = case.plan.limits["least lap"], case.plan.limits["greatest lap"]
     shoe, top = case.plan.depth.host.shoe_md_m, case.plan.depth.liner.top_md_m
     figures: dict[str, Figure | str] = {
@@ -196,7 +199,7 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
             figures,
             (top, shoe),
             least,
-            ("liner.lap", least.text) if written_as_lap else None,
+            top_moved(case, lap - least.si),
         )
     if not meets(lap, greatest.si, at_least=False):
         return Found(
@@ -207,6 +210,7 @@ def lap_outside_limits(case: Case, subject: Subject) -> Answer:
             figures,
             (top, shoe),
             greatest,
+            top_moved(case, lap - greatest.si),
         )
     return Passed(Figure(lap, "length"), least)
 
@@ -250,6 +254,7 @@ def rathole_unusual(case: Case, subject: Subject) -> Answer:
             "Hang it 3 to 15 ft (1 to 5 m) off bottom.",
             figures,
             (depth.liner.shoe_md_m,),
+            fix=shoe_off_bottom(case, _LEAST_OFF_BOTTOM_M, 1),
         )
     limit = case.plan.limits["greatest rathole"]
     if meets(rathole, limit.si, at_least=False):
@@ -262,6 +267,7 @@ def rathole_unusual(case: Case, subject: Subject) -> Answer:
         figures,
         (depth.liner.shoe_md_m, depth.td_md_m),
         limit,
+        shoe_off_bottom(case, limit.si, -1),
     )
 
 
@@ -305,6 +311,10 @@ def cemented_lap_short(case: Case, subject: Subject) -> Answer:
         },
         (case.plan.depth.host.shoe_md_m,),
         limit,
+        (
+            *top_moved(case, cemented - limit.si),
+            Fix("cement.planned top", case.plan.depth.host.shoe_md_m - limit.si, -1),
+        ),
     )
 
 

@@ -12,6 +12,7 @@ from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -74,6 +75,13 @@ def _inflow(case: Case, subject: Subject) -> Inflow:
     return found
 
 
+def _test_to(subject: Subject, most_pa: float | None) -> tuple[Fix, ...]:
+    """A test to no more than that at surface; nothing where no pressure would do."""
+    if most_pa is None or most_pa <= 0.0:
+        return ()
+    return (Fix(f"{subject.path}.surface pressure", most_pa, -1, "pressure"),)
+
+
 def lap_test_loads_hanger(case: Case, subject: Subject) -> Answer:
     """The test of the lap loads the hanger beyond its rating, unless set cement is credited.
 
@@ -118,6 +126,7 @@ def lap_test_loads_hanger(case: Case, subject: Subject) -> Answer:
             },
             (case.plan.depth.liner.top_md_m,),
             limit,
+            _test_to(subject, rows[0].most_surface_pa),
         )
     return Passed(Figure(load, "force"), limit)
 
@@ -234,6 +243,7 @@ def _bursts(case: Case, subject: Subject, rows: list[Sees], other_way: str) -> A
             },
             (),
             limit,
+            _test_to(subject, row.most_surface_pa),
         )
     loads = [_known(row) for row in rows]
     return Passed(Figure(max(sees / bears for sees, bears in loads), "share"), limit)
@@ -314,6 +324,7 @@ def test_held_too_short(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            (Fix(f"{subject.path}.hold", limit.si, 1, "time"),),
         )
     return Passed(Figure(plan.hold_s, "minutes"), limit)
 
@@ -354,6 +365,7 @@ def test_little_over_fracture(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            (Fix(f"{subject.path}.above fracture", limit.si, 1, "pressure"),),
         )
     return Passed(Figure(plan.above_fracture_pa, "pressure"), limit)
 
@@ -400,6 +412,7 @@ def test_pressure_disagrees(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            (Fix(f"{subject.path}.surface pressure", wanted, 0, "pressure"),),
         )
     return Passed(Figure(apart, "pressure"), limit)
 

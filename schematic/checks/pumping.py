@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from schematic.checks.case import Case, Rule, each_fluid, whole_liner
+from schematic.depth.plan import PumpingStep
 from schematic.engineering.at_rest import Window, gelled, held_at_bump, weak_points, windows
 from schematic.engineering.columns import annulus_at_end, emw_kg_per_m3
 from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     Limit,
     MissingInput,
@@ -335,6 +338,15 @@ def thickening_time_short(case: Case, subject: Subject) -> Answer:
     return Passed(Figure(own.thickening_s - longest, "time"), limit)
 
 
+def _last_line(lines: Sequence[PumpingStep], fluid: str | None, over_m3: float) -> tuple[Fix, ...]:
+    """The last line of a fluid, or of all, with the volume at which the schedule adds up."""
+    at = max((n for n, line in enumerate(lines) if fluid in (None, line.fluid)), default=None)
+    if at is None:
+        return ()
+    volume = (lines[at].volume_m3 or 0.0) - over_m3
+    return (Fix(f"cement.schedule.{at}.volume", volume, 0, "volume"),) if volume > 0.0 else ()
+
+
 def schedule_does_not_add_up(case: Case, subject: Subject) -> Answer:
     """The pumping schedule pumps another volume than the job asks for.
 
@@ -394,6 +406,7 @@ def schedule_does_not_add_up(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            () if open_line else _last_line(lines, key if key in wanted else None, off),
         )
     return Passed(None, limit)
 

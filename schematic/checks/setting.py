@@ -14,6 +14,7 @@ from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -202,6 +203,7 @@ def circulating_sets_the_hanger(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            (Fix("installation.circulate up to", limit.si * sets[1], -1, "pressure"),),
         )
     return Passed(Figure(circulate / sets[1], "share"), limit)
 
@@ -334,6 +336,7 @@ def tool_pumped_out(case: Case, subject: Subject) -> Answer:
             },
             (),
             limit,
+            (Fix("installation.set down on tool", force + limit.si, 1, "force"),),
         )
     _all_known(lacks)
     return Passed(Figure(down - force, "force"), limit)

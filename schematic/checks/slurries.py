@@ -8,6 +8,7 @@ from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -138,6 +139,11 @@ def excess_without_basis(case: Case, subject: Subject) -> Answer:
         "An excess of {share} on {basis} is planned for the {name}; {low} to {high} is usual.",
         "Say why in the program: offset wells, losses, sand.",
         {**figures, "low": Figure(low, "share"), "high": Figure(high, "share")},
+        fix=(
+            Fix("cement.excess.open hole", low, 1, "ratio")
+            if share < low
+            else Fix("cement.excess.open hole", high, -1, "ratio"),
+        ),
     )
 
 
@@ -308,6 +314,7 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
         },
         (planned,),
         limit,
+        (Fix("cement.planned top", top - limit.si, 1),),
     )
 
 
@@ -353,6 +360,7 @@ def over_displacement_large(case: Case, subject: Subject) -> Answer:
         },
         (),
         limit,
+        (Fix("cement.over displacement", most, -1, "volume"),),
     )
 
 
@@ -511,6 +519,7 @@ def cement_short_of_rule(case: Case, subject: Subject) -> Answer:
                 },
                 (planned,),
                 limit,
+                (Fix("cement.planned top", shoe - limit.si if limit is above else host_shoe - limit.si, -1),),
             )
     return Passed(Figure(shoe - planned, "length"), above or into)
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, whole_liner
+from schematic.checks.case import Case, Rule, shoe_off_bottom, top_moved, whole_liner
 from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -49,6 +50,15 @@ def stated_depths_disagree(case: Case, subject: Subject) -> Answer:
             "difference": Figure(abs(misfit.first_md_m - misfit.second_md_m), "length"),
         },
         (misfit.first_md_m,),
+        fix=tuple(
+            fix
+            for md_m in (misfit.first_md_m, misfit.second_md_m)
+            for fix in (
+                top_moved(case, md_m - case.plan.depth.liner.top_md_m, 0)
+                if subject.path == "liner.top"
+                else shoe_off_bottom(case, case.plan.depth.td_md_m - md_m, 0)
+            )
+        ),
     )
 
 
@@ -102,7 +112,19 @@ def tally_does_not_close(case: Case, subject: Subject) -> Answer:
         },
         (liner.top_md_m,),
         limit,
+        _other_counts(case, difference, limit.si),
     )
+
+
+def _other_counts(case: Case, long_m: float, agree_m: float) -> tuple[Fix, ...]:
+    """Lines of joints with another count, where whole joints are what the tally is too long by."""
+    fixes = []
+    for part in case.plan.depth.liner.parts:
+        if part.kind == "joint" and part.joints:
+            more = round(-long_m * part.joints / part.length_m)
+            if part.joints + more > 0 and abs(long_m + more * part.length_m / part.joints) <= agree_m:
+                fixes.append(Fix(f"{part.path}.count", str(part.joints + more)))
+    return tuple(fixes)
 
 
 def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
@@ -132,6 +154,7 @@ def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
     ends = running.above_liner_top_m - running.stick_up_m
     limit = case.plan.limits["running string closure"]
     difference = ends - liner.top_md_m
+    longest = max(running.parts, key=lambda part: part.bottom_md_m - part.top_md_m)
     if meets(abs(difference), limit.si, at_least=False):
         return Passed(Figure(abs(difference), "length"), limit)
     word = "too long" if difference > 0 else "too short"
@@ -149,6 +172,7 @@ def running_string_misses_liner_top(case: Case, subject: Subject) -> Answer:
         },
         (liner.top_md_m,),
         limit,
+        (Fix(f"{longest.path}.length", longest.bottom_md_m - longest.top_md_m - difference),),
     )
 
 

@@ -10,6 +10,7 @@ from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -370,6 +371,7 @@ def hole_not_contiguous(case: Case, subject: Subject) -> Answer:
             "Leave 'from' out: a section begins where the one above ends.",
             figures,
             (above.bottom_md_m, section.top_md_m),
+            fix=(Fix(f"{section.path}.from", above.bottom_md_m),),
         )
     if not meets(section.bit_m, above.size_m, at_least=False):
         return Found(

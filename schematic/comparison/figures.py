@@ -24,7 +24,7 @@ from schematic.export.tables import (
 )
 from schematic.job.set_down import available_n
 from schematic.job.setting import pump_out_n
-from schematic.outcome import Figure, Found, MissingInput, Passed, Uncomputed
+from schematic.outcome import Figure, Found, MissingInput, NotChecked, Passed, Uncomputed
 from schematic.units import System
 
 Figures = dict[str, Figure]
@@ -257,3 +257,43 @@ def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ..
     except MissingInput as error:
         made.append(Uncomputed(ARRIVES, error.missing))
     return tuple(made)
+
+
+def key_figures(evaluation: Evaluation) -> tuple[tuple[str, Figure | tuple[str, ...]], ...]:
+    """Eight figures that follow from where the liner is, or what one that is not known needs."""
+    liner, missing = evaluation.plan.depth.liner, {one.what: one.needs for one in evaluation.missing}
+    no_cement, no_running = missing.get("cement", ("cement.excess",)), ("running string",)
+    cement, pumped = evaluation.cement, evaluation.displacement
+    top = cement.top_string_in_md_m if cement else None
+    weight: Figure | tuple[str, ...]
+    try:
+        weight = Figure(liner_weight(evaluation.plan).buoyed_n, "force")
+    except MissingInput as error:
+        weight = error.missing
+    gap = _checked(evaluation, *OF_RULES[LINER_GAP])
+    no_gap = next(
+        (
+            one.answer.missing
+            for one in evaluation.outcomes
+            if isinstance(one.answer, NotChecked)
+            and (one.rule, one.subject.path) == (OF_RULES[LINER_GAP][0], "liner")
+        ),
+        ("a liner that passes",),
+    )
+    return (
+        ("liner top", Figure(liner.top_md_m, "tally")),
+        ("lap", Figure(evaluation.laps.liner_top_m, "length")),
+        ("liner shoe", Figure(liner.shoe_md_m, "tally")),
+        ("cement", Figure(cement.total_m3, "volume") if cement else no_cement),
+        ("top, no loss", _known(top, "depth") or (no_running if cement else no_cement)),
+        (
+            "to bump",
+            Figure(pumped.to_bump_m3, "volume") if pumped else missing.get("displacement", no_running),
+        ),
+        ("liner in mud", weight),
+        ("least gap, drift", gap if isinstance(gap, Figure) else no_gap),
+    )
+
+
+def _known(si: float | None, kind: str) -> Figure | None:
+    return None if si is None else Figure(si, kind)

@@ -78,11 +78,38 @@ def test_an_edit_of_the_lap_redraws_and_undo_goes_back(page):
     page.get_by_text(f"9{THIN}430", exact=True).first.wait_for(timeout=20_000)  # 9 850 less 420
     page.get_by_text("1 change, only in this tab").wait_for()
     # the running string was made up to a liner top at 9 480
-    assert page.get_by_role("heading", name=re.compile("50.0 ft too long")).is_visible()
+    assert page.get_by_role("option", name=re.compile("50.0 ft too long")).is_visible()
     assert "1 error" in page.locator(".counts").inner_text().split("\n")
 
     page.keyboard.press("Alt+z")
     page.get_by_text(f"9{THIN}480", exact=True).first.wait_for(timeout=20_000)
+
+
+def test_a_finding_is_opened_and_mended_by_keyboard_and_the_next_one_comes(page):
+    page.get_by_role("textbox", name="Lap, liner top to host shoe").fill("80 ft")
+    page.keyboard.press("Enter")
+    page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=20_000)
+    page.get_by_role("listbox", name="Findings").focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+
+    page.get_by_role("heading", name="Lap 80.0 ft, least 100 ft").wait_for(timeout=20_000)
+    assert page.get_by_text("error 1 of 2").is_visible()
+    page.get_by_role("button", name="Lap 100 ft").press("Enter")
+    page.get_by_text("a cleared.").wait_for(timeout=20_000)
+    page.get_by_role("button", name="Drill pipe, length 9346 ft").press("Enter")  # 9 076 + 370 - 100
+    page.get_by_role("button", name="Undo it").press("Enter")
+    page.get_by_text("cleared.").wait_for(state="detached", timeout=20_000)
+    page.get_by_role("button", name="All findings").press("Enter")
+    page.get_by_role("option", name=re.compile("270.0 ft too short")).wait_for(timeout=20_000)
+
+
+def test_what_is_not_checked_takes_the_place_of_the_findings(page):
+    page.get_by_role("button", name=re.compile("not checked")).press("Enter")
+    rows = page.get_by_role("listbox", name="Not checked").get_by_role("option")
+    rows.first.wait_for(timeout=20_000)
+    assert "needs" in rows.first.inner_text()
 
 
 def test_a_bad_value_keeps_the_drawing(page):

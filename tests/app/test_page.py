@@ -57,7 +57,7 @@ def svg(page: AppTest) -> str:
 
 def heads(page: AppTest) -> list[str]:
     """The headlines of the findings."""
-    return [slip["head"] for each in blocks(page, "slips") for slip in each["slips"]]
+    return [row["text"] for each in data(page, "findings_list") for row in each["rows"]]
 
 
 def as_expected(page: AppTest) -> bool:
@@ -68,8 +68,8 @@ def as_expected(page: AppTest) -> bool:
 
 def counted(page: AppTest) -> dict[str, str]:
     """The counts of the checks by their sign."""
-    (counts,) = blocks(page, "counts")
-    return dict(counts["signs"])
+    (found,) = data(page, "findings_list")
+    return dict(found["counts"])
 
 
 def choose(page: AppTest, part: str, title: str) -> dict:
@@ -127,10 +127,17 @@ def test_a_short_lap_is_found_and_a_longer_one_clears_it(page):
     page.text_input[0].set_value("80 ft").run()  # common practice asks for 100 ft
     assert heads(page)[0] == "Lap 80.0 ft, least 100 ft"
     assert "290.0 ft too short" in heads(page)[1]  # the running string still ends 370 - 80 ft higher
-    (slips,) = blocks(page, "slips")
-    assert [slip["letter"] for slip in slips["slips"]] == list("abcdefghij")
-    assert slips["slips"][0]["lines"][1].startswith("Set the liner top at 9750 ft or shallower")  # 9850 - 100
-    assert slips["slips"][0]["quiet"][0].startswith("Limit 100 ft, common practice")
+    (found,) = data(page, "findings_list")
+    assert [row["letter"] for row in found["rows"]] == list("abcdefghij")
+    page.session_state["finding"] = "lap-outside-limits liner"
+    page.run()
+    (slip,) = blocks(page, "slip")
+    assert slip["lines"][1].startswith("Set the liner top at 9750 ft or shallower")  # 9850 - 100
+    assert any(line.startswith("Limit 100 ft, common practice") for line in slip["quiet"])
+    assert slip["quiet"][-1].startswith(
+        "Depends on: Measured depth of the host shoe less that of the liner top"
+    )
+    page.session_state["finding"] = None
 
     page.text_input[0].set_value("370 ft").run()
     assert as_expected(page)

@@ -13,6 +13,7 @@ from streamlit.testing.v1 import AppTest
 from app import inspector, limits_slider, tables
 from schematic import verbs
 from schematic.outcome import Found
+from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
@@ -68,8 +69,8 @@ def field(page: AppTest, label: str):
 
 
 def press(page: AppTest, label: str) -> AppTest:
-    """The page after a button."""
-    return next(each for each in page.button if each.label == label).click().run()
+    """The page after a button; labels have their marks escaped."""
+    return next(each for each in page.button if each.label.replace("\\", "") == label).click().run()
 
 
 def refuses(candidate: str):
@@ -409,16 +410,106 @@ def test_limits_are_shown_on_demand_and_outlast_a_change_of_their_own_value(page
     assert (shoe["bands"], excess["bands"]) == ([], [])  # those of another plan are not shown
 
 
-def test_a_chosen_finding_stands_alone_and_marks_its_part(page):
-    box = next(box for box in page.selectbox if box.label == "Finding")
-    box.set_value("inflow-over-routine installation.tests.1").run()
+def open_finding(page: AppTest, name: str | None) -> AppTest:
+    """The page with a finding chosen, or none."""
+    page.session_state["finding"] = name
+    return page.run()
 
-    (slips,) = blocks(page, "slips")
-    assert [slip["head"] for slip in slips["slips"]] == ["2329 psi across the lap from behind"]
-    assert data(page, "well_drawing")[0]["chosen"]["part"] == "installation.tests.1"
 
-    next(box for box in page.selectbox if box.label == "Finding").set_value(None).run()
-    assert len(blocks(page, "slips")[0]["slips"]) == 10
+def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
+    (found,) = data(page, "findings_list")
+    open_finding(page, found["rows"][0]["id"])
+    assert data(page, "findings_list") == []
+    (slip,) = blocks(page, "slip")
+    assert slip["head"] == found["rows"][0]["text"]
+    assert "warning 1 of 9" in [each.value for each in page.text]
+    assert next(each for each in page.button if each.label == "Previous").disabled
+
+    press(page, "Next")
+    assert blocks(page, "slip")[0]["head"] == found["rows"][1]["text"]
+    assert data(page, "well_drawing")[0]["chosen"]["part"] == found["rows"][1]["id"].partition(" ")[2]
+
+    press(page, "All findings")
+    assert len(data(page, "findings_list")[0]["rows"]) == len(found["rows"])
+
+
+def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
+    page.text_input(key="lap").set_value("80 ft").run()
+    open_finding(page, "lap-outside-limits liner")
+    (told,) = [each["text"] for each in blocks(page, "note") if each["text"].startswith("liner.lap: ")]
+    assert told.startswith("liner.lap: 80 ft to 100 ft. Clears a. ")
+
+    press(page, "Lap 100 ft")
+    assert "  lap: 100 ft\n" in text(page)
+    assert "a cleared." in [each.value for each in page.text]
+    assert page.session_state["finding"].startswith("running-string-misses-liner-top")
+    assert "  lap: 100 ft\n" in text(page)  # the next finding has a remedy of its own
+    press(page, "Drill pipe, length 9346 ft")  # 9076 + 370 - 100
+    assert "length: 9346 ft" in text(page)
+
+    press(page, "Undo it")
+    assert "length: 9076 ft" in text(page)
+    assert "cleared." not in " ".join(each.value for each in page.text)
+
+
+def test_what_is_not_checked_is_the_same_list_with_what_each_needs(page):
+    count = dict(data(page, "findings_list")[0]["counts"])["unchecked"]
+    page.session_state["unchecked"] = True
+    page.run()
+    (found,) = data(page, "findings_list")
+    assert f"{len(found['rows'])} not checked" == count
+    assert all(row["figure"].startswith("needs ") for row in found["rows"])
+
+
+def test_what_was_moved_becomes_an_option_and_the_plan_is_as_it_was(page):
+    assert next(each for each in page.button if each.label == "Keep as an option").disabled
+    page.text_input(key="lap").set_value("420 ft").run()
+    assert "Put back 370 ft" in [each.label.replace("\\", "") for each in page.button]
+
+    press(page, "Keep as an option")
+    assert "  lap: 370 ft\n" in text(page)
+    kept = verbs.load_text(text(page)).content.options[-1]
+    assert (kept.name, kept.change) == ("lap 420 ft", {"liner.lap": "420 ft"})
+    press(page, "Undo")
+    assert "  lap: 420 ft\n" in text(page)
+    press(page, "Put back 370 ft")
+    assert text(page) == BRINDLEWICK
+
+
+def test_eight_figures_follow_the_depths_and_say_what_they_need(page):
+    def cells() -> dict[str, dict]:
+        (block,) = [each for each in blocks(page, "part") if len(each["cells"]) == 8]
+        return {cell["label"]: cell for cell in block["cells"]}
+
+    assert cells()["lap"]["value"] == "370.0\u00a0ft"
+    page.text_input(key="lap").set_value("380 ft").run()
+    assert cells()["lap"]["value"] == "380.0\u00a0ft"
+    page.session_state["texts"]["brindlewick-4.yaml"] = [edit.remove(BRINDLEWICK, "cement.planned top")]
+    page.run()
+    assert cells()["cement"]["value"] is None
+    assert "top" in cells()["cement"]["needs"]
+
+
+def test_the_units_are_written_into_the_file_and_can_be_undone(page):
+    next(each for each in page.selectbox if each.label == "Units").set_value("metric").run()
+    assert "  show: metric\n" in text(page)
+    press(page, "Undo")
+    assert text(page) == BRINDLEWICK
+    assert next(each for each in page.selectbox if each.label == "Units").value == "field"
+
+
+def test_the_liner_closes_from_both_ends_below_its_table(page):
+    page.text_input(key="lap").set_value("372.5 ft").run()  # the running string still ends at 9480 ft
+    turn_to(page, "Liner")
+    (closure,) = [each for each in blocks(page, "table") if each["title"] == "Closure at the liner top"]
+    assert [row[1].replace("\u202f", "") for row in closure["rows"]] == ["9477.5", "9477.5", "9480.0", "2.5"]
+
+    page.session_state["texts"]["brindlewick-4.yaml"] = [
+        edit.remove(edit.remove(BRINDLEWICK, "options"), "running string")
+    ]
+    page.run()
+    (closure,) = [each for each in blocks(page, "table") if each["title"] == "Closure at the liner top"]
+    assert closure["rows"][2][1] == "needs running string"
 
 
 def test_names_of_a_file_are_data_in_the_panel(page):

@@ -417,10 +417,10 @@ def test_every_finding_that_a_rule_can_make_is_made_and_can_be_said_in_both_unit
     made = set()
 
     class Recorded(Found):
-        def __new__(cls, *values):
+        def __new__(cls, *values, **named):
             caller = sys._getframe(1)
             made.add((caller.f_globals["__name__"], caller.f_lineno))
-            finding = super().__new__(cls, *values)
+            finding = super().__new__(cls, *values, **named)
             for system in ("field", "metric"):
                 for text in (finding.headline, finding.what, finding.mend):
                     assert "{" not in sentence(text, finding.figures, system)

@@ -1,0 +1,125 @@
+"""The counts of the checks and one list below them: what was found, or what is not checked and what it
+needs. Eight rows are seen, the rest scrolls inside. The list is one stop of the keyboard: arrows walk, Enter
+chooses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import streamlit as st
+
+from app.answers_view import SIGN_CSS, SIGN_JS
+
+_CSS = (
+    SIGN_CSS
+    + """
+:host { display: block; container-type: inline-size }
+@container (max-width: 440px) { .counts .passed { display: none } .counts { gap: 4px 10px } }
+.found { font: 14px/1.35 var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
+.counts { display: flex; flex-wrap: wrap; gap: 4px 14px; margin-bottom: 6px; font-weight: 650;
+  align-items: center }
+.counts button { font: inherit; color: inherit; background: none; padding: 2px 7px; cursor: pointer;
+  border: 1px solid var(--st-border-color); border-radius: 3px }
+.counts button[aria-pressed="true"] { background: var(--st-secondary-background-color);
+  border-color: currentColor }
+.rows { list-style: none; margin: 0; padding: 0; max-height: 240px; overflow-y: auto;
+  border: 1px solid var(--st-border-color); background: var(--st-secondary-background-color) }
+.row { display: flex; align-items: center; gap: 2px; height: 30px; padding: 0 8px; box-sizing: border-box;
+  border-bottom: 1px solid var(--st-border-color); cursor: pointer }
+.row:last-child { border-bottom: 0 }
+.row .text, .row .figure { white-space: nowrap; overflow: hidden; text-overflow: ellipsis }
+.row .text { flex: 1 1 auto }
+.row .figure { flex: 0 1 auto; max-width: 60%; padding-left: 10px; opacity: .85 }
+.row.at, .row:hover { outline: 2px solid var(--st-primary-color); outline-offset: -2px }
+.rows:not(:focus) .row.at:not(:hover) { outline: 0 }
+.rows:focus-visible, button:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
+.empty { margin: 0; opacity: .82 }
+"""
+)
+
+_JS = (
+    SIGN_JS
+    + r"""
+export default function ({ data, parentElement, setStateValue }) {
+  const host = parentElement.querySelector('.found');
+  const counts = node('div', 'counts', ...data.counts.map(([kind, text]) => {
+    if (kind !== 'unchecked') return node('span', kind, sign(kind), text);
+    const made = node('button', '', sign(kind), text);
+    made.setAttribute('aria-pressed', String(data.unchecked));
+    made.onclick = () => setStateValue('opened', { unchecked: !data.unchecked, at: String(Date.now()) });
+    return made;
+  }));
+  counts.setAttribute('role', 'status');
+  const held = host.getRootNode().activeElement?.className === 'rows';
+  const list = node('ul', 'rows');
+  list.tabIndex = 0;
+  list.setAttribute('role', 'listbox');
+  list.setAttribute('aria-label', data.label);
+  let at = 0;
+  const rows = data.rows.map((row, n) => {
+    const made = node('li', 'row', sign(row.sign, row.letter), node('span', 'text', row.text),
+      ...(row.figure ? [node('span', 'figure', row.figure)] : []));
+    made.id = `row-${n}`; made.title = row.figure ? `${row.text}: ${row.figure}` : row.text;
+    made.setAttribute('role', 'option');
+    made.setAttribute('aria-label', `${row.spoken}, ${made.title}`);
+    made.setAttribute('aria-selected', 'false');
+    made.onclick = () => choose(n);
+    list.append(made);
+    return made;
+  });
+  const choose = n => setStateValue('chosen', { id: data.rows[n].id, at: String(Date.now()) });
+  const go = n => {
+    at = Math.min(rows.length - 1, Math.max(0, n));
+    rows.forEach((row, i) => row.classList.toggle('at', i === at));
+    if (!rows.length) return;
+    list.setAttribute('aria-activedescendant', rows[at].id);
+    const top = rows[at].offsetTop - list.offsetTop;
+    if (top < list.scrollTop) list.scrollTop = top;
+    else if (top + 30 > list.scrollTop + list.clientHeight) list.scrollTop = top + 30 - list.clientHeight;
+  };
+  go(0);
+  list.onkeydown = e => {
+    const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rows.length - 1 }[e.key];
+    if (to !== undefined) { e.preventDefault(); go(to); }
+    else if ((e.key === 'Enter' || e.key === ' ') && rows.length) { e.preventDefault(); choose(at); }
+    else if (e.key === 'Escape' && data.unchecked)
+      setStateValue('opened', { unchecked: false, at: String(Date.now()) });
+    else {
+      const n = data.rows.findIndex(row => row.letter === e.key);
+      if (n >= 0 && !e.ctrlKey && !e.altKey && !e.metaKey) go(n);
+    }
+  };
+  host.replaceChildren(counts, rows.length ? list : node('p', 'empty', data.empty));
+  if (held) list.focus();
+}
+"""
+)
+
+_view = st.components.v2.component("findings_list", css=_CSS, js=_JS, html='<div class="found"></div>')
+
+
+def findings_list(
+    counts: Sequence[tuple[str, str]],
+    rows: Sequence[dict[str, Any]],
+    unchecked: bool,
+    on_chosen: Callable[[], None],
+    on_opened: Callable[[], None],
+) -> None:
+    """Show the counts and the list. The row chosen comes into ``st.session_state["findings"]["chosen"]``, and
+    which list is wanted into ``["opened"]``.
+    """
+    _view(
+        key="findings",
+        data={
+            "counts": list(counts),
+            "rows": list(rows),
+            "unchecked": unchecked,
+            "label": "Not checked" if unchecked else "Findings",
+            "empty": "All is checked." if unchecked else "Nothing found.",
+        },
+        default={"chosen": None, "opened": None},
+        on_chosen_change=on_chosen,
+        on_opened_change=on_opened,
+    )
