@@ -164,15 +164,18 @@ class BoxMaker:
             return ()
         try:
             least_, first, last = (
-                pressure(least([rock_bound(self.plan, place) for place in its], ()).pressure_pa)
+                least([rock_bound(self.plan, place) for place in its], ()).pressure_pa
                 for its in (places, places[:1], places[-1:])
             )
         except MissingInput as error:
             return (Say("If returns stop: not known, needs {needs}.", {"needs": ", ".join(error.missing)}),)
-        held = {"least": least_, "first": first, "last": last}
+        held = {
+            name: pressure(value) if value > 0.0 else "nothing, the columns alone break it,"
+            for name, value in (("least", least_), ("first", first), ("last", last))
+        }
         if len(places) == 1:
             return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
-        between = ", {least} between" if least_.si < 0.99 * min(first.si, last.si) else ""
+        between = ", {least} between" if least_ < 0.99 * min(first, last) else ""
         ends = "at most {first} at the start, {last} at the end"
         return (Say(f"If returns stop: {ends}{between}, or the rock breaks.", held),)
 

@@ -49,7 +49,7 @@ class Clock(NamedTuple):
     needs: tuple[str, ...]
 
 
-_STOPPAGE = "one stoppage"
+DISPLACING, _STOPPAGE = "displacing", "one stoppage"
 
 
 def clock(plan: Plan, cement: Cement, the_train: Train) -> Clock:
@@ -70,7 +70,7 @@ def clock(plan: Plan, cement: Cement, the_train: Train) -> Clock:
     first = next(i for i, (batch, _) in enumerate(pumping) if batch.slurry)
     after = [
         _given("dropping the dart", last.pause_s, f"{last.path}.pause"),
-        _pumping("displacing", [batch for batch in train.batches if batch.behind_dart], pauses=True),
+        _pumping(DISPLACING, [batch for batch in train.batches if batch.behind_dart], pauses=True),
     ]
     if plan.depth.liner.find("liner top packer") is not None:
         after.append(_given("setting the packer", given.set_packer_s, "cement.clock.set packer"))
@@ -118,8 +118,8 @@ class Reversed(NamedTuple):
 def reversed_out(plan: Plan, the_train: Train, raised_m: float) -> Reversed:
     """What stands above the liner at the bump and is reversed out, and what it weighs in the string.
 
-    The string is raised first: what stands in the host below its end stays. The lowest of the rest goes into
-    the string first, so that what stood highest ends at its foot.
+    The string is raised first: what stands in the host below its end stays in the well. The lowest of the
+    rest goes into the string first, so that what stood highest ends at its foot.
     """
     top, foot, mud = plan.depth.liner.top_md_m, the_train.foot_md_m, the_train.first.density_kg_per_m3
     slurries = {slurry.fluid for slurry in plan.cement.slurries}
@@ -127,7 +127,8 @@ def reversed_out(plan: Plan, the_train: Train, raised_m: float) -> Reversed:
     tvd, whole = plan.depth.path.tvd_m, bore.integral()
     cement = other = pressure = left = 0.0
     below = foot
-    stays = bored_m3(plan.depth, max(top - raised_m, 0.0), top)
+    end = max(foot - raised_m, 0.0)
+    stays = bored_m3(plan.depth, end, top) if end < top else 0.0
     held = []
     for layer in reversed(the_train.at(the_train.total_m3).outside):
         if layer.top_md_m >= top or layer.fluid == the_train.first.fluid:

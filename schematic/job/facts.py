@@ -10,10 +10,11 @@ from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
 from schematic.engineering.drag import Motion
 from schematic.engineering.stretch import LinerStretch, shortens_m, stretch
+from schematic.engineering.train import Place
 from schematic.engineering.volumes import RATHOLE, RUNNING, RUNNING_TO_TOP, bored_m3
-from schematic.job.bounds import LIFTS, never
+from schematic.job.bounds import LIFTS, never, rock_bound
 from schematic.job.card import Say
-from schematic.job.clock import InWater, Reversed, reversed_out
+from schematic.job.clock import DISPLACING, Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
 from schematic.job.events import DART, LIMIT
 from schematic.job.hook_loads import hook_load
@@ -33,6 +34,7 @@ Fact = Callable[[Installation], Figure | str]
 # Common practice: how far a hanger is moved for another try, how much more pressure it is given.
 _REPOSITION_M = 3.0 * FOOT_M, 5.0 * FOOT_M
 _RETRY_PA = 300.0 * PSI_PA
+_SCRAPE_M = 50.0 * FOOT_M  # above and below what sets
 BLANK = "____ [not computed]"  # in place of a figure: room for a pen
 
 
@@ -64,6 +66,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "tool by turning": plan.job.tool_turned,
         "cement": bool(plan.cement.slurries),
         "string in cement": _above_m3(job) > 0.0,
+        "cement comes back": _comes_back(job),
         "rathole cement": _rathole_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
@@ -103,6 +106,14 @@ def _above_m3(job: Installation) -> float:
         return job.cement.above_liner_top_m3
     except MissingInput:
         return 0.0
+
+
+def _comes_back(job: Installation) -> bool:
+    """Whether cement is reversed out from above the raised string."""
+    try:
+        return reversed_out(job.plan, job.train, _pulled_m(job)).cement_m3 > 0.0
+    except MissingInput:
+        return False
 
 
 def _light_oil(plan: Plan) -> bool:
@@ -182,9 +193,9 @@ def _band(name: str, field: str) -> Fact:
     return fact
 
 
-def _plug_to_bump(job: Installation) -> Figure:
-    """From the spike of the plug to the bump, on the same counter."""
-    return Figure(_event(BUMPS)(job).si - _event(DART)(job).si, "volume")
+def _since_plug(name: str) -> Fact:
+    """From the spike of the plug to a later event, on the same counter."""
+    return lambda job: Figure(_event(name)(job).si - _event(DART)(job).si, "volume")
 
 
 def _leak(job: Installation) -> Sees:
@@ -286,19 +297,45 @@ def _coupling_left_m(plan: Plan) -> float:
 
 
 def _scrape(end: int) -> Fact:
-    """The host where the hanger's slips and the packer above them will set."""
+    """The host where hanger and packer will set, and some above and below: stretch, another try."""
 
     def fact(job: Installation) -> Figure:
-        slips = _part(job.plan, "liner hanger").slips_md_m
-        packer = job.plan.depth.liner.find("liner top packer")
-        if slips is None:
-            raise MissingInput("liner hanger.slips")
-        ends = [slips[end]]
-        if packer is not None:
-            ends.append((packer.top_md_m, packer.bottom_md_m)[end])
-        return Figure(max(ends) if end else min(ends), "depth")
+        parts = [_part(job.plan, "liner hanger"), job.plan.depth.liner.find("liner top packer")]
+        if end:
+            return Figure(max(part.bottom_md_m for part in parts if part) + _SCRAPE_M, "depth")
+        return Figure(min(part.top_md_m for part in parts if part) - _SCRAPE_M, "depth")
 
     return fact
+
+
+def _hanger_end(end: int) -> Fact:
+    def fact(job: Installation) -> Figure:
+        hanger = _part(job.plan, "liner hanger")
+        return Figure((hanger.top_md_m, hanger.bottom_md_m)[end], "depth")
+
+    return fact
+
+
+def _gone(job: Installation) -> Figure:
+    """Time from the first slurry mixed to the bump."""
+    stages = job.clock.stages
+    last = next(n for n, stage in enumerate(stages) if stage.name == DISPLACING)
+    lacks = dict.fromkeys(name for stage in stages[: last + 1] for name in stage.needs)
+    if lacks:
+        raise MissingInput(*lacks)
+    return Figure(sum(stage.seconds or 0.0 for stage in stages[: last + 1]), "minutes")
+
+
+def _at_bump(job: Installation) -> Place:
+    return job.train.at(job.train.total_m3)
+
+
+def _alone_up(job: Installation) -> Figure:
+    """Hook load of the string alone picking up, block included; at rest where drag is not known."""
+    alone = job.hook_loads.alone
+    pull = alone.up_n if alone.up_n is not None else alone.rotating_n
+    block = _given(job.plan.job.block_weight_n, "installation.block weight")
+    return Figure(_given(pull, "running string") + block, "force")
 
 
 def _proof(plan: Plan) -> str:
@@ -434,13 +471,19 @@ def _reversed(of: Callable[[Reversed], float], kind: str = "volume") -> Fact:
     return lambda job: Figure(of(reversed_out(job.plan, job.train, _pulled_m(job))), kind)
 
 
-def _in_water(job: Installation) -> InWater:
-    """The slurry that is left the least time."""
-    found = job.clock.slurries
-    lacks = dict.fromkeys(name for one in found for name in one.needs)
-    if not found or lacks:
-        raise MissingInput(*(lacks or ("cement.clock",)))
-    return min(found, key=lambda one: (one.thickening_s or 0.0) - (one.seconds or 0.0))
+def _in_water(job: Installation) -> Figure:
+    """The longest that a slurry is in water."""
+    whole = job.clock.whole_s
+    return Figure(_given(whole, ", ".join(job.clock.needs) or "cement.clock"), "minutes")
+
+
+def _thickening(job: Installation) -> Figure:
+    """The shortest thickening time of the slurries."""
+    slurries = job.clock.slurries
+    lacks = [f"fluids.{one.slurry}.thickening time" for one in slurries if one.thickening_s is None]
+    if lacks or not slurries:
+        raise MissingInput(*(lacks or ("cement",)))
+    return Figure(min(one.thickening_s or 0.0 for one in slurries), "minutes")
 
 
 def _stand_m3(job: Installation, *, bore: bool) -> Figure:
@@ -504,8 +547,12 @@ def _inflow_needed(job: Installation) -> Figure:
 
 
 def _inflow_test(job: Installation) -> Figure:
-    """What the test goes to: what proves the lap, as a gauge is read, or what the file plans if more."""
+    """What the test goes to: what proves the lap, as a gauge is read, or what the file plans if more; with
+    the next fluid alone what that leaves, at most.
+    """
     test = _inflow(job)
+    if test.reached_pa is None:
+        return Figure(max(test.needed_pa[1], 0.0), "pressure")
     return Figure(max(test.proves_pa, test.differential_pa or 0.0), "pressure")
 
 
@@ -577,6 +624,7 @@ def _ball(job: Installation) -> Figure:
 
 FACTS: dict[str, Fact] = {
     "alone_down": _alone_down,
+    "alone_up": _alone_up,
     "ball": _ball,
     "ball_fall_least": _ball_fall(FALL_BAND_M_PER_S[1]),
     "ball_fall_most": _ball_fall(FALL_BAND_M_PER_S[0]),
@@ -611,6 +659,9 @@ FACTS: dict[str, Fact] = {
     ),
     "gain_liner": _gain,
     "gain_net": _net_gain,
+    "gone": _gone,
+    "hanger_bottom": _hanger_end(1),
+    "hanger_top": _hanger_end(0),
     "hanger_held": _band(HANGER, "counts_to_pa"),
     "hanger_high": _band(HANGER, "high_pa"),
     "hanger_low": _band(HANGER, "low_pa"),
@@ -620,7 +671,7 @@ FACTS: dict[str, Fact] = {
     "inflow_hold": _inflow_hold,
     "inflow_needed": _inflow_needed,
     "inflow_test": _inflow_test,
-    "in_water": lambda job: Figure(_given(_in_water(job).seconds, "cement.clock"), "minutes"),
+    "in_water": _in_water,
     "joints": _joints,
     "leak_bears": lambda job: Figure(_given(_leak(job).bears, "formation.leak off at the host shoe"), "emw"),
     "leak_from": lambda job: Figure(
@@ -643,7 +694,8 @@ FACTS: dict[str, Fact] = {
     ),
     "packer_slack_off": _packer_slack_off,
     "pipe": _pipe,
-    "plug_to_bump": _plug_to_bump,
+    "plug_to_bump": _since_plug(BUMPS),
+    "plug_to_stop": _since_plug(LIMIT),
     "plug_high": _band(PLUG, "high_pa"),
     "plug_low": _band(PLUG, "low_pa"),
     "plug_from": _plug_surface("low_pa"),
@@ -663,8 +715,12 @@ FACTS: dict[str, Fact] = {
     "reverse_spacer": _reversed(lambda out: out.other_m3),
     "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
     "reverse_volume": _reverse,
+    "rock_at_bump": lambda job: Figure(rock_bound(job.plan, _at_bump(job)).pressure_pa, "pressure"),
     "scrape_bottom": _scrape(1),
     "scrape_top": _scrape(0),
+    "seal_out": lambda job: Figure(
+        max(difference_pa(_at_bump(job), job.plan.depth.path, job.plan.depth.liner.top_md_m), 0.0), "pressure"
+    ),
     "seat_bore": _seat,
     "seat_depth": _depth(lambda job: ball_trip(job.plan, job.volumes).seat_md_m),
     "seat_high": _band(SEAT, "high_pa"),
@@ -691,7 +747,7 @@ FACTS: dict[str, Fact] = {
     "test_fluid": _positive("fluid", "text"),
     "test_hold": _positive("hold_s", "minutes"),
     "test_pressure": _positive("surface_pa", "pressure"),
-    "thickening": lambda job: Figure(_given(_in_water(job).thickening_s, "cement.clock"), "minutes"),
+    "thickening": _thickening,
     "tool_high": _band(TOOL, "high_pa"),
     "tool_least_down": _least_down,
     "tool_lift": _lift(TOOL),

@@ -22,6 +22,8 @@ from schematic.job.proof import Positive
 from schematic.job.setting import BUMP, SEAT, Setting, sealed
 from schematic.outcome import MissingInput, Uncomputed
 
+PACKER_SETS = "when the packer sets"
+
 
 class HangerLoad(NamedTuple):
     """Load on the hanger at a moment of the job: weight of the liner, what is added, and their sum in N."""
@@ -63,11 +65,10 @@ def hanger_loads(
         except MissingInput as error:
             missing.append(Uncomputed(f"hanger load {words}", error.missing))
     if plan.depth.liner.find("liner top packer") is not None:
-        words = "when the packer sets"
         try:
-            found.append(_packer(plan, the_train, words))
+            found.append(_packer(plan, the_train))
         except MissingInput as error:
-            missing.append(Uncomputed(f"hanger load {words}", error.missing))
+            missing.append(Uncomputed(f"hanger load {PACKER_SETS}", error.missing))
     bore = circle_m2(plan.depth.host.id_m)
     for test in tests:
         force = test.surface_pa * bore
@@ -84,7 +85,7 @@ def _held_down(plan: Plan, the_setting: Setting, name: str, words: str, hung_n: 
     return HangerLoad(words, hung_n, max(down, force), by)
 
 
-def _packer(plan: Plan, the_train: Callable[[], Train], words: str) -> HangerLoad:
+def _packer(plan: Plan, the_train: Callable[[], Train]) -> HangerLoad:
     """Cement outside, what displaced it inside: the liner weighs less than in mud."""
     down = plan.job.packer_set_down_n
     if down is None:
@@ -92,7 +93,7 @@ def _packer(plan: Plan, the_train: Callable[[], Train], words: str) -> HangerLoa
     pumped = the_train()
     end = pumped.at(pumped.total_m3)
     weight = weigh(plan, liner_pieces(plan), around(plan, end.inside, end.outside)).along_n
-    return HangerLoad(words, weight, down, "set-down of the packer")
+    return HangerLoad(PACKER_SETS, weight, down, "set-down of the packer")
 
 
 def in_test(name: str) -> str:

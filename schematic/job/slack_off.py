@@ -51,7 +51,7 @@ def held(make: BoxMaker) -> Weight | None:
         return None
     reads = {"reads": Figure(weight.after_n, "force")}
     says = (
-        make.teller.say("keep {tool_set_down} on the tool"),
+        make.teller.say("keep {tool_set_down} on the tool: keep the pipe mark, do not chase the indicator"),
         Say("{reads} with the pump off and mud inside; pressure takes some off, cement inside adds", reads),
     )
     return Weight(weight.after_n, None, "at rest", says)

@@ -70,12 +70,18 @@ def test_the_lap(make: BoxMaker) -> Figures:
 def inflow_test(make: BoxMaker) -> Figures:
     """The difference across the lap from outside."""
     lines = "At least, from outside: it must hold {inflow_needed}.", "Hold {inflow_hold}."
+    test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
+    if test is not None and test.reached_pa is None:
+        lines = "At most, with the next fluid inside all the way.", "Hold {inflow_hold}."
     now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
     after = NOTHING
-    test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
         over = pressure(max(test.reached_pa[1] - make.figure("inflow_test").si, 0.0))
-        held = (Say("For the test hold {over} at surface.", {"over": over}),) if over.si > 0.0 else ()
+        held = (
+            (Say("For the test hold no more than {over} at surface.", {"over": over}),)
+            if over.si > 0.0
+            else ()
+        )
         after = Box(
             pressure(test.light_drop_pa),
             "drop of hydrostatic",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from schematic.depth.nest import circle_m2
 from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.strength import casing_strength, liner_strength
 from schematic.engineering.weights import liner_weight
 from schematic.job.bounds import Bound, least
+from schematic.job.hanger_load import PACKER_SETS, allowed_n
 from schematic.job.installation import Installation
 from schematic.job.proof import host_limit_kg_per_m3
 from schematic.job.setting import BALL_BRANCH, EITHER
@@ -59,9 +61,25 @@ def annulus(job: Installation) -> Bound:
         bounds.append(Bound(limit, "limit of the surface equipment"))
     else:
         unknown.append("surface equipment")
+    hanger = depth.liner.find("liner hanger")
+    if packer is not None and hanger is not None:  # what presses on the packer hangs on the hanger
+        try:
+            bounds.append(_on_hanger(job))
+        except MissingInput:
+            unknown.append(hanger.name)
     if not bounds:
         raise MissingInput(*(f"rating of {name}" for name in unknown))
     return least(bounds, unknown)
+
+
+def _on_hanger(job: Installation) -> Bound:
+    """The pressure on the host's bore above the set packer that loads the hanger as far as it may be."""
+    loads, missing = job.hanger_loads
+    load = next((one for one in loads if one.name == PACKER_SETS), None)
+    if load is None:
+        raise MissingInput(*(need for one in missing for need in one.needs))
+    room = max(allowed_n(job.plan) - load.total_n, 0.0) / circle_m2(job.plan.depth.host.id_m)
+    return Bound(room, "the hanger carries no more, no cement credited")
 
 
 def _host_shoe(job: Installation, mud_kg_per_m3: float) -> Bound:

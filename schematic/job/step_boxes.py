@@ -17,7 +17,7 @@ def figures(job: Installation, code: str, teller: Teller) -> Figures:
     beyond = limit is not None and target is not None and limit.kind == target.kind and target.si > limit.si
     by_pressure = target is not None and target.kind == "pressure"
     unbounded = by_pressure and (limit is None or limit.kind != "pressure")
-    return made._replace(released=not (beyond or unbounded))
+    return made._replace(released=made.released and not (beyond or unbounded))
 
 
 _MAKERS: dict[str, Callable[[BoxMaker], Figures]] = {

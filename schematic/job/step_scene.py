@@ -124,7 +124,9 @@ def scene(job: Installation, code: str) -> Scene:
     inside, outside = (place.inside, place.outside) if place else (every, every)
     if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the end of the string is out
         bored = at_or_after(code, "wait-on-cement")  # and then what it did not reach
-        outside = _cleaned(job, outside, 0.0 if bored else raised_m(depth, "pull-out-and-reverse"))
+        into = max(depth.running.foot_md_m - depth.liner.top_md_m, 0.0) if depth.running else 0.0
+        left = max(raised_m(depth, "pull-out-and-reverse") - into, 0.0)
+        outside = _cleaned(job, outside, 0.0 if bored else left)
     if code == "inflow-test":
         inside, outside = _under_inflow(job, inside, outside, place.plug_md_m if place else None)
     ball = seat = None

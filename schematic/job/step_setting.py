@@ -146,7 +146,8 @@ def prove_the_release(make: BoxMaker) -> Figures:
         weight = Weight(before, alone, motion, (Say("{fall} less than with the liner", {"fall": fall}),))
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
-    return Figures(now, after, limit, None, weight, (), True)
+    # without its travel nobody knows when the seal comes out
+    return Figures(now, after, limit, None, weight, (), limit.figure is not None)
 
 
 def set_weight_on_the_tool(make: BoxMaker) -> Figures:

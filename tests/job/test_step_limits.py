@@ -266,17 +266,19 @@ def test_less_inside_squeezes_liner_host_and_packer():
 
 
 def test_the_inflow_card_goes_to_what_proves_the_lap():
-    """2 330 psi need a test of 2 400, 71 bar one of 75; held for 60 min; oil is in the one well only."""
+    """The next mud leaves 2 330 psi at most and no more can be asked of it; 71 bar need 75; 60 min; oil in one."""
     one, other = card(BRINDLEWICK, "inflow-test"), card(SOLLIVANE, "inflow-test")
 
-    assert psi(one.now) == pytest.approx(2400, abs=0.5)
+    assert psi(one.now) == pytest.approx(2330, abs=2)  # TRADE 5.1
     assert bar(other.now) == pytest.approx(75, abs=0.05)
     assert "Hold 60 min" in words(other, "metric")
     assert "Light oil" in words(other, "metric")
     assert "Light oil" not in words(one)
     assert "Hold ____ [not computed]" in words(one)
     assert ("installation.tests.inflow.hold",) in [lack.needs for lack in one.needs]
-    assert "For the test hold 44.6 bar at surface" in words(other, "metric")  # 119.6 bled off whole, less 75
+    assert "For the test hold no more than 44.6 bar at surface" in words(
+        other, "metric"
+    )  # 119.6 bled off whole, less 75
 
 
 def test_an_uncemented_liner_is_tried_over_mud():
