@@ -725,6 +725,7 @@ def app(file: str | None, port: int) -> None:
     """
     import importlib.util
     import runpy
+    import signal
 
     if importlib.util.find_spec("streamlit") is None:
         _stop("the app needs streamlit: pip install 'lapline[app]'")
@@ -740,4 +741,6 @@ def app(file: str | None, port: int) -> None:
     # is imported; the two safety switches stand in the app's config.toml as well
     sys.argv = ["streamlit", "run", str(page), f"--server.port={port}"]
     sys.argv += ["--server.address=127.0.0.1", "--browser.gatherUsageStats=false"]
+    for sign in (signal.SIGINT, signal.SIGTERM):  # the server closes down, then hands the signal on
+        signal.signal(sign, lambda *_: sys.exit(0))
     runpy.run_module("streamlit", run_name="__main__")
