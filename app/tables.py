@@ -8,6 +8,7 @@ and is told beside it, the rest goes in.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 import pandas as pd
@@ -239,23 +240,30 @@ def _spelled(loc: Loc, step: str | int) -> str:
     return path.spell(tree.Mapping((), 0, 0, 1, 1, flow=False), (*loc, step))
 
 
-class _Grid(NamedTuple):
-    """What the grid began from, the text that has come of it, what was not taken, which grid it is."""
+@dataclass
+class _Grid:
+    """What the grid began from, the text that has come of it, what was not taken, which grid it is.
+
+    A callback can be stopped by the next edit wherever it touches the state of the page: *coming* is the text
+    that it was about to put in, so that the grid still knows its own.
+    """
 
     loc: Loc
     document: Document
     text: str
     told: tuple[Cell, ...]
     number: int
+    coming: str = ""
 
 
 def type_in(document: Document, rows: Rows) -> None:
     """The rows of the file to type in; what was not taken is told below them."""
     grid: _Grid | None = state.state.get("grid")
     mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
-    if grid is None or not mine or grid.text != document.text:  # changed elsewhere: begin anew
+    if grid is None or not mine or document.text not in (grid.text, grid.coming):  # changed elsewhere
         grid = _Grid(rows.loc, document, document.text, (), grid.number + 1 if grid else 1)
         state.state.grid = grid
+    grid.text = document.text
     held = records(grid.document, rows)
     heads = columns(rows, held)
     key = f"grid-{grid.number}"
@@ -294,8 +302,9 @@ def _typed(rows: Rows, key: str) -> None:
         return error.problems if error else ()
 
     text, told = applied(grid.document, rows, state.state[key], refuses)
+    grid.coming = text
     if state.change(lambda _text: text):
-        state.state.grid = grid._replace(text=text, told=tuple(told))
+        grid.text, grid.told = text, tuple(told)
 
 
 def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:

@@ -538,13 +538,15 @@ def file_of(page) -> str:
 
 @pytest.mark.browser
 def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
+    from playwright.sync_api import expect
+
     opened.get_by_role("radio", name="Hole", exact=True).click()
     opened.get_by_role("radio", name="Type in rows", exact=True).click()
     opened.get_by_role("combobox", name="Table").click()
     opened.get_by_role("option", name="Rock tops").click()
     grid = opened.get_by_test_id("stDataFrame")
-    grid.wait_for(timeout=20_000)
-    opened.wait_for_timeout(2000)  # the table before this one is gone by then
+    opened.wait_for_timeout(2000)
+    expect(grid).to_have_count(1, timeout=20_000)  # the table before this one is gone
     grid.scroll_into_view_if_needed()
     rows = ["9210", "9990", "10310", "11861", "12641"]  # each typed twice, the second time half a foot deeper
     for typed in [f"{depth}{half}" for half in (" ft", ".5 ft") for depth in rows]:
