@@ -9,6 +9,7 @@ from typing import Any
 import streamlit as st
 
 from app import answers, inspector, limits_slider, state, tables
+from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
 from app.drawing_view import drawing
@@ -184,6 +185,10 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
         )
         told = answers.remedy_told(one, called, evaluation.plan.identity.system)
         show(f"remedy-{number}", [{"kind": "note", "text": told}])
+    if outcome.answer.severity is not Severity.ERROR and not outcome.waived:
+        words = answers.headline(outcome, evaluation.plan.identity.system)
+        if st.button("Accept ...", help="By name and reason; it stays on the sheet with both"):
+            accept(outcome, words)
     return len(mends) == 1
 
 

@@ -433,6 +433,35 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
     assert len(data(page, "findings_list")[0]["rows"]) == len(found["rows"])
 
 
+ACCEPT = """
+from app import accept, answers, state
+state.begin()
+evaluation = state.checked(state.texts()[-1], state.state.demo)[1]
+outcome = evaluation.findings[0]
+accept.question(outcome, answers.headline(outcome, "field"))
+"""
+
+
+def test_a_warning_is_accepted_by_name_and_reason_and_stays_on_the_sheet(page):
+    (found,) = data(page, "findings_list")
+    open_finding(page, found["rows"][0]["id"])
+    assert "Accept ..." in [each.label for each in page.button]
+
+    asked = AppTest.from_string(ACCEPT, default_timeout=30).run()
+    press(asked, "Accept it")
+    assert "Not accepted: it needs a name and a reason." in [each.value for each in asked.text]
+    assert "waived" not in text(asked)
+    asked.text_input[0].set_value("A. **Planner**")
+    asked.text_input[1].set_value("cold well, <b>silica</b> not wanted")
+    press(asked, "Accept it")
+    document = verbs.load_text(text(asked))
+    (waiver,) = document.content.waived
+    assert (waiver.by, waiver.reason) == ("A. **Planner**", "cold well, <b>silica</b> not wanted")
+    (outcome,) = (one for one in verbs.check(document).findings if one.waived)
+    assert outcome.rule == waiver.rule
+    assert (waiver.subject or "") == outcome.subject.path
+
+
 def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
     page.text_input(key="lap").set_value("80 ft").run()
     open_finding(page, "lap-outside-limits liner")
