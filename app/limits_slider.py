@@ -13,6 +13,7 @@ from typing import NamedTuple
 import streamlit as st
 
 from schematic.checks.evaluate import Evaluation
+from schematic.comparison.sweep import string_along
 from schematic.outcome import Found, Severity, sentence
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
@@ -86,10 +87,15 @@ def _down(value: float, step: float) -> float:
     return round(math.floor(value / step + 1e-9) * step, 9)
 
 
+def with_value(document: Document, its: Input, value: float) -> str:
+    """The text with an input at another value; the running string goes along with the liner top."""
+    return string_along(document, edit.set(document.text, its.path, its.text(value)), its.text(value))
+
+
 def sample(document: Document, its: Input, value: float, check: Callable[[str], Evaluation]) -> Sample:
     """The findings of the plan with another value."""
     try:
-        evaluation = check(edit.set(document.text, its.path, its.text(value)))
+        evaluation = check(with_value(document, its, value))
     except InputError as error:
         key = ("", error.problems[0].path)
         return Sample(value, {key: Severity.ERROR}, {key: error.problems[0].found})

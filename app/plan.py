@@ -21,13 +21,13 @@ from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.checks.remedies import Remedy, remedies
 from schematic.comparison import options
+from schematic.comparison.sweep import string_along
 from schematic.comparison.written import Written
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION
 from schematic.outcome import Found, NotChecked, Outcome, Severity
 from schematic.wellfile import edit, nodes
-from schematic.wellfile.path import find
 from schematic.wellfile.read import Document
 
 _PANELS = ("Depths", "Part", *tables.PANELS)
@@ -345,16 +345,25 @@ def change(path: str, box: str) -> None:
     """Put the typed value into the text."""
     typed = st.session_state[box].strip()
     field = Field(tuple(path.split(".")), "", "")
-    state.change(
-        lambda text: inspector.with_value(text, field, typed) if typed else edit.set(text, path, typed)
-    )
+
+    def made(text: str) -> str:
+        if not typed:
+            return edit.set(text, path, typed)
+        return string_along(_read(text), inspector.with_value(text, field, typed), typed)
+
+    state.change(made)
+
+
+def _read(text: str) -> Document:
+    """The text of the page before a change, which reads."""
+    return state.read(text, state.state.demo)
 
 
 def slid(key: str, its: Input) -> None:
     """Put the value that a slider was let go at into the text."""
     let_go: Mapping[str, Any] | None = st.session_state[key]["value"]
     if let_go:
-        state.change(lambda text: edit.set(text, its.path, its.text(let_go["value"])))
+        state.change(lambda text: limits_slider.with_value(_read(text), its, let_go["value"]))
 
 
 def _tracks() -> dict[tuple[Input, str], list[Sample]]:
@@ -364,8 +373,7 @@ def _tracks() -> dict[tuple[Input, str], list[Sample]]:
 
 def _rest(document: Document, its: Input) -> tuple[Input, str]:
     """All that a track depends on: the scale, and the text without the value."""
-    value = find(document.root, its.path)
-    return its._replace(value=0.0), document.text[: value.start] + document.text[value.end :]
+    return its._replace(value=0.0), limits_slider.with_value(document, its, its.high)
 
 
 def track(document: Document, its: Input, evaluation: Evaluation) -> Limits | None:

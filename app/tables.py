@@ -260,8 +260,15 @@ def type_in(document: Document, rows: Rows) -> None:
     """The rows of the file to type in; what was not taken is told below them."""
     grid: _Grid | None = state.state.get("grid")
     mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
-    if grid is None or not mine or document.text not in (grid.text, grid.coming):  # changed elsewhere
-        grid = _Grid(rows.loc, document, document.text, (), grid.number + 1 if grid else 1)
+    changed = grid is not None and document.text not in (grid.text, grid.coming)  # elsewhere
+    away = (
+        grid is not None and f"grid-{grid.number}" not in state.state
+    )  # what was typed is in the file by now
+    if grid is None or not mine or changed or away:
+        told = (
+            grid.told if grid is not None and mine else ()
+        )  # what is left out stays said until it is mended
+        grid = _Grid(rows.loc, document, document.text, told, grid.number + 1 if grid else 1)
         state.state.grid = grid
     grid.text = document.text
     held = records(grid.document, rows)
@@ -281,7 +288,9 @@ def type_in(document: Document, rows: Rows) -> None:
     )
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
-    st.text(f"{rows.order} Every value with its unit, such as 9 5/8 in.".strip())
+    st.text(
+        f"{rows.order} Every value with its unit, such as 9 5/8 in; rows can be pasted from a spreadsheet.".strip()
+    )
 
 
 def _place_of(head: str) -> int:
@@ -317,7 +326,8 @@ def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
     else:
         one = cell.problem
         lines = [f"Found: {one.found}", f"Accepted: {one.accepted}", f"Mend: {one.mend}"]
-    head = f"{place}: not taken, the file keeps what it had"
+    keeps = "the file keeps what it had" if cell.row < len(held) else "this row is not in the file"
+    head = f"{place}: not taken, {keeps}"
     return {"kind": "slip", "sign": "error", "letter": "!", "head": head, "lines": lines, "quiet": []}
 
 
@@ -337,7 +347,9 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         its = [by_loc.get((*rows.loc, step)) for step in _steps(document.root, rows.loc)]
         paths = [choice.path if choice else "" for choice in its]
     if not cells:
-        st.text(f"{rows.title}: nothing in the file yet. Type the first row.")
+        st.text(
+            f"{rows.title}: nothing in the file yet. Type the first row, or paste from a spreadsheet: 'Type in rows' above."
+        )
         return
     key = f"pick-{'.'.join(map(str, rows.loc))}"
     wanted = (state.state.get("chosen") or {}).get("part", "")

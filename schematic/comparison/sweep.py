@@ -12,6 +12,7 @@ from schematic.comparison.replan import lengthened
 from schematic.depth.resolve import resolve
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
+from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document, read_text
 
 SWEPT = {  # what can be swept: its path, and the path that says the same otherwise
@@ -43,6 +44,24 @@ def option_at(document: Document, what: str, value: str) -> dict[str, Any]:
     down_m = after.depth.liner.top_md_m - before.depth.liner.top_md_m
     change = {path: value, **lengthened(document, before, down_m, value)}
     return {"name": f"{what} {value}", **({"without": without} if without else {}), "change": change}
+
+
+def string_along(document: Document, text: str, wanted: str) -> str:
+    """A changed text of a document, its running string longer or shorter by what the liner top has moved.
+
+    *wanted* has the unit for what would take many digits. Where the changed plan cannot be, the text is as it
+    came: reading it then says why.
+    """
+    try:
+        before = resolve(document)
+        after = resolve(read_text(text, document.file, document.folder))
+        down_m = after.depth.liner.top_md_m - before.depth.liner.top_md_m
+        along = lengthened(document, before, down_m, wanted)
+    except InputError:
+        return text
+    for path, length in along.items():
+        text = edit.set(text, path, length)
+    return text
 
 
 def with_option(text: str, option: dict[str, Any]) -> str:
