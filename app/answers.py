@@ -18,6 +18,7 @@ from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.report import missing_inputs, not_computed, plural, readable
 from schematic.export.tables import Cell, Column, Table, liner_table, tables, volumes_table
+from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
 from schematic.units import System, number, sentence_case, show, unit_of
@@ -296,20 +297,32 @@ def _said(say: Say, system: System) -> str:
 def card(evaluation: Evaluation, its: Card) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
-    heads = "Now" if its.released else "Planned, not released", "Next", "Never exceed"
-    boxes = []
-    for head, box in zip(heads, (its.now, its.next, its.never), strict=True):
+    boxes, less = [], []
+    for head, box in zip(("Now", "Next", "Never exceed"), (its.now, its.next, its.never), strict=True):
         figure = _printed(box.figure, system, unit=True) if box.figure is not None else None
-        boxes.append(
-            {
-                "head": head,
-                "what": box.word if figure else "",
-                "figure": figure or box.word,
-                "known": figure is not None,
-                "strong": box.strong,
-                "lines": [_said(line, system) for line in box.lines],
+        lines = [_said(line, system) for line in box.lines]
+        less += [line for line in lines if line.startswith(MAY_BE_LESS)]
+        lines = [line for line in lines if not line.startswith(MAY_BE_LESS)]
+        made = {
+            "head": head,
+            "what": box.word if figure else "",
+            "figure": figure or box.word,
+            "known": figure is not None,
+            "strong": box.strong,
+            "lines": lines,
+        }
+        if (
+            head == "Now" and figure and not its.released
+        ):  # what is not to be done is not the largest on the screen
+            planned = f"Planned, not released: {figure}."
+            made |= {
+                "figure": "do not",
+                "known": False,
+                "what": "",
+                "strong": True,
+                "lines": [planned, *lines],
             }
-        )
+        boxes.append(made)
     facts = []
     if its.weight is not None:
         if its.weight.before_n is not None and its.weight.after_n is not None:
@@ -331,13 +344,14 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
     otherwise = [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]
     beside = seen + listed("If not", otherwise)
     lists = [
-        *listed("Do", [_said(say, system) for say in its.do]),
         *([{"kind": "pair", "blocks": beside}] if beside else []),
         *listed("Caution", [_said(say, system) for say in its.caution]),
     ]
     state_ = "; ".join(f"{thing} {how}" for thing, how in its.state)
     return [
         {"kind": "boxes", "boxes": boxes},
+        *({"kind": "note", "text": line} for line in less),
+        *listed("Do", [_said(say, system) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},

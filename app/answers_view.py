@@ -33,6 +33,7 @@ p.strong { font-weight: 700; font-size: 1.15em }
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
 .box .digits { font-size: clamp(24px, 7.4cqw, 92px); font-weight: 700; line-height: 1.1 }
+.box .digits:not(.unknown) { white-space: nowrap; font-size: clamp(24px, 7cqw, 92px) }
 .box .unit { font-size: .45em }
 .box .digits.unknown { font-size: clamp(18px, 3cqw, 34px) }
 .box .what { font-weight: 400 }

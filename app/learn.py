@@ -94,6 +94,8 @@ def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
             else:
                 what = met.verdict.value
             told.append(f"{sentence_case(way.thing.name)}{size}: {what}")
+    if part.valves or "float" in part.kind:
+        told.append("mud, spacer and cement: downward through its valve, not back")
     return told
 
 

@@ -200,8 +200,9 @@ def _severity(outcome: Outcome) -> Severity:
 def _remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> tuple[Remedy, ...]:
     """The remedies of a finding, worked out once for a text."""
     key = (document.file, document.text, answers.name_of(outcome))
+    along = partial(string_along, document)
     if st.session_state.get("remedies", ((), ()))[0] != key:
-        st.session_state.remedies = (key, remedies(document, evaluation, outcome))
+        st.session_state.remedies = (key, remedies(document, evaluation, outcome, along))
     its: tuple[Remedy, ...] = st.session_state.remedies[1]
     return its
 
@@ -316,6 +317,7 @@ def keep_as_option(its: list[Written], along: list[Written]) -> None:
         return text
 
     if state.change(made):
+        st.session_state["option"] = len(state.document().content.options or ()) - 1  # chosen on Compare
         words = f"Kept as the option '{name}'; the plan is as it was opened."
         st.session_state["option-kept"] = (state.texts()[-1], words)
 

@@ -249,7 +249,7 @@ SIGNS = {
     "prove-the-release": "Weight picking up is that of the string alone",
     "shear-the-seat": "Sharp drop of pressure",
     "circulate-hung": "Pressure near what it was",
-    "pump-spacer-and-cement": "Pressure may fall to nought",
+    "pump-spacer-and-cement": "Pressure may fall to zero",
     "dart-meets-plug": "Spike of pressure",
     "displace-the-liner": "Pressure rises as the curve says",
     "bump-the-plug": "Pressure steps up at once",

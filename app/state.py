@@ -65,8 +65,7 @@ def _open(file: Path) -> None:
         return
     text = text.removeprefix("\ufeff")
     state.draft = Draft(file)
-    state.demo = state.draft_of = _free(file.name)
-    add(state.draft_of, text, "file")
+    state.demo = state.draft_of = add(file.name, text, "file")
     state.offered = [kept for kept in found(file) if kept.text != text]
 
 
@@ -79,8 +78,23 @@ def _free(name: str) -> str:
     return name
 
 
+def _make_room(name: str) -> None:
+    """A demo well gives up its name to a well of the user's."""
+    if state.origin.get(name) != "demo":
+        return
+    path = Path(name)
+    new = _free(f"{path.stem} (demo){path.suffix}")
+    for held in (state.texts, state.later, state.saved, state.broken, state.broke, state.origin):
+        if name in held:
+            held[new] = held.pop(name)
+    if state.demo == name:
+        state.demo = new
+
+
 def add(name: str, text: str, origin: str) -> str:
     """Take a well into the tab, under its name or the next free one; gives the name it has now."""
+    if origin != "demo":
+        _make_room(name)
     name = _free(name)
     state.origin[name], state.saved[name], state.later[name] = origin, text, []
     if origin == "demo" or not problems(text, name):

@@ -288,9 +288,7 @@ def type_in(document: Document, rows: Rows) -> None:
     )
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
-    st.text(
-        f"{rows.order} Every value with its unit, such as 9 5/8 in; rows can be pasted from a spreadsheet.".strip()
-    )
+    st.text(f"{rows.order} Every value with its unit, such as 30 ft; rows may be pasted in.".strip())
 
 
 def _place_of(head: str) -> int:
@@ -347,9 +345,7 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         its = [by_loc.get((*rows.loc, step)) for step in _steps(document.root, rows.loc)]
         paths = [choice.path if choice else "" for choice in its]
     if not cells:
-        st.text(
-            f"{rows.title}: nothing in the file yet. Type the first row, or paste from a spreadsheet: 'Type in rows' above."
-        )
+        st.text(f"{rows.title}: none in the file yet. 'Type in rows' takes them, typed or pasted.")
         return
     key = f"pick-{'.'.join(map(str, rows.loc))}"
     wanted = (state.state.get("chosen") or {}).get("part", "")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
@@ -35,11 +36,19 @@ class Remedy(NamedTuple):
     brings: tuple[Outcome, ...]
 
 
-def remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> tuple[Remedy, ...]:
-    """The values of the file, each of which alone makes a finding go."""
+def remedies(
+    document: Document,
+    evaluation: Evaluation,
+    outcome: Outcome,
+    along: Callable[[str, str], str] = lambda text, _value: text,
+) -> tuple[Remedy, ...]:
+    """The values of the file, each of which alone makes a finding go.
+
+    *along* makes of the text with a value and that value the text in which what hangs on it follows.
+    """
     answer = outcome.answer
     found = (
-        [_tried(document, evaluation, outcome, fix) for fix in answer.fix]
+        [_tried(document, evaluation, outcome, fix, along) for fix in answer.fix]
         if isinstance(answer, Found)
         else []
     )
@@ -47,7 +56,9 @@ def remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> tu
     return tuple(by_text.values())
 
 
-def _tried(document: Document, evaluation: Evaluation, outcome: Outcome, fix: Fix) -> Remedy | None:
+def _tried(
+    document: Document, evaluation: Evaluation, outcome: Outcome, fix: Fix, along: Callable[[str, str], str]
+) -> Remedy | None:
     """The remedy that a fix is; None where the file does not write its value, or it does not mend it."""
     try:
         loc = locate(document.root, split(fix.path))
@@ -61,7 +72,7 @@ def _tried(document: Document, evaluation: Evaluation, outcome: Outcome, fix: Fi
         if after == node.value:
             continue
         try:
-            text = edit.set(document.text, path, after)
+            text = along(edit.set(document.text, path, after), after)
             then = evaluate(resolve(read_text(text, document.file, document.folder)))
         except (edit.EditError, InputError):
             continue

@@ -55,11 +55,14 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
         for head, box in zip(heads, (card.now, card.next, card.never), strict=True)
     ]
     if not card.released:
-        known = card.never.figure is not None
-        words = "More than must never be exceeded" if known else "What it must never exceed is not known"
-        contents[0] = contents[0]._replace(
-            lines=(f"{words}: do not go there.", *contents[0].lines), strong=True
+        one, known = contents[0], card.never.figure is not None
+        words = "more than must never be exceeded" if known else "what it must never exceed is not known"
+        contents[0] = one._replace(
+            lines=(f"{sentence_case(words)}: do not go there.", *one.lines), strong=True
         )
+        if one.unit:  # what is not to be done is not the largest on the paper
+            lines = f"Planned {one.figure} {one.unit}: {words}.", *one.lines
+            contents[0] = one._replace(words="", figure="do not", unit="", lines=lines, strong=True)
     start = _HEAD_MM + _FIGURE_MM + _UNDER_MM
     least = _LINE_PTS[-2:]
     points = next(
@@ -116,7 +119,7 @@ def _rows(one: _Content, room: float, points: float) -> list[_Row]:
     rows = []
     for index, text in enumerate(one.lines):
         bold = one.strong and index == 0
-        size = points * _STRONG if bold else points
+        size = min(points * _STRONG, _HEAD_PT) if bold else points
         rows += [_Row(line, size, bold) for line in wrap(text, room, bold, size)]
     return rows
 

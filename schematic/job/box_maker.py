@@ -25,6 +25,7 @@ from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.outcome import Figure, MissingInput
 
 NOTHING = Box(None, "none", ())
+MAY_BE_LESS = "Not known, may be less"
 _COUNTERS = {"ball": "the ball", "job": "the first fluid", "dart": "the dart"}
 _STATES = 20  # of the columns, looked at over a step that is pumped
 
@@ -74,7 +75,7 @@ class BoxMaker:
             return Box(None, "not computed", (Say("needs {needs}", {"needs": ", ".join(error.missing)}),))
         lines = [Say("{why}", {"why": found.why[:1].upper() + found.why[1:] + "."})]
         if found.unknown:
-            lines.append(Say("Not known, may be less: {parts}.", {"parts": ", ".join(found.unknown)}))
+            lines.append(Say(f"{MAY_BE_LESS}: {{parts}}.", {"parts": ", ".join(found.unknown)}))
         return Box(Figure(found.pressure_pa, kind), what, tuple(lines))
 
     def text(self, word: str, *lines: str) -> Box:

@@ -151,4 +151,7 @@ def bump_the_plug(make: BoxMaker) -> Figures:
         if limit.figure is not None:
             del make.teller.needs["never exceed"]
     after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
+    if made.never.figure is not None:
+        early = make.teller.say("If it steps up early: {rock_at_bump} at most, or the rock breaks.")
+        made = made._replace(never=made.never._replace(lines=(early, *made.never.lines), strong=True))
     return made._replace(next=after, weight=held(make), counts=make.count(BUMP, LIMIT, dart=True))

@@ -471,13 +471,12 @@ def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_com
     press(page, "Lap 100 ft")
     assert "  lap: 100 ft\n" in text(page)
     assert "a cleared." in [each.value for each in page.text]
-    assert page.session_state["finding"].startswith("running-string-misses-liner-top")
-    assert "  lap: 100 ft\n" in text(page)  # the next finding has a remedy of its own
-    press(page, "Drill pipe, length 9346 ft")  # 9076 + 370 - 100
-    assert "length: 9346 ft" in text(page)
+    assert "length: 9346 ft" in text(page)  # 9076 + 370 - 100: the running string goes along
+    assert not page.session_state["finding"].startswith("running-string-misses-liner-top")
 
     press(page, "Undo it")
-    assert "length: 9076 ft" in text(page)
+    assert "length: 9366 ft" in text(page)
+    assert "  lap: 80 ft\n" in text(page)
     assert "cleared." not in " ".join(each.value for each in page.text)
 
 
@@ -498,7 +497,8 @@ def test_what_was_moved_becomes_an_option_and_the_plan_is_as_it_was(page):
     press(page, "Keep as an option")
     assert "  lap: 370 ft\n" in text(page)
     kept = verbs.load_text(text(page)).content.options[-1]
-    assert (kept.name, kept.change) == ("lap 420 ft", {"liner.lap": "420 ft"})
+    along = {"running string.assembly.drill pipe.length": "9026 ft"}  # 9076 + 370 - 420
+    assert (kept.name, kept.change) == ("lap 420 ft", {"liner.lap": "420 ft", **along})
     press(page, "Undo")
     assert "  lap: 420 ft\n" in text(page)
     press(page, "Put back 370 ft")
@@ -631,3 +631,18 @@ def test_a_click_selects_the_row_and_a_row_marks_the_part(opened):
     opened.mouse.click(at["x"] + 16, at["y"] + 29 + 18)  # the first row: the tie-back receptacle
     opened.locator('g[data-part="liner.assembly.9"][aria-pressed="true"]').first.wait_for(timeout=20_000)
     assert hanger.get_attribute("aria-pressed") == "false"
+
+
+def test_a_grid_that_was_off_the_page_begins_from_the_file(page):
+    """Typed, turned to another way and back: what the file has by then is shown, and nothing of it goes."""
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Hole")
+    page.run()
+    before = page.session_state["grid"].number
+    page.session_state["rows-mode"] = "Pick rows"
+    page.run()
+    page.session_state["rows-mode"] = "Type in rows"
+    page.run()
+
+    assert page.session_state["grid"].number == before + 1
+    assert page.session_state["grid"].document.text == text(page)
