@@ -42,9 +42,12 @@ class Revision(NamedTuple):
     @property
     def issue(self) -> str:
         """Number and date; after a change the number and that the well is another one since."""
-        if self.changed:
-            return f"{self.number}, {CHANGED}"
-        return f"{self.number} of {self.date}" if self.date else self.number
+        return f"{self.number} of {self.date}" if self.date and not self.changed else self.named
+
+    @property
+    def named(self) -> str:
+        """The number, and whether the well is another one since."""
+        return f"{self.number}, {CHANGED}" if self.changed else self.number
 
 
 class Identity(NamedTuple):
