@@ -34,7 +34,8 @@ _MOST_MISSING = 10
 def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
     """The well's name, which revision it is, and whether what is on screen is kept."""
     identity = evaluation.plan.identity
-    revision = f"revision {identity.revision.number}, " if identity.revision else ""
+    its = identity.revision
+    revision = f"revision {its.number}{' changed' * bool(its.changed)}, " if its else ""
     state = f"{revision}{identity.state}"
     return [{"kind": "bar", "name": identity.name, "state": state, "kept": kept, "changed": changed}]
 
@@ -267,8 +268,8 @@ def table_block(table: Table, system: System) -> Block:
     }
 
 
-def to_settle(evaluation: Evaluation, newer: int) -> list[Block]:
-    """What should be settled before a plan is handed over; *newer* counts the changes after its revision."""
+def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
+    """What should be settled before a plan is handed over; *changed*: it is not what its revision issued."""
     identity, kinds = evaluation.plan.identity, [type(one.answer) for one in evaluation.outcomes]
     open_ = [
         plural(evaluation.count(severity), severity.value)
@@ -281,9 +282,9 @@ def to_settle(evaluation: Evaluation, newer: int) -> list[Block]:
         lines.append(f"{unchecked} not checked for want of an input.")
     if identity.revision is None:
         lines.append("The plan has no revision yet.")
-    elif newer:
-        lines.append(f"{plural(newer, 'change')} newer than revision {identity.revision.number}.")
-    if identity.revision is None or not identity.revision.checked_by:
+    elif changed:
+        lines.append(f"Changed since revision {identity.revision.number}: make the next one.")
+    if identity.revision is None or not (identity.revision.changed or identity.revision.checked_by):
         lines.append("Nobody stands under 'checked by' of the revision.")
     head, sign = ("Settle first", "warning") if lines else ("Nothing is open", "passed")
     letter = "!" if lines else "\u2713"

@@ -58,15 +58,15 @@ def lacking(form: str) -> str:
     return f"{form} needs {library}: pip install 'lapline[documents]'"
 
 
-def file_name(evaluation: Evaluation, word: str, form: str, newer: bool = False) -> str:
+def file_name(evaluation: Evaluation, word: str, form: str, changed: bool) -> str:
     """A name that carries well, revision and date, of letters that every system takes.
 
-    *newer* says that the text was changed after the revision.
+    *changed* says that the well is another one than its revision issued.
     """
     identity = evaluation.plan.identity
     parts = [identity.name, word]
     if identity.revision:
-        parts += [f"rev {identity.revision.number}", "changed" * newer, identity.revision.date]
+        parts += [f"rev {identity.revision.number}", "changed" * changed, identity.revision.date]
     plain = re.sub(r"[^A-Za-z0-9]+", "-", " ".join(parts)).strip("-").lower()
     return f"{plain or word}.{form}"
 

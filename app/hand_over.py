@@ -28,14 +28,9 @@ def _maker(document: Document, word: str, form: str, name: str) -> Callable[[], 
     return lambda: exports.content(document, word, form, name)
 
 
-def _newer() -> int:
-    """How many changes of the text on screen came after its revision."""
-    return revision.newer(state.texts(), st.session_state.demo)
-
-
 def settle(evaluation: Evaluation) -> None:
     """What is to be settled first, the way to the warnings, and the next revision."""
-    show("settle", answers.to_settle(evaluation, _newer()))
+    show("settle", answers.to_settle(evaluation, revision.changed(evaluation)))
     if st.session_state.problem:
         show("refused", st.session_state.problem)
     with st.container(horizontal=True):
@@ -49,7 +44,7 @@ def settle(evaluation: Evaluation) -> None:
 
 def files(evaluation: Evaluation) -> None:
     """What is to be settled first, and every file with its forms; beside them the chosen one."""
-    document, newer = state.document(), bool(_newer())
+    document, changed = state.document(), revision.changed(evaluation)
     listed = exports.offered(evaluation, bool(document.content.options))
     left, right = st.columns([0.38, 0.62])
     with left:
@@ -66,8 +61,8 @@ def files(evaluation: Evaluation) -> None:
             required=True,
             label_visibility="collapsed",
         )
-        name = exports.file_name(evaluation, its.word, form, newer)
-        shown = exports.file_name(evaluation, its.word, "zip" if form in exports.BY_PAGE else form, newer)
+        name = exports.file_name(evaluation, its.word, form, changed)
+        shown = exports.file_name(evaluation, its.word, "zip" if form in exports.BY_PAGE else form, changed)
         reason = exports.lacking(form)
         st.code(shown, language=None, wrap_lines=True)
         if reason:
@@ -85,11 +80,11 @@ def files(evaluation: Evaluation) -> None:
             type="secondary" if packed else "primary",
             disabled=bool(reason),
         )
-        _all(evaluation, listed, packed, newer)
+        _all(evaluation, listed, packed, changed)
     with right, st.container(key="paper"):
         preview(document, its, form)
     with working:
-        _make_all(evaluation, document, listed, newer)
+        _make_all(evaluation, document, listed, changed)
 
 
 def preview(document: Document, its: Export, form: str) -> None:
@@ -151,7 +146,7 @@ def _packed(document: Document) -> bytes | None:
     return archive["packed"] if archive else None
 
 
-def _all(evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | None, newer: bool) -> None:
+def _all(evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | None, changed: bool) -> None:
     """The button that makes all files, or the archive that was made."""
     count = len(_wanted(listed))
     if packed is None:
@@ -165,14 +160,14 @@ def _all(evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | Non
         st.download_button(
             f"Download all {count}, {len(packed) / 1e6:.1f} MB",
             packed,
-            exports.file_name(evaluation, "files", "zip", newer),
+            exports.file_name(evaluation, "files", "zip", changed),
             "application/zip",
             on_click="ignore",
             type="primary",
         )
 
 
-def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, ...], newer: bool) -> None:
+def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, ...], changed: bool) -> None:
     """Make what is still to be made, telling how far it is; what is pressed meanwhile only interrupts it."""
     archive, wanted = st.session_state.get("archive"), _wanted(listed)
     left_out = [f"{each.title}, {exports.lacking(form)}" for each in listed for form in each.forms
@@ -189,7 +184,7 @@ def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, 
     st.button("Stop", on_click=_stop, key="stop-archive")
     for word, form in wanted[len(archive["made"]) :]:
         status.update(label=f"{len(archive['made'])} of {len(wanted)} files made; now {word}, {form}")
-        name = exports.file_name(evaluation, word, form, newer)
+        name = exports.file_name(evaluation, word, form, changed)
         try:
             archive["made"][word, form] = exports.named(document, word, form, name)
         except Exception as error:  # whatever kept it from being made: the archive is whole or not at all
@@ -220,7 +215,7 @@ def compared_with_record(evaluation: Evaluation) -> None:
     st.download_button(
         "Planned and recorded, CSV",
         exports.pages(state.document(), "recorded", "csv")[0],
-        exports.file_name(evaluation, "recorded", "csv", bool(_newer())),
+        exports.file_name(evaluation, "recorded", "csv", revision.changed(evaluation)),
         "text/csv",
         on_click="ignore",
         type="primary",

@@ -1,4 +1,4 @@
-"""The revision of the plan: which one a text is, how much is newer, the next one written into the file."""
+"""The revision of the plan: which one a text is, whether it is changed since, the next one written."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ import streamlit as st
 
 from app import state
 from app.shell import escaped
+from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.differences import Differences
 from schematic.comparison.figures import figures
@@ -36,12 +37,23 @@ def number_of(text: str, name: str) -> str:
     return revision.number if revision else ""
 
 
-def newer(its: Sequence[str], name: str) -> int:
-    """How many of the changes in this tab came after the revision that the latest text says it is."""
+def _changed_here(its: Sequence[str], name: str) -> bool:
+    """Whether a text of this tab with the number of the latest one was another well before."""
     number, first = number_of(its[-1], name), len(its) - 1
     while first and number_of(its[first - 1], name) == number:
         first -= 1
-    return 0 if its[-1] == its[first] else len(its) - 1 - first
+    return its[-1] != its[first]
+
+
+def changed(evaluation: Evaluation) -> bool:
+    """Whether the well on screen is another one than its revision issued.
+
+    The plan knows; where its file does not say what was issued, what was done in this tab is all there is.
+    """
+    its = evaluation.plan.identity.revision
+    if its is None:
+        return False
+    return _changed_here(state.texts(), st.session_state.demo) if its.changed is None else its.changed
 
 
 def following(number: str) -> str:
@@ -58,12 +70,14 @@ def revised(document: Document, values: dict[str, str]) -> str:
     """The text as the next revision: the one it was joins the earlier ones, what is not given is left out."""
     well, text = document.content.well, document.text
     given = {key: values[key] for key, _label in _FIELDS if values.get(key)}
+    given["content"] = verbs.check(document).plan.identity.content_hash
     if well.revision is None:
         return edit.put(text, "well.revision", given)
-    written = {key: getattr(well.revision, key.replace(" ", "_")) for key, _label in _FIELDS}
+    keys = [*(key for key, _label in _FIELDS), "content"]
+    written = {key: getattr(well.revision, key.replace(" ", "_")) for key in keys}
     old = {key: str(value) for key, value in written.items() if value is not None}
     text = edit.insert(text, "well.earlier revisions", old, 0 if well.earlier_revisions else None)
-    for key, _label in _FIELDS:
+    for key in keys:
         if key in given:
             text = edit.set(text, f"well.revision.{key}", given[key])
         elif key in old:
@@ -96,7 +110,8 @@ def form(evaluation: Evaluation, note: str, filled: bool = False) -> None:
         "note": note,
     }
     label = escaped(f"Make revision {number} ...".replace("  ", " "))
-    turn = f"{st.session_state.demo}-{len(state.texts())}"  # another text: the fields are offered anew
+    # another text: the fields are offered anew
+    turn = f"{st.session_state.demo}-{evaluation.plan.identity.file_hash}"
     keys = {key: f"revision-{key}-{turn}" for key, _label in _FIELDS}
     popover = st.popover(label, type="primary" if filled else "secondary", key=f"make-revision-{turn}")
     with popover, st.form(f"revision-{turn}", border=False):

@@ -85,7 +85,7 @@ def _issue(evaluation: Evaluation) -> str:
     """Which issue a text is."""
     identity = evaluation.plan.identity
     its = identity.revision
-    said = f"revision {its.number}" + (f" of {its.date}" if its.date else "") if its else "no revision"
+    said = f"revision {its.issue}" if its else "no revision"
     return f"{said}, text {identity.file_hash}"
 
 
@@ -135,7 +135,7 @@ def page(evaluation: Evaluation) -> None:
             st.download_button(
                 "Sheet with both, PDF",
                 lambda: verbs.render(sheet, ".pdf")[0],
-                exports.file_name(evaluation, "changes", "pdf"),
+                exports.file_name(evaluation, "changes", "pdf", revision.changed(evaluation)),
                 "application/pdf",
                 on_click="ignore",
             )

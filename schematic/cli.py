@@ -81,7 +81,7 @@ def main() -> None:
 
 def _heading(evaluation: Any, system: str) -> str:  # noqa: ANN401
     identity = evaluation.plan.identity
-    revision = f", revision {identity.revision.number}" if identity.revision else ""
+    revision = f", revision {identity.revision.named}" if identity.revision else ""
     datum = identity.datum
     return (
         f"{identity.name}{revision}, {identity.state}; MD below {datum.name}, {system} units, "

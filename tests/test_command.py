@@ -230,6 +230,7 @@ def test_schema_is_a_json_schema_of_the_file():
 
     assert {"well", "liner", "strings", "running string"} <= set(schema["properties"])
     assert schema["additionalProperties"] is False
+    assert "content" in schema["$defs"]["Revision"]["properties"]
 
 
 def test_a_reader_that_goes_away_ends_without_a_traceback():

@@ -86,6 +86,7 @@ def whole() -> dict[str, Any]:
     for key, value in MORE.items():
         tree[key] = {**tree[key], **value} if key in tree and isinstance(value, dict) else value
     tree["well"]["revision"] |= {"number": "issue 2", "checked by": "C. Hecker", "approved by": "A. Pprover"}
+    tree["well"]["earlier revisions"][0]["content"] = "1a2b3c4d"  # in the latest it would take the names away
     casing = tree["strings"][2]
     casing["special drift"] = {"diameter": "8.525 in", "certificate": "a certificate"}
     casing["features"] = [{"what": "a window", "from": "5000 ft", "to": "5010 ft"}]

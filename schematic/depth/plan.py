@@ -25,6 +25,9 @@ class Datum(NamedTuple):
     water_depth_m: float | None
 
 
+CHANGED = "CHANGED since"
+
+
 class Revision(NamedTuple):
     """Which issue of the plan this is."""
 
@@ -32,8 +35,19 @@ class Revision(NamedTuple):
     date: str
     by: str
     note: str
-    checked_by: str
+    checked_by: str  # nobody where the well was changed since
     approved_by: str
+    changed: bool | None = None  # since it was issued; None where the file does not say what was issued
+
+    @property
+    def issue(self) -> str:
+        """Number and date; after a change the number and that the well is another one since."""
+        return f"{self.number} of {self.date}" if self.date and not self.changed else self.named
+
+    @property
+    def named(self) -> str:
+        """The number, and whether the well is another one since."""
+        return f"{self.number}, {CHANGED}" if self.changed else self.number
 
 
 class Identity(NamedTuple):
@@ -50,6 +64,7 @@ class Identity(NamedTuple):
     earlier: tuple[Revision, ...]  # revisions before this one, the latest first
     file: str
     file_hash: str  # of the text and of the files beside it: eight hexadecimal digits
+    content_hash: str  # of what a revision issues, however it is written; see Workings.content_hash
 
 
 _NO_HOLE_M = 0.01  # float arithmetic on depths: common practice

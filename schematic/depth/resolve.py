@@ -117,7 +117,7 @@ def resolve(document: Document) -> Plan:
         (*entered, *stated),
     )
     return Plan(
-        identity=_identity(document, datum, workings.hash()),
+        identity=_identity(document, datum, workings),
         depth=depth,
         fluids=fluids,
         formation=formation,
@@ -151,9 +151,10 @@ def _band(written: Written | None) -> tuple[float, float, float] | None:
     return None if written is None else (written.si, *written.band)
 
 
-def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
+def _identity(document: Document, datum: Datum, workings: Workings) -> Identity:
     well = document.content.well
     system: System = "field" if well.show == "field" else "metric"
+    content_hash = workings.content_hash()
     earlier = [_revision(written) for written in well.earlier_revisions or ()]
     return Identity(
         well.name,
@@ -163,10 +164,11 @@ def _identity(document: Document, datum: Datum, file_hash: str) -> Identity:
         system,
         well.state,
         datum,
-        _revision(well.revision) if well.revision else None,
+        _issued(well.revision, content_hash) if well.revision else None,
         tuple(sorted(earlier, key=_newest_last(earlier), reverse=True)),
         document.file,
-        file_hash,
+        workings.hash(),
+        content_hash,
     )
 
 
@@ -174,6 +176,16 @@ def _newest_last(revisions: list[Revision]) -> Callable[[Revision], tuple[str, i
     """The order of revisions: by date if all have one, then by number, in which 10 comes after 9."""
     dated = all(one.date for one in revisions)
     return lambda one: (one.date if dated else "", len(one.number), one.number)
+
+
+def _issued(written: model.Revision, content_hash: str) -> Revision:
+    """The revision that the file is; who checked or approved it has not seen what was changed since."""
+    its = _revision(written)
+    if written.content is None:
+        return its
+    if written.content.lower() == content_hash:
+        return its._replace(changed=False)
+    return its._replace(changed=True, checked_by="", approved_by="")
 
 
 def _revision(written: model.Revision) -> Revision:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import hashlib
+import json
 
 from schematic.depth.plan import Derivation, Misfit
 from schematic.units import show
 from schematic.wellfile.problem import InputError, Problem
 from schematic.wellfile.read import Document, Loc
+from schematic.wellfile.tree import plain
 
 
 class Workings:
@@ -32,6 +34,21 @@ class Workings:
         if not self.read:
             return self.document.hash
         parts = [self.document.text.encode(), *self.read]
+        return hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in parts)).hexdigest()[:8]
+
+    def content_hash(self) -> str:
+        """Eight hexadecimal digits that stand for what a revision issues: the well and the files beside it.
+
+        Which revision it is, the units of the output, readings and options do not count; nor do comments,
+        line breaks, quotes or the order of keys. It is taken of what is written, not of the models, so
+        that a key that is new to a later release changes no well that was issued.
+        """
+        tree = plain(self.document.root)
+        assert isinstance(tree, dict)
+        kept = {key: value for key, value in tree.items() if key not in ("record", "options")}
+        own = ("revision", "earlier revisions", "show")
+        kept["well"] = {key: value for key, value in tree["well"].items() if key not in own}  # type: ignore[union-attr]
+        parts = [json.dumps(kept, sort_keys=True).encode(), *self.read]
         return hashlib.sha256(b"".join(hashlib.sha256(part).digest() for part in parts)).hexdigest()[:8]
 
     def text(self, si: float, kind: str = "tally") -> str:

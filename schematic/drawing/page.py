@@ -29,3 +29,8 @@ def fit(text: str, room_mm: float, size_pt: float = SMALL_PT, bold: bool = False
     while text and width_mm(text + "\u2026", size_pt, bold) > room_mm:
         text = text[:-1]
     return text.rstrip() + "\u2026"
+
+
+def fit_before(text: str, tail: str, room_mm: float) -> str:
+    """A small text and what must stand behind it whole: the text alone is cut where both do not fit."""
+    return fit(text, room_mm - width_mm(tail, SMALL_PT)) + tail

@@ -36,7 +36,8 @@ def revision_table(evaluation: Evaluation, rect: Rect) -> list[Group]:
             shapes.append(Text(rect.left_mm, y + PITCH_MM + 0.2, f"and {left} earlier", colour=GREY))
             break
         y += PITCH_MM + 0.2
-        cells = (one.number, one.date, one.by, one.checked_by, one.approved_by)
+        dated = ", ".join(filter(None, (one.date, "CHANGED" if one.changed else "")))
+        cells = (one.number, dated, one.by, one.checked_by, one.approved_by)
         for x, following, cell in zip(edges, edges[1:], cells, strict=False):
             shapes.append(Text(x, y, fit(cell, following - x - 1.0, SMALL_PT, bold), bold=bold))
         shapes += [Text(edges[-1], y + PITCH_MM * row, line, bold=bold) for row, line in enumerate(notes)]

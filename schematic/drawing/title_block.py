@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import CHANGED, Revision
 from schematic.drawing.captions import SMALL_PT, THIN, height_words
 from schematic.drawing.frame import Frame, block_m, scale_words
 from schematic.drawing.grid import Paper
-from schematic.drawing.page import LEFT_MM, fit, rule, unit_text
+from schematic.drawing.page import LEFT_MM, fit, fit_before, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
@@ -36,6 +37,13 @@ def _found(evaluation: Evaluation) -> str:
     some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
     grave = [words for words in some if "advice" not in words]
     return ", ".join(grave or some) or "nothing found"
+
+
+def _issue(revision: Revision | None, room_mm: float) -> str:
+    """Which revision it is, and whether the well is another one since."""
+    if revision is None:
+        return "none"
+    return fit_before(revision.number, f", {CHANGED}", room_mm) if revision.changed else revision.issue
 
 
 def _in_lines(words: Sequence[str], room_mm: float) -> tuple[str, ...]:
@@ -86,13 +94,6 @@ def title_block(
             ("Diameters", f"1:{frame.ratio} in the column"),
             *(("Depth" if index == 0 else "", line) for index, line in enumerate(lines[:3])),
         )
-    issue = (
-        f"{revision.number} of {revision.date}"
-        if revision and revision.date
-        else revision.number
-        if revision
-        else "none"
-    )
     columns = (
         (
             8.0,
@@ -102,7 +103,7 @@ def title_block(
                 ("Well", identity.name),
                 ("Section", f"{size(depth.liner.od_m, system)} {liner_stands(evaluation, system)}"),
                 ("Status", f"{identity.state.upper()}, {_found(evaluation)}"),
-                ("Revision", issue),
+                ("Revision", _issue(revision, 37.0 * wider)),
             ),
         ),
         (

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.differences import Differences, found, in_sentences, tables_of
 from schematic.comparison.words import difference
+from schematic.depth.plan import CHANGED
 from schematic.drawing.captions import DOT_MM, GAP_MM, PITCH_MM, THIN, wrap
 from schematic.drawing.common_scale import common_frame
 from schematic.drawing.comparison_page import (
@@ -25,7 +26,7 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import A4, Paper
 from schematic.drawing.labels import ColumnTooFullError, cross, place
-from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule, unit_text
+from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, fit_before, rule, unit_text
 from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, GREY, WHITE
 from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
@@ -116,11 +117,16 @@ def _labels_from(both: Differences, frame: Frame) -> float:
 def _issue(word: str, evaluation: Evaluation, left_mm: float, named: bool) -> list[Shape]:
     """Which issue stands below: its revision and file; its well where the two are not of one."""
     identity = evaluation.plan.identity
-    revision = f"revision {identity.revision.number}" if identity.revision else "no revision"
-    below = f"{identity.name}, {revision}" if named else f"{revision}, file {identity.file_hash}"
+    revision, room = identity.revision, _WELL_MM + 6.0
+    which = f"revision {revision.number}" if revision else "no revision"
+    file = "" if named else f", file {identity.file_hash}"
+    below = fit(f"{identity.name}, {which}" if named else which + file, room)
+    if revision and revision.changed:  # without the words that leave it no room
+        tail = f", {CHANGED}" if named else f", {CHANGED}, {identity.file_hash}"
+        below = fit_before(f"{identity.name}, {revision.number}" if named else revision.number, tail, room)
     return [
         Text(left_mm, _NAMES_MM, word.capitalize(), MEDIUM_PT, bold=True),
-        Text(left_mm, _NAMES_MM + 3.4, fit(below, _WELL_MM + 6.0)),
+        Text(left_mm, _NAMES_MM + 3.4, below),
     ]
 
 

@@ -73,7 +73,7 @@ def cover(evaluation: Evaluation, system: System) -> Table:
         ("well", identity.name),
         ("purpose", identity.purpose),
         ("state", identity.state),
-        ("revision", f"{revision.number} of {revision.date}, {revision.note}" if revision else ""),
+        ("revision", f"{revision.issue}, {revision.note}" if revision else ""),
         ("prepared by", revision.by if revision else ""),
         ("depths", f"{unit_of('depth', system)}, measured from {datum.name}"),
         (f"{datum.name} above {datum.above}, {unit_of('depth', system)}", height),

@@ -56,9 +56,7 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
     name = clean(identity.name)
     purpose = clean(identity.purpose) or "liner"
     revision = identity.revision
-    issue = f"revision {revision.number}" if revision else "no revision"
-    if revision and revision.date:
-        issue += f" of {revision.date}"
+    issue = f"revision {revision.issue}" if revision else "no revision"
     head = clean(f"{name}, {issue}, {identity.state.upper()}, file {identity.file_hash}")
     subtitle = clean(f"{size(depth.liner.od_m, system)} {purpose} {liner_stands(evaluation, system)}")
     blocks = list(numbered(_before(evaluation, system)))

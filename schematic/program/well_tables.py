@@ -33,7 +33,7 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
         ("rig", identity.rig),
         ("section", identity.purpose),
         ("state", identity.state),
-        ("revision", revision.number if revision else ""),
+        ("revision", revision.named if revision else ""),
         ("depths", f"measured depths (MD) below {identity.datum.name} in {unit_of('depth', system)}"),
         *_levels(identity.datum, system),
         ("units", ", ".join(units)),
@@ -49,7 +49,7 @@ def revisions_table(evaluation: Evaluation) -> Table:
     revisions = (*((identity.revision,) if identity.revision else ()), *identity.earlier)
     rows = tuple(
         (
-            one.number,
+            one.named,
             one.date or None,
             one.by or None,
             one.checked_by or None,

@@ -46,6 +46,7 @@ class Revision(Section):
     note: Text | None = None
     checked_by: Text | None = None
     approved_by: Text | None = None
+    content: Text | None = None  # hash of the well as it was issued: another content is changed since
 
 
 class Well(Section):

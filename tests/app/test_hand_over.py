@@ -73,7 +73,7 @@ def test_all_pages_of_a_drawing_go_into_one_archive(form):
 def test_names_carry_well_revision_and_date_in_plain_letters(well, name, expected):
     text = edit.set(DEMOS[well], "well.name", name.strip("'"))
 
-    assert exports.file_name(verbs.check(verbs.load_text(text)), "sheet", "pdf") == expected
+    assert exports.file_name(verbs.check(verbs.load_text(text)), "sheet", "pdf", False) == expected
 
 
 def test_what_is_to_be_settled_stands_beside_the_files(page):
@@ -214,6 +214,7 @@ def test_the_next_revision_is_written_and_the_last_one_kept(well):
         "note": "lap [30 ft] longer, {so}",
         "checked_by": "C. Checker",
         "approved_by": None,
+        "content": verbs.check(document).plan.identity.content_hash,
     }
     was = document.content.well
     kept = [*([was.revision] if was.revision else []), *(was.earlier_revisions or [])]
@@ -237,7 +238,7 @@ def lap(page: AppTest, value: str) -> AppTest:
 
 def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     lap(page, "400 ft")
-    assert "1 change newer than revision 2." in shown(page)
+    assert "Changed since revision 2: make the next one." in shown(page)
     assert page.code[0].value == "brindlewick-4-sheet-rev-2-changed-2026-11-20.pdf"
     (note,) = [one for one in page.text_area if one.label == "What changed"]
     words = note.value
@@ -246,10 +247,41 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
 
     made = verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well
     assert (made.revision.number, made.revision.note) == ("3", words)
-    assert "newer than" not in shown(page)
+    assert "Changed since" not in shown(page)
     assert page.code[0].value.startswith("brindlewick-4-sheet-rev-3-2")
     press(page, "Undo")
     assert verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well.revision.number == "2"
+
+
+def test_another_tab_knows_that_the_well_was_changed_since_its_revision(page):
+    made = revision.revised(verbs.load_text(DEMOS[BRINDLEWICK]), {**VALUES, "note": "longer"})
+    page.session_state.texts[BRINDLEWICK] = [made]  # opened: no change of this tab
+    page.run()
+    assert "Changed since" not in shown(page)
+    assert page.code[0].value == "brindlewick-4-sheet-rev-3-2026-11-26.pdf"
+
+    page.session_state.texts[BRINDLEWICK] = [edit.set(made, "liner.lap", "400 ft")]
+    page.run()
+    assert "Changed since revision 3: make the next one." in shown(page)
+    assert "Nobody stands under" not in shown(page)
+    assert "revision 3 changed, planned" in shown(page)
+    assert page.code[0].value == "brindlewick-4-sheet-rev-3-changed-2026-11-26.pdf"
+
+    press(page, "Write it into the file")
+    well = verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well
+    assert [one.number for one in (well.revision, *well.earlier_revisions)] == ["4", "3", "2", "1"]
+    assert well.earlier_revisions[0].content != well.revision.content
+    assert well.earlier_revisions[0].checked_by == "C. Checker"
+    assert "Changed since" not in shown(page)
+
+
+def test_other_units_or_a_reading_change_nothing_that_a_revision_issued(page):
+    made = revision.revised(verbs.load_text(DEMOS[BRINDLEWICK]), VALUES)
+    page.session_state.texts[BRINDLEWICK] = [made, edit.set(made, "well.show", "metric")]
+    page.run()
+
+    assert "Changed since" not in shown(page)
+    assert page.code[0].value == "brindlewick-4-sheet-rev-3-2026-11-26.pdf"
 
 
 def test_a_number_that_was_given_before_is_refused_with_the_reason(page):
