@@ -39,6 +39,7 @@ _HTML = """
   <div class="row"><button class="play">Play</button>
     <input type="range" min="0" step="1" aria-label="Volume pumped"></div>
   <div class="told" role="status"><p class="looking"></p><p class="next"></p><p class="rest"></p></div>
+  <p class="planned">As planned: readings do not move it. In all is from the first fluid on.</p>
 </div>
 """
 
@@ -120,10 +121,19 @@ def frame(evaluation: Evaluation, card: Card, pumped_m3: float) -> dict[str, Any
     )
     return {
         "svg": svg(page).decode(),
-        "looking": f"Looking at {show(pumped_m3, 'volume', system, _THIN)} pumped",
+        "looking": f"Looking at {_counted(evaluation, pumped_m3)}",
         "next": _next(evaluation, pumped_m3),
         "rest": sentence(rest, {"p": Figure(abs(over), "pressure")}, system) + AT_REST + ".",
     }
+
+
+def _counted(evaluation: Evaluation, pumped_m3: float) -> str:
+    """A volume pumped since the first fluid, and since the dart, from which the card counts."""
+    system, dart_m3 = evaluation.plan.identity.system, evaluation.job.train.dart_from_m3
+    told = f"{show(pumped_m3, 'volume', system, _THIN)} in all"
+    if pumped_m3 < dart_m3:
+        return f"{told}, before the dart"
+    return f"{told}, {show(pumped_m3 - dart_m3, 'volume', system, _THIN)} from the dart"
 
 
 def _next(evaluation: Evaluation, pumped_m3: float) -> str:
