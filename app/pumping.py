@@ -11,6 +11,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.engineering.at_rest import AT_REST, difference_pa
 from schematic.job.card import Card
 from schematic.job.events import Event
+from schematic.job.recorded import as_planned
 from schematic.outcome import Figure, sentence
 from schematic.units import sentence_case, show
 
@@ -39,7 +40,7 @@ _HTML = """
   <div class="row"><button class="play">Play</button>
     <input type="range" min="0" step="1" aria-label="Volume pumped"></div>
   <div class="told" role="status"><p class="looking"></p><p class="next"></p><p class="rest"></p></div>
-  <p class="planned">As planned: readings do not move it. In all is from the first fluid on.</p>
+  <p class="planned">As planned: readings do not move it. 'In all' counts from the first fluid.</p>
 </div>
 """
 
@@ -94,9 +95,13 @@ def volumes(evaluation: Evaluation) -> tuple[float, ...]:
 
 
 def _coming(evaluation: Evaluation) -> list[tuple[float, Event]]:
-    """The events of the job in their order, and what is pumped when they come."""
+    """The events as planned in their order, and what is pumped when they come."""
     begun = {"job": 0.0, "dart": evaluation.job.train.dart_from_m3}
-    its = [(begun[one.since] + one.volume_m3[0], one) for one in evaluation.job.events if one.since in begun]
+    its = [
+        (begun[one.since] + one.volume_m3[0], one)
+        for one in as_planned(evaluation.job).events
+        if one.since in begun
+    ]
     return sorted(its, key=lambda found: found[0])
 
 

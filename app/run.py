@@ -120,12 +120,6 @@ def take_out(number: int) -> None:
 def readings(evaluation: Evaluation, card: Card) -> None:
     """The boxes to write in, what is said of what was typed, and the lines that were kept."""
     system = evaluation.plan.identity.system
-    fields = st.form("readings", border=False)
-    with fields, st.container(horizontal=True, vertical_alignment="bottom"):
-        for head in card.as_read:
-            if head:
-                st.text_input(answers.box_label(head, system), key=f"read-{card.code}-{head}", width=140)
-        st.form_submit_button("Keep readings", on_click=keep, args=(evaluation, card))
     typed = typed_in(evaluation, card)
     show("typed", answers.typed(typed.refused, typed.far, system))
     if typed.far and not typed.refused:
@@ -133,6 +127,12 @@ def readings(evaluation: Evaluation, card: Card) -> None:
         with st.container(horizontal=True):
             st.button(escaped(f"Keep {told} all the same"), on_click=keep, args=(evaluation, card, True))
             st.button(escaped(f"Drop {told}"), on_click=empty, args=(card, tuple(typed.far)))
+    fields = st.form("readings", border=False)
+    with fields, st.container(horizontal=True, vertical_alignment="bottom"):
+        for head in card.as_read:
+            if head:
+                st.text_input(answers.box_label(head, system), key=f"read-{card.code}-{head}", width=140)
+        st.form_submit_button("Keep readings", on_click=keep, args=(evaluation, card))
     kept = answers.kept(evaluation, card, _EVENTS.get(card.code, ("", ""))[1])
     show("read", answers.readings(kept, system))
     with st.container(horizontal=True):

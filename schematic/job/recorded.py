@@ -119,13 +119,18 @@ class Compared(NamedTuple):
 
 def recorded(job: Installation) -> tuple[Compared, ...]:
     """All lines of the record in their order."""
-    alone = replace(job, plan=replace(job.plan, record=()))
+    alone = as_planned(job)
     return tuple(_compared(alone, line) for line in job.plan.record)
+
+
+def as_planned(job: Installation) -> Installation:
+    """The installation as if nothing had been recorded."""
+    return replace(job, plan=replace(job.plan, record=()))
 
 
 def beside_plan(job: Installation, line: Measured) -> Compared:
     """One line beside the plan, be it in the record or not."""
-    return _compared(replace(job, plan=replace(job.plan, record=())), line)
+    return _compared(as_planned(job), line)
 
 
 def _compared(job: Installation, line: Measured) -> Compared:

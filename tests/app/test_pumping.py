@@ -75,11 +75,13 @@ def test_a_volume_is_told_from_both_origins(well):
     assert pumping.frame(evaluation, card, 0.5 * dart)["looking"].endswith("bbl in all, before the dart")
 
 
-def test_readings_do_not_move_the_scrubber_and_it_says_so(well):
+@pytest.mark.parametrize(("step", "value"), [("dart meets plug", "180 bbl"), ("dart away", "150 bbl")])
+def test_readings_do_not_move_the_scrubber_and_it_says_so(well, step, value):
     evaluation, card = well
-    line = {"step": "dart meets plug", "what": "volume pumped", "value": "180 bbl"}
+    line = {"step": step, "what": "volume pumped", "value": value}
     read = verbs.check(verbs.load_text(edit.insert(DEMOS[BRINDLEWICK], "record", line)))
 
+    assert read.job.events != evaluation.job.events
     assert pumping.volumes(read) == pumping.volumes(evaluation)
-    assert pumping.frame(read, card, 30.0)["next"] == pumping.frame(evaluation, card, 30.0)["next"]
+    assert pumping.frame(read, card, 20.0)["next"] == pumping.frame(evaluation, card, 20.0)["next"]
     assert "As planned: readings do not move it." in pumping._HTML
