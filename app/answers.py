@@ -371,7 +371,11 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
     for head, one in far.items():
         planned = _printed(one.planned, system, unit=True)
         slips.append(
-            _said_of("warning", f"{head} {one.line.value}, planned {planned}: keep it all the same?", [])
+            _said_of(
+                "warning",
+                f"{sentence_case(head)} {one.line.value}, planned {planned}: keep it all the same?",
+                [],
+            )
         )
     return slips
 
