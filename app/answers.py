@@ -16,12 +16,14 @@ from schematic.checks.remedies import Remedy
 from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
+from schematic.export.recorded import recorded_table
 from schematic.export.report import missing_inputs, not_computed, plural, readable
-from schematic.export.tables import Cell, Column, Table, liner_table, tables, volumes_table
+from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
+from schematic.job.recorded import Compared, beside_plan, box_unit
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
-from schematic.units import System, number, sentence_case, show, unit_of
+from schematic.units import System, UnitError, number, sentence_case, show, unit_of
 from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
@@ -365,14 +367,53 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
     ]
 
 
-def readings(evaluation: Evaluation, its: Card, event: str) -> list[Block]:
-    """What the record holds of a step."""
-    lines = [line for line in evaluation.plan.record if line.step in (its.title, event) and line.step]
-    if not lines:
+def box_label(head: str, system: System) -> str:
+    """A box of a card with the unit that a number alone gets."""
+    unit = "" if head.endswith(", in") else box_unit(head, system).replace("m3", "m\u00b3")
+    return f"{head}, {unit}" if unit else head
+
+
+def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system: System) -> list[Block]:
+    """What is said of boxes that were not kept: what goes there, or whether that is meant."""
+    slips = [
+        _said_of(
+            "error",
+            f"Not kept: {head} {error.found}",
+            [f"Accepted: {error.accepted}", f"Mend: {error.mend}"],
+        )
+        for head, error in refused_.items()
+    ]
+    for head, one in far.items():
+        planned = _printed(one.planned, system, unit=True)
+        slips.append(
+            _said_of(
+                "warning",
+                f"{sentence_case(head)} {one.line.value}, planned {planned}: keep it all the same?",
+                [],
+            )
+        )
+    return slips
+
+
+def _said_of(sign: str, head: str, lines: list[str]) -> Block:
+    return {"kind": "slip", "sign": sign, "letter": "!", "head": head, "lines": lines, "quiet": []}
+
+
+def kept(evaluation: Evaluation, its: Card, event: str) -> list[tuple[int, Compared]]:
+    """What the record holds of a step or of its event beside the plan, each with its place in the record."""
+    steps = [step.casefold() for step in (its.title, event) if step]
+    lines = evaluation.plan.record
+    its_own = [n for n, line in enumerate(lines) if " ".join(line.step.casefold().split()) in steps]
+    return [(n, beside_plan(evaluation.job, lines[n])) for n in its_own]
+
+
+def readings(kept_: Iterable[tuple[int, Compared]], system: System) -> list[Block]:
+    """The lines that were kept: what was read, planned, by how much they differ, inside or outside."""
+    table = recorded_table(tuple(one for _number, one in kept_), system)
+    if not table.rows:
         return []
-    rows = tuple((line.what, line.value, line.by, line.date) for line in lines)
-    columns = (Column("read"), Column("value"), Column("by"), Column("date"))
-    return [table_block(Table("Recorded", columns, rows), evaluation.plan.identity.system)]
+    rows = tuple(row[1:] for row in table.rows)  # the step is that of the card
+    return [table_block(Table("Recorded", table.columns[1:], rows), system)]
 
 
 def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:

@@ -11,6 +11,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.engineering.at_rest import AT_REST, difference_pa
 from schematic.job.card import Card
 from schematic.job.events import Event
+from schematic.job.recorded import as_planned
 from schematic.outcome import Figure, sentence
 from schematic.units import sentence_case, show
 
@@ -39,6 +40,7 @@ _HTML = """
   <div class="row"><button class="play">Play</button>
     <input type="range" min="0" step="1" aria-label="Volume pumped"></div>
   <div class="told" role="status"><p class="looking"></p><p class="next"></p><p class="rest"></p></div>
+  <p class="planned">As planned: readings do not move it. 'In all' counts from the first fluid.</p>
 </div>
 """
 
@@ -93,9 +95,13 @@ def volumes(evaluation: Evaluation) -> tuple[float, ...]:
 
 
 def _coming(evaluation: Evaluation) -> list[tuple[float, Event]]:
-    """The events of the job in their order, and what is pumped when they come."""
+    """The events as planned in their order, and what is pumped when they come."""
     begun = {"job": 0.0, "dart": evaluation.job.train.dart_from_m3}
-    its = [(begun[one.since] + one.volume_m3[0], one) for one in evaluation.job.events if one.since in begun]
+    its = [
+        (begun[one.since] + one.volume_m3[0], one)
+        for one in as_planned(evaluation.job).events
+        if one.since in begun
+    ]
     return sorted(its, key=lambda found: found[0])
 
 
@@ -120,10 +126,19 @@ def frame(evaluation: Evaluation, card: Card, pumped_m3: float) -> dict[str, Any
     )
     return {
         "svg": svg(page).decode(),
-        "looking": f"Looking at {show(pumped_m3, 'volume', system, _THIN)} pumped",
+        "looking": f"Looking at {_counted(evaluation, pumped_m3)}",
         "next": _next(evaluation, pumped_m3),
         "rest": sentence(rest, {"p": Figure(abs(over), "pressure")}, system) + AT_REST + ".",
     }
+
+
+def _counted(evaluation: Evaluation, pumped_m3: float) -> str:
+    """A volume pumped since the first fluid, and since the dart, from which the card counts."""
+    system, dart_m3 = evaluation.plan.identity.system, evaluation.job.train.dart_from_m3
+    told = f"{show(pumped_m3, 'volume', system, _THIN)} in all"
+    if pumped_m3 < dart_m3:
+        return f"{told}, before the dart"
+    return f"{told}, {show(pumped_m3 - dart_m3, 'volume', system, _THIN)} from the dart"
 
 
 def _next(evaluation: Evaluation, pumped_m3: float) -> str:

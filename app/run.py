@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import NamedTuple
+
 import streamlit as st
 
 from app import answers, elsewhere, pumping, state
 from app.answers_view import answers as show
 from app.apart import TALL_MM, at_step, svg
 from app.drawing_view import drawing
-from app.shell import bar
+from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import Measured
 from schematic.job.card import Card
+from schematic.job.events import PUMPED
+from schematic.job.recorded import Compared, as_written, beside_plan
 from schematic.outcome import MissingInput
+from schematic.units import UnitError, parse
 from schematic.units import show as printed
 from schematic.wellfile import edit
 
@@ -26,34 +33,112 @@ _EVENTS = {"ball-on-seat": ("volume", "ball on seat"), "dart-meets-plug": ("spik
            "bump-the-plug": ("bumped at", "bump")}  # fmt: skip
 
 
-def line_of(evaluation: Evaluation, card: Card, head: str, value: str) -> dict[str, str]:
-    """One reading as a line of the record."""
+def line_of(evaluation: Evaluation, card: Card, head: str, typed: str) -> dict[str, str]:
+    """One reading as a line of the record; raises UnitError when it does not read as what goes there."""
     system = evaluation.plan.identity.system
     event = _EVENTS.get(card.code)
     if event is not None and head == event[0]:
-        return {"step": event[1], "what": "volume pumped", "value": value}
+        return {"step": event[1], "what": PUMPED, "value": as_written(PUMPED, typed, system)}
+    value = as_written(head, typed, system)
     if head in _LOADS and card.scene.shoe_md_m:
         at = printed(card.scene.shoe_md_m, "depth", system)
         return {"step": card.title, "what": _LOADS[head], "at": at, "value": value}
     return {"step": card.title, "what": head, "value": value}
 
 
-def keep(evaluation: Evaluation, card: Card) -> None:
-    """Put what was typed into the record of the file, all of it or nothing."""
-    lines = [
-        line_of(evaluation, card, head, st.session_state[f"read-{card.code}-{head}"].strip())
-        for head in card.as_read
-        if st.session_state.get(f"read-{card.code}-{head}", "").strip()
-    ]
+class Typed(NamedTuple):
+    """What stands in the boxes of a card: lines that can be kept, those far from the plan, those refused."""
+
+    lines: list[dict[str, str]]
+    far: dict[str, Compared]
+    refused: dict[str, UnitError]
+
+
+def typed_in(evaluation: Evaluation, card: Card) -> Typed:
+    """The boxes as they were sent; a box that was kept is empty."""
+    found = Typed([], {}, {})
+    for head in card.as_read:
+        text = st.session_state.get(f"read-{card.code}-{head}", "").strip()
+        if not text:
+            continue
+        try:
+            line = line_of(evaluation, card, head, text)
+        except UnitError as error:
+            found.refused[head] = error
+            continue
+        found.lines.append(line)
+        compared = beside_plan(evaluation.job, _measured(line))
+        if compared.far:
+            found.far[head] = compared
+    return found
+
+
+def _measured(line: dict[str, str]) -> Measured:
+    """A line as the plan has it once it is in the record."""
+    at = parse(line["at"], "length").si if "at" in line else None
+    return Measured(line["step"], line["what"], at, line["value"], "", "", "")
+
+
+def keep(evaluation: Evaluation, card: Card, sure: bool = False) -> None:
+    """Put what was typed into the record of the file, all of it or nothing; what is far only when *sure*."""
+    typed = typed_in(evaluation, card)
+    if typed.refused or (typed.far and not sure):
+        return
+    held = [_same(line) for line in evaluation.plan.record]
 
     def made(text: str) -> str:
-        for line in lines:
-            text = edit.insert(text, "record", line)
+        for line in typed.lines:
+            same = _same(_measured(line))
+            if same in held:  # a second reading: it takes the place of the first, whoever read that
+                text = edit.insert(text, "record", line, before=held.index(same))
+                text = edit.remove(text, f"record[{held.index(same) + 1}]")
+            else:
+                text = edit.insert(text, "record", line)
         return text
 
-    if lines and state.change(made):
+    if typed.lines and state.change(made):
+        empty(card, card.as_read)
+
+
+def _same(line: Measured) -> tuple[str, str, float | None]:
+    """What two readings of the same thing have in common."""
+    step, what = (" ".join(word.casefold().split()) for word in (line.step, line.what))
+    return step, what, None if line.at_md_m is None else round(line.at_md_m, 2)
+
+
+def empty(card: Card, heads: Iterable[str]) -> None:
+    """Empty boxes of a card."""
+    for head in heads:
+        st.session_state[f"read-{card.code}-{head}"] = ""
+
+
+def take_out(number: int) -> None:
+    """Take a line out of the record."""
+    state.change(lambda text: edit.remove(text, f"record[{number}]"))
+
+
+def readings(evaluation: Evaluation, card: Card) -> None:
+    """The boxes to write in, what is said of what was typed, and the lines that were kept."""
+    system = evaluation.plan.identity.system
+    typed = typed_in(evaluation, card)
+    show("typed", answers.typed(typed.refused, typed.far, system))
+    if typed.far and not typed.refused:
+        told = ", ".join(one.line.value for one in typed.far.values())
+        with st.container(horizontal=True):
+            st.button(escaped(f"Keep {told} all the same"), on_click=keep, args=(evaluation, card, True))
+            st.button(escaped(f"Drop {told}"), on_click=empty, args=(card, tuple(typed.far)))
+    fields = st.form("readings", border=False)
+    with fields, st.container(horizontal=True, vertical_alignment="bottom"):
         for head in card.as_read:
-            st.session_state[f"read-{card.code}-{head}"] = ""
+            if head:
+                st.text_input(answers.box_label(head, system), key=f"read-{card.code}-{head}", width=140)
+        st.form_submit_button("Keep readings", on_click=keep, args=(evaluation, card))
+    kept = answers.kept(evaluation, card, _EVENTS.get(card.code, ("", ""))[1])
+    show("read", answers.readings(kept, system))
+    with st.container(horizontal=True):
+        for number, one in kept:
+            label = escaped(f"Take out {one.line.what} {one.line.value}")
+            st.button(label, key=f"take-out-{number}", on_click=take_out, args=(number,))
 
 
 def go(to: int) -> None:
@@ -110,10 +195,4 @@ def page() -> None:
             )
     with right:
         show("card", st.session_state.problem + answers.card(evaluation, card))
-        fields = st.form("readings", border=False)
-        with fields, st.container(horizontal=True, vertical_alignment="bottom"):
-            for head in card.as_read:
-                if head:
-                    st.text_input(head, key=f"read-{card.code}-{head}", width=140)
-            st.form_submit_button("Keep readings", on_click=keep, args=(evaluation, card))
-        show("read", answers.readings(evaluation, card, _EVENTS.get(card.code, ("", ""))[1]))
+        readings(evaluation, card)

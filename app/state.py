@@ -53,6 +53,7 @@ def begin() -> None:
             _open(Path(os.environ[FILE]))
     # what a box of the page chose is forgotten with the box, unless it is set again
     state.demo = state.demo
+    state.step = state.get("step", 1)
     state.scale = state.get("scale", "Fitted")
     state["rows-mode"] = state.get("rows-mode", "Pick rows")
 

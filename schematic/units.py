@@ -315,6 +315,23 @@ def parse(text: str, dimension: str) -> Written:
     return Written(text, value, value - spread, value + spread)
 
 
+def with_unit(text: str, unit: str, dimension: str) -> str:
+    """A quantity as it was typed, a number alone with the unit behind it.
+
+    Raises
+    ------
+    UnitError
+        As `parse`, which reads what is given back.
+    """
+    try:
+        bare = not _split(text)[1]
+    except ValueError:
+        bare = False
+    written = f"{text.strip()} {unit}".rstrip() if bare else text.strip()
+    parse(written, dimension)
+    return written
+
+
 def to_unit(value_si: float, unit: str, dimension: str) -> float:
     """An SI value in another unit of its dimension."""
     scaled = _factor(unit, dimension)
@@ -342,6 +359,7 @@ KINDS: dict[str, tuple[str, Print, Print]] = {
     "gap": ("length", Print("in", 3), Print("mm", 1)),
     "area": ("area", Print("in2", 2), Print("cm2", 2)),
     "volume": ("volume", Print("bbl", 1), Print("m3", 2)),
+    "rate": ("flow", Print("bbl/min", 1), Print("m3/min", 2)),
     "stroke": ("volume per stroke", Print("bbl/stroke", 4), Print("m3/stroke", 5)),
     "density": ("density", Print("ppg", 1), Print("sg", 2)),
     "emw": ("density", Print("ppg", 2), Print("sg", 3)),

@@ -17,7 +17,7 @@ from schematic.job.measured_loads import MOTIONS
 from schematic.job.setting import HANGER, SEAT, TOOL
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Figure, MissingInput
-from schematic.units import UnitError, parse
+from schematic.units import DIMENSIONS, KINDS, System, UnitError, parse, unit_of, with_unit
 
 # the step and the head under which a hand writes a setting pressure, and the band that it should lie in
 _PRESSURES = {
@@ -25,6 +25,61 @@ _PRESSURES = {
     ("release-the-tool", "kick at"): TOOL,
     ("shear-the-seat", "opened at"): SEAT,
 }
+
+# the boxes of the cards that hold a figure, by its kind; in all others words are written
+_BOXES = {
+    "count": ("joints counted", "joints run", "joints left", "strokes", "turns"),
+    "diameter": ("ball, in", "seat, in"),
+    "force": (
+        *("pick up", "slack off", "rotating", "hook load", "liner weight", "weight at tool", "set down"),
+        *("slacked off", "pull"),
+    ),
+    "pressure": (
+        *("pressure", "pins at", "held at", "kick at", "bled to", "opened at", "circulates at"),
+        *("pressure at slow-down", "differential", "drop", "built"),
+    ),
+    "volume": (happenings.PUMPED, "volume", "spike at", "bumped at", "tanks", "gain", "lost", "bled back"),
+    "depth": ("shoe depth", "tagged at"),
+    "length": ("stick-up", "travel", "picked up"),
+    "rate": ("rate",),
+    "density": ("density",),
+    "torque": ("torque",),
+    "minutes": ("held for",),
+    "time": ("waited",),
+}
+_KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
+_FAR = (0.5, 1.5)  # of what is planned: a reading beyond is rather a slip of the pen
+
+
+def box_unit(box: str, system: System) -> str:
+    """The unit of a number in a box of a card; empty for a count, and where words are written."""
+    if box.endswith(", in"):
+        return "in"
+    return unit_of(_KIND_OF[box], system) if box in _KIND_OF else ""
+
+
+def as_written(box: str, typed: str, system: System) -> str:
+    """What was typed into a box as the record has it: a number alone gets the unit of the box.
+
+    Raises
+    ------
+    UnitError
+        When a figure goes there and none was typed, or one below nought, or of something else.
+    """
+    kind = _KIND_OF.get(box)
+    if kind is None:
+        return typed.strip()
+    if kind == "count":
+        found = "".join(typed.split())
+        if not (found.isascii() and found.replace(".", "", 1).isdigit()):
+            raise UnitError(typed, "a number alone such as '76'", "write how many there were")
+        return found
+    unit, dimension = box_unit(box, system), KINDS[kind][0]
+    written = with_unit(typed, unit, dimension)
+    si = parse(written, dimension).si
+    if si < 0.0 or (si == 0.0 and box == happenings.PUMPED):
+        raise UnitError(typed, DIMENSIONS[dimension][1], "write a figure above nought")
+    return written
 
 
 class Compared(NamedTuple):
@@ -54,11 +109,28 @@ class Compared(NamedTuple):
             return None
         return self.least.si <= self.read.si <= self.most.si
 
+    @property
+    def far(self) -> bool:
+        """Whether the reading is so far from the plan that it may be a slip of the pen."""
+        if self.read is None or self.planned is None or self.planned.si <= 0.0:
+            return False
+        return not _FAR[0] <= self.read.si / self.planned.si <= _FAR[1]
+
 
 def recorded(job: Installation) -> tuple[Compared, ...]:
     """All lines of the record in their order."""
-    alone = replace(job, plan=replace(job.plan, record=()))
+    alone = as_planned(job)
     return tuple(_compared(alone, line) for line in job.plan.record)
+
+
+def as_planned(job: Installation) -> Installation:
+    """The installation as if nothing had been recorded."""
+    return replace(job, plan=replace(job.plan, record=()))
+
+
+def beside_plan(job: Installation, line: Measured) -> Compared:
+    """One line beside the plan, be it in the record or not."""
+    return _compared(as_planned(job), line)
 
 
 def _compared(job: Installation, line: Measured) -> Compared:

@@ -10,6 +10,7 @@ pytest.importorskip("streamlit")
 
 from app import pumping
 from schematic import verbs
+from schematic.wellfile import edit
 
 DEMOS = verbs.demos()
 BRINDLEWICK = "brindlewick-4.yaml"
@@ -60,3 +61,27 @@ def test_cement_in_the_string_is_the_heavier_column(well):
     assert pumping.frame(evaluation, card, evaluation.job.train.dart_from_m3)["rest"].startswith(
         "The string is heavier by"
     )
+
+
+def test_a_volume_is_told_from_both_origins(well):
+    """30 bbl of spacer and 130.3 of cement go before the dart: 200.3 bbl in all are 40 from the dart."""
+    evaluation, card = well
+    dart = evaluation.job.train.dart_from_m3
+    told = pumping.frame(evaluation, card, dart + 40 * BARREL_M3)["looking"]
+
+    in_all, dart_on = re.fullmatch(r"Looking at (.+) bbl in all, (.+) bbl from the dart", told).groups()
+    assert float(in_all) == pytest.approx(200.3, abs=0.11)
+    assert float(dart_on) == 40.0
+    assert pumping.frame(evaluation, card, 0.5 * dart)["looking"].endswith("bbl in all, before the dart")
+
+
+@pytest.mark.parametrize(("step", "value"), [("dart meets plug", "180 bbl"), ("dart away", "150 bbl")])
+def test_readings_do_not_move_the_scrubber_and_it_says_so(well, step, value):
+    evaluation, card = well
+    line = {"step": step, "what": "volume pumped", "value": value}
+    read = verbs.check(verbs.load_text(edit.insert(DEMOS[BRINDLEWICK], "record", line)))
+
+    assert read.job.events != evaluation.job.events
+    assert pumping.volumes(read) == pumping.volumes(evaluation)
+    assert pumping.frame(read, card, 20.0)["next"] == pumping.frame(evaluation, card, 20.0)["next"]
+    assert "As planned: readings do not move it." in pumping._HTML

@@ -20,6 +20,18 @@ def _page() -> None:
     run.page()
 
 
+def _two_pages() -> None:
+    import streamlit as st
+
+    from app import run, state
+
+    state.begin()
+    if st.checkbox("Another page"):
+        st.text("Plan")
+    else:
+        run.page()
+
+
 def _question() -> None:
     from app import elsewhere, state
 
@@ -121,3 +133,101 @@ def test_a_pumping_step_is_pumped_through(page):
     page.selectbox(key="step").select(11).run()
     assert not page.exception
     assert not page.toggle
+
+
+SPIKE = "read-dart-meets-plug-spike at"
+DART = next(c.number for c in verbs.steps(verbs.load_text(DEMOS[BRINDLEWICK])) if c.code == "dart-meets-plug")
+
+
+def typed(page: AppTest, key: str, value: str) -> None:
+    page.text_input(key=key).input(value)
+    button(page, "Keep readings").click().run()
+    assert not page.exception
+
+
+def record(page: AppTest) -> list[tuple[str, str]]:
+    return [(one.what, one.value) for one in verbs.load_text(text(page)).content.record]
+
+
+@pytest.fixture
+def at_dart(page):
+    """The page where the dart meets the plug."""
+    return page.selectbox(key="step").select(DART).run()
+
+
+@pytest.mark.parametrize(("well", "unit"), [(BRINDLEWICK, "bbl"), ("sollivane-a7.yaml", "m³")])
+def test_a_box_says_its_unit(page, well, unit):
+    page.selectbox(key="demo").select(well).run()
+    cards = verbs.steps(verbs.load_text(DEMOS[well]))
+    page.selectbox(key="step").select(next(c.number for c in cards if c.code == "dart-meets-plug")).run()
+
+    assert page.text_input(key=SPIKE).label == f"spike at, {unit}"
+
+
+def test_a_number_alone_gets_the_unit_of_its_box_and_counts_stay_computed(at_dart):
+    before = shown(at_dart).count("ot computed")
+    typed(at_dart, SPIKE, "155.2")
+
+    assert record(at_dart)[-1] == ("volume pumped", "155.2 bbl")
+    assert at_dart.text_input(key=SPIKE).value == ""
+    evaluation = verbs.check(verbs.load_text(text(at_dart)))
+    assert [event.observed for event in evaluation.job.events if event.name == "dart meets plug"] == [True]
+    assert shown(at_dart).count("ot computed") == before
+
+
+@pytest.mark.parametrize("wrong", ["99999 banana", "155.2 psi", "soon", "0", "-3 bbl", "1,500"])
+def test_what_is_no_volume_is_refused_at_its_box_and_stays_there(at_dart, wrong):
+    typed(at_dart, SPIKE, wrong)
+
+    assert text(at_dart) == DEMOS[BRINDLEWICK]
+    assert at_dart.text_input(key=SPIKE).value == wrong
+    assert f"Not kept: spike at {wrong}" in shown(at_dart)
+    assert "a volume such as" in shown(at_dart)
+
+
+def test_what_is_far_from_the_plan_is_asked_about(at_dart):
+    typed(at_dart, SPIKE, "15.52")
+    assert text(at_dart) == DEMOS[BRINDLEWICK]
+    assert "15.52 bbl, planned" in shown(at_dart)
+
+    button(at_dart, "Drop").click().run()
+    assert at_dart.text_input(key=SPIKE).value == ""
+    assert "keep it all the same" not in shown(at_dart)
+    assert text(at_dart) == DEMOS[BRINDLEWICK]
+
+    typed(at_dart, SPIKE, "15.52")
+    next(one for one in at_dart.button if one.label.endswith("all the same")).click().run()
+    assert record(at_dart)[-1] == ("volume pumped", "15.52 bbl")
+    assert "keep it all the same" not in shown(at_dart)
+
+
+def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
+    typed(at_dart, SPIKE, "155.2")
+    typed(at_dart, "read-dart-meets-plug-pressure", "900")
+    typed(at_dart, SPIKE, "157 bbl")
+
+    assert record(at_dart)[1:] == [("volume pumped", "157 bbl"), ("pressure", "900 psi")]
+
+
+def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
+    page.selectbox(key="step").select(11).run()
+    typed(page, "read-set-the-hanger-pins at", "1600")
+
+    told = shown(page)
+    for words in ("1600 psi", "1500 psi", "100 psi", "outside"):
+        assert words in told
+    button(page, "Take out").click().run()
+    assert text(page) == DEMOS[BRINDLEWICK]
+    assert "outside" not in shown(page)
+    button(page, "Undo").click().run()
+    assert record(page)[-1] == ("pins at", "1600 psi")
+
+
+def test_the_step_is_that_of_before_after_another_page():
+    page = AppTest.from_function(_two_pages, default_timeout=60).run()
+    page.selectbox(key="step").select(DART).run()
+    page.checkbox[0].check().run()
+    page.run()
+    page.checkbox[0].uncheck().run()
+
+    assert page.selectbox(key="step").value == DART

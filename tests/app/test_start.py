@@ -155,8 +155,9 @@ def test_a_sketch_is_drawn_beside_its_form_and_then_planned_with(page):
 def test_an_uploaded_file_is_on_screen_under_a_name_of_its_own(page):
     text = verbs.demos()["sketch.yaml"].replace("name: Sketch", "name: Mine")
     upload(page, "sketch.yaml", text.encode())
-    assert page.session_state["demo"] == "sketch (2).yaml"
-    assert page.session_state["texts"]["sketch (2).yaml"] == [text]
+    assert page.session_state["demo"] == "sketch.yaml"
+    assert page.session_state["texts"]["sketch.yaml"] == [text]
+    assert page.session_state["texts"]["sketch (demo).yaml"] == [verbs.demos()["sketch.yaml"]]
     assert "Mine" in shown(page, "well_drawing")[0]["pages"][0]
     assert any("a reload loses" in each.value for each in page.text)
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+import schematic.job.recorded as recorded_module
 from schematic import verbs
 from schematic.export.recorded import recorded_table, verdict
-from schematic.job.recorded import recorded
+from schematic.job.recorded import as_written, box_unit, recorded
+from schematic.job.step_texts import step_texts
+from schematic.units import UnitError
 from schematic.wellfile import edit
 
 DEMOS = verbs.demos()
@@ -100,3 +103,48 @@ def test_a_figure_that_does_not_read_is_not_compared():
 
     assert one.inside is None
     assert verdict(one) == "not compared: no figure was read"
+
+
+@pytest.mark.parametrize(
+    ("box", "typed", "system", "written"),
+    [
+        ("spike at", "155.2", "field", "155.2 bbl"),
+        ("spike at", " 24.7 ", "metric", "24.7 m3"),
+        ("spike at", "24.7 m3", "field", "24.7 m3"),
+        ("pins at", "1500 +/- 50 psi", "field", None),
+        ("pins at", "103", "metric", "103 bar"),
+        ("hook load", "230", "field", "230 klbf"),
+        ("rate", "6", "field", "6 bbl/min"),
+        ("rate", "6 psi", "field", None),
+        ("ball, in", "1 3/4", "metric", "1 3/4 in"),
+        ("strokes", "1 540", "field", "1540"),
+        ("strokes", "many", "field", None),
+        ("bled back", "0", "field", "0 bbl"),
+        ("volume pumped", "0", "field", None),
+        ("gain", "-2", "field", None),
+        ("returns", "full, then less", "field", "full, then less"),
+    ],
+)
+def test_what_is_typed_into_a_box_gets_its_unit_or_is_refused(box, typed, system, written):
+    if written is None:
+        with pytest.raises(UnitError):
+            as_written(box, typed, system)
+    else:
+        assert as_written(box, typed, system) == written
+
+
+def test_every_box_of_a_figure_stands_on_a_card():
+    boxes = {box for step in step_texts() for box in step.as_read}
+
+    assert set(recorded_module._KIND_OF) - boxes == {"volume pumped"}
+    assert box_unit("returns", "field") == ""
+
+
+@pytest.mark.parametrize(
+    ("value", "far"), [("79 bbl", True), ("81 bbl", False), ("238 bbl", False), ("242 bbl", True)]
+)
+def test_far_is_under_half_and_over_one_and_a_half_of_the_plan(value, far):
+    one = last(BRINDLEWICK, step="dart meets plug", what="volume pumped", value=value)
+
+    assert one.planned.si / 0.158987294928 == pytest.approx(160, abs=1.0)
+    assert one.far is far
