@@ -31,6 +31,8 @@ def make() -> None:
         st.session_state.problem = answers.refused(f"An option wants a name, and a value for {path}.")
     elif state.change(lambda text: options.made(text, name, path, value)):
         st.session_state["option-value"] = ""
+        names = [option.name for option in state.document().content.options or ()]
+        st.session_state["option"] = names.index(name)  # the one that was made is the one to adopt
 
 
 def adopt(index: int) -> None:

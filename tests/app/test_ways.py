@@ -155,7 +155,9 @@ def test_ten_inputs_become_a_sheet(open_page, program, tmp_path):
     page.get_by_role("heading", name="Quill 7").wait_for()
 
     file = tmp_path / "sheet.pdf"
-    file.write_bytes(saved(page, "Sheet, PDF"))
+    page.get_by_role("link", name="Hand over").first.click()
+    page.get_by_role("button", name="Download this").wait_for()
+    file.write_bytes(saved(page, "Download this"))
     read = subprocess.run(
         [program("pdftotext"), file, "-"], capture_output=True, text=True, check=True
     ).stdout

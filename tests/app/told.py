@@ -17,7 +17,6 @@ def told_by_verbs(text: str) -> dict[str, list[str]]:
     """The texts of the drawing, the counts, the findings, and the figures of a text."""
     evaluation = verbs.check(verbs.load_text(text, BRINDLEWICK))
     pages = verbs.render(verbs.sheet(evaluation), ".svg")
-    checks = {block["kind"]: block for block in answers.checks(evaluation)}
     tables = [block for block in answers.figures(evaluation) if block["kind"] == "table"]
     return {
         "drawing": [
@@ -25,8 +24,8 @@ def told_by_verbs(text: str) -> dict[str, list[str]]:
             for page in pages
             for one in ElementTree.fromstring(page).iter("{http://www.w3.org/2000/svg}text")
         ],
-        "counts": [told for _sign, told in checks["counts"]["signs"]],
-        "findings": [slip["head"] for slip in checks["slips"]["slips"]],
+        "counts": [told for _sign, told in answers.counts(evaluation)],
+        "findings": [row["text"] for row in answers.found_rows(evaluation)],
         "figures": [cell for table in tables for row in table["rows"] for cell in row],
     }
 
@@ -40,8 +39,8 @@ def told_on_plan(page) -> dict[str, list[str]]:
         const lines = (selector, of) => roots.flatMap(root => [...root.querySelectorAll(selector)]).map(of);
         return {
           drawing: lines('.paper text', one => one.textContent),
-          counts: lines('.counts > span', one => one.lastChild.textContent),
-          findings: lines('.slips h2', one => one.textContent),
+          counts: lines('.found .counts > *', one => one.lastChild.textContent),
+          findings: lines('.found .row .text', one => one.textContent),
           figures: lines('.table tbody td', one => one.textContent),
         }; }"""
     )
