@@ -10,6 +10,13 @@ import pytest
 
 from tests.app.serving import free_port, lapline_app, served
 
+try:
+    from playwright.sync_api import expect
+except ImportError:
+    pass  # what needs a browser is skipped then, with the reason
+else:
+    expect.set_options(timeout=60_000)  # a machine may be busy with other tests
+
 
 @pytest.fixture(autouse=True)
 def _main_module_kept():
@@ -57,7 +64,7 @@ def nothing_wrong(page, address: str) -> Iterator[None]:
 def open_page(address, browser_page) -> Iterator[Callable[[str], object]]:
     """Opens a page of the app by its place in the address, and watches it to the end of the test."""
     browser_page.set_viewport_size({"width": 1440, "height": 900})
-    browser_page.set_default_timeout(20_000)
+    browser_page.set_default_timeout(60_000)
 
     def opened(place: str):
         browser_page.goto(f"{address}/{place}")

@@ -12,7 +12,7 @@ from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.serving import free_port, lapline_app, served
 from tests.app.test_ways import saved, shows
-from tests.app.told import TEXT, told_by_verbs
+from tests.app.told import TEXT, told_by_verbs, with_lap
 
 pytestmark = pytest.mark.browser
 LAP = "Lap, liner top to host shoe"
@@ -29,7 +29,7 @@ def test_ten_quick_edits_in_a_row_are_all_kept(page):
     laps = [f"{feet} ft" for feet in range(381, 391)]
     for value in laps:  # without a wait between them
         lap(page, value)
-    last = told_by_verbs(edit.set(TEXT, "liner.lap", laps[-1]))
+    last = told_by_verbs(with_lap(laps[-1]))
     shows(page, last, "drawing", "counts", "findings", "figures")
     assert verbs.load_text(saved(page, "Download").decode()).content.liner.lap.text == "390 ft"
     expect(page.get_by_role("textbox", name=LAP)).to_have_value("390 ft")
@@ -56,16 +56,14 @@ def test_what_is_typed_while_the_page_works_stays(page):
     expect(excess).to_have_value("35 %")
     page.keyboard.press("Enter")
 
-    text = edit.set(edit.set(TEXT, "liner.lap", "420 ft"), "cement.excess.open hole", "35 %")
+    text = edit.set(with_lap("420 ft"), "cement.excess.open hole", "35 %")
     shows(page, told_by_verbs(text), "drawing", "counts", "findings", "figures")
     assert saved(page, "Download").decode() == text
 
 
 def test_the_drawing_and_what_stands_beside_it_are_of_the_same_text(page):
     """In a pause between two runs drawing, findings and figures are of one text, whatever was pressed before."""
-    told = {
-        value: told_by_verbs(edit.set(TEXT, "liner.lap", value)) for value in ("420 ft", "150 ft", "380 ft")
-    }
+    told = {value: told_by_verbs(with_lap(value)) for value in ("420 ft", "150 ft", "380 ft")}
     for value, expected in told.items():
         lap(page, value)
         page.get_by_role("radiogroup", name="Depth scale").get_by_role("radio", name="True scale").click()
@@ -84,8 +82,8 @@ def test_two_tabs_do_not_see_each_others_wells(page, address):
     assert page.locator(".paper text", has_text="9\u2009530").count() == 0
     lap(page, "421 ft")
     page.locator(".paper text", has_text="9\u2009429").first.wait_for()
-    assert saved(other, "Download").decode() == edit.set(TEXT, "liner.lap", "320 ft")
-    assert saved(page, "Download").decode() == edit.set(TEXT, "liner.lap", "421 ft")
+    assert saved(other, "Download").decode() == with_lap("320 ft")
+    assert saved(page, "Download").decode() == with_lap("421 ft")
 
 
 def test_edits_outlive_a_reload_and_a_server_that_ends_and_starts_again(browser_page, tmp_path):
@@ -94,7 +92,7 @@ def test_edits_outlive_a_reload_and_a_server_that_ends_and_starts_again(browser_
     port = free_port()
     address = f"http://127.0.0.1:{port}"
     page = browser_page
-    page.set_default_timeout(30_000)
+    page.set_default_timeout(60_000)
     draft = tmp_path / ".mine.yaml.draft"
     with served([*lapline_app(port), str(file)], port):
         page.goto(f"{address}/plan")
@@ -107,7 +105,7 @@ def test_edits_outlive_a_reload_and_a_server_that_ends_and_starts_again(browser_
         lap(page, "425 ft")
         page.get_by_text("2 changes, draft kept").wait_for()
     # killed: the page still stands there, and the next server is asked at the next touch
-    assert draft.read_text() == edit.set(TEXT, "liner.lap", "425 ft")
+    assert draft.read_text() == with_lap("425 ft")
     with served([*lapline_app(port), str(file)], port):
         page.get_by_role("radiogroup", name="Panel").get_by_role("radio", name="Part").click()
         page.get_by_role("button", name="Go on with it").click()

@@ -623,7 +623,7 @@ def order_by_keys(page, task: practice.Task) -> None:
                 tab_to(page, f"Up: {task.choices[wanted]}")
             page.keyboard.press("Enter")
             lies[now - 1], lies[now] = lies[now], lies[now - 1]
-            page.get_by_text(f"{now}  {task.choices[wanted]}", exact=True).wait_for(timeout=20_000)
+            page.get_by_text(f"{now}  {task.choices[wanted]}", exact=True).wait_for(timeout=60_000)
 
 
 @pytest.mark.browser
@@ -640,7 +640,7 @@ def test_a_round_is_walked_by_keyboard_alone_and_nothing_leaves_this_machine(add
     browser_page.keyboard.press("ArrowRight")
     browser_page.keyboard.press("Space")
     for task in practice.round_of(WELLS[BRINDLEWICK], 1):
-        browser_page.get_by_role("heading", name=task.question).wait_for(timeout=20_000)
+        browser_page.get_by_role("heading", name=task.question).wait_for(timeout=60_000)
         if task.kind == practice.ORDER:
             order_by_keys(browser_page, task)
         else:
@@ -648,12 +648,12 @@ def test_a_round_is_walked_by_keyboard_alone_and_nothing_leaves_this_machine(add
         browser_page.get_by_role("button", name="Answer", exact=True, disabled=False).wait_for()
         tab_to(browser_page, "Answer")
         browser_page.keyboard.press("Enter")
-        browser_page.get_by_role("heading", name="Right at the first try").wait_for(timeout=20_000)
+        browser_page.get_by_role("heading", name="Right at the first try").wait_for(timeout=60_000)
         if focused(browser_page) != "Next task":
             browser_page.get_by_role("heading", name=task.question).click()
             tab_to(browser_page, "Next task")
         browser_page.keyboard.press("Enter")
-    browser_page.get_by_text("6 of 6 at the first try.").wait_for(timeout=20_000)
+    browser_page.get_by_text("6 of 6 at the first try.").wait_for(timeout=60_000)
     assert elsewhere == []
     assert errors == []
 
@@ -664,7 +664,7 @@ def test_the_job_plays_and_stands_still_where_motion_is_not_wanted(address, brow
     browser_page.goto(f"{address}/learn")
     browser_page.get_by_role("button", name="Watch it at step 11").click(timeout=60_000)
     slider = browser_page.get_by_role("slider", name="Step of the job")
-    slider.wait_for(timeout=30_000)
+    slider.wait_for(timeout=60_000)
     assert slider.get_attribute("aria-valuetext") == "step 11 of 27, Set the hanger"
     assert not browser_page.get_by_role("button", name="Play").is_visible()
     assert browser_page.locator('.paper img[style*="visible"]').count() == 1
@@ -676,6 +676,6 @@ def test_the_job_plays_and_stands_still_where_motion_is_not_wanted(address, brow
 
     browser_page.emulate_media(reduced_motion="no-preference")
     browser_page.get_by_role("button", name="Play").click()
-    browser_page.get_by_role("heading", name="Prove the release").wait_for(timeout=20_000)
+    browser_page.get_by_role("heading", name="Prove the release").wait_for(timeout=60_000)
     browser_page.get_by_role("button", name="Pause").click()
     assert browser_page.get_by_role("button", name="Play").is_visible()

@@ -303,7 +303,7 @@ def test_a_reload_and_a_restart_offer_the_draft_and_tabs_do_not_see_each_other(b
         field = page.get_by_role("textbox", name="Lap, liner top to host shoe").first
         field.fill(value)
         field.press("Enter")
-        page.get_by_text("1 change, draft kept").wait_for(timeout=20_000)
+        page.get_by_text("1 change, draft kept").wait_for(timeout=60_000)
 
     with served([*lapline_app(port), str(file)], port):
         browser_page.goto(f"{address}/plan")
@@ -313,14 +313,14 @@ def test_a_reload_and_a_restart_offer_the_draft_and_tabs_do_not_see_each_other(b
         lap(other, "430 ft")
         assert "420 ft" not in other.locator(".stMainBlockContainer").inner_text()
         browser_page.reload()
-        browser_page.get_by_role("button", name="Go on with it").nth(1).wait_for(timeout=20_000)
+        browser_page.get_by_role("button", name="Go on with it").nth(1).wait_for(timeout=60_000)
     with served([*lapline_app(port), str(file)], port):
         browser_page.goto(address)
         browser_page.get_by_role("button", name="Go on with it").first.click(timeout=60_000)
         browser_page.get_by_role("button", name="Plan with it").click()
-        browser_page.get_by_role("button", name="Save").wait_for(timeout=20_000)
+        browser_page.get_by_role("button", name="Save").wait_for(timeout=60_000)
         browser_page.keyboard.press("Control+s")
-        browser_page.get_by_text("Saved", exact=True).wait_for(timeout=20_000)
+        browser_page.get_by_text("Saved", exact=True).wait_for(timeout=60_000)
     assert "lap: 420 ft" in file.read_text()
     assert sorted(os.listdir(tmp_path)) == [".mine.yaml.draft-2", "mine.yaml"]
 
@@ -343,7 +343,7 @@ def test_a_broken_file_is_mended_by_typing_and_nothing_typed_is_lost(browser_pag
         browser_page.get_by_role(
             "button", name="Write 12600 ft"
         ).click()  # at once: what was typed goes in too
-        browser_page.locator("g[data-part]").first.wait_for(timeout=20_000)
+        browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
         assert file.read_text() == BROKEN
         kept = (tmp_path / ".mine.yaml.draft").read_text()
         assert kept == MENDED.replace("370 ft", "380 ft")

@@ -6,11 +6,18 @@ from xml.etree import ElementTree
 
 from app import answers
 from schematic import verbs
+from schematic.comparison.sweep import string_along
+from schematic.wellfile import edit
 
 BRINDLEWICK = "brindlewick-4.yaml"
 TEXT = verbs.demos()[BRINDLEWICK]
 
 _LINES = "found => found.map(one => one.textContent)"
+
+
+def with_lap(lap: str) -> str:
+    """The text with another lap, as the field of Depths writes it: the running string goes along."""
+    return string_along(verbs.load_text(TEXT, BRINDLEWICK), edit.set(TEXT, "liner.lap", lap), lap)
 
 
 def told_by_verbs(text: str) -> dict[str, list[str]]:
