@@ -66,7 +66,9 @@ def _open(file: Path) -> None:
         return
     text = text.removeprefix("\ufeff")
     state.draft = Draft(file)
-    state.demo = state.draft_of = add(file.name, text, "file")
+    _make_room(file.name)
+    state.demo = state.draft_of = _free(file.name)
+    add(state.draft_of, text, "file")
     state.offered = [kept for kept in found(file) if kept.text != text]
 
 
