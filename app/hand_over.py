@@ -11,7 +11,7 @@ from app import answers, exports, revision, since, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.exports import Export
-from app.shell import bar
+from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.export.recorded import recorded_table
@@ -230,7 +230,12 @@ def page() -> None:
     chosen = st.session_state.get("hand-over") or _FILES
     st.session_state["hand-over"] = chosen if chosen in (_FILES, _RECORDED) else named
     what = st.segmented_control(
-        "What", [_FILES, _RECORDED, named], key="hand-over", required=True, label_visibility="collapsed"
+        "What",
+        [_FILES, _RECORDED, named],
+        key="hand-over",
+        required=True,
+        format_func=escaped,  # a revision is called as somebody wrote it
+        label_visibility="collapsed",
     )
     if what == _RECORDED:
         compared_with_record(evaluation)

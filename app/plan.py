@@ -249,11 +249,23 @@ def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
                 limits_slider.slider(label, its, written[path], limits, partial(slid, key, its), key)
         with right:
             if not st.session_state.problem:
+                again(document, path, box, written[path])
                 st.session_state[box] = written[path]
+                st.session_state[f"shown-{box}"] = (document.file, path, written[path])
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
     show("key-figures", answers.key_figures(evaluation))
     if tried(filled, limits=bool(unknown)):
         look(document, unknown)
+        st.rerun()
+
+
+def again(document: Document, path: str, box: str, written: str) -> None:
+    """Take up what was typed where the next click stopped its callback: only the box is not as shown."""
+    typed = st.session_state.get(box)
+    if typed is None or st.session_state.get(f"shown-{box}") != (document.file, path, written):
+        return
+    if typed != written:
+        change(path, box)
         st.rerun()
 
 

@@ -7,6 +7,7 @@ import streamlit as st
 from app import answers, exports, revision, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
+from app.shell import escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.differences import Differences, tables_of
@@ -110,7 +111,7 @@ def page(evaluation: Evaluation) -> None:
         key = f"older-{st.session_state.demo}-{asked[0]}"  # after a revision that one is offered
         if st.session_state.get(key) not in asked:
             st.session_state[key] = asked[0]
-        side = st.segmented_control("Before", asked, key=key, required=True) or asked[0]
+        side = st.segmented_control("Before", asked, key=key, required=True, format_func=escaped) or asked[0]
         if side == _EARLIER:
             opened = _uploaded()
             if opened is None:

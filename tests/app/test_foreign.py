@@ -96,8 +96,8 @@ def test_every_text_of_a_file_is_text_on_every_page(open_page):
     hanger.evaluate("group => group.focus()")
     page.keyboard.press("Enter")
     page.get_by_role("heading", name=f"{HOSTILE}hydraulic hanger").wait_for()
-    page.locator(".st-key-finding input").click()
-    page.get_by_role("option").first.click()
+    page.get_by_role("listbox", name="Findings").get_by_role("option").first.click()
+    page.get_by_role("button", name="All findings").wait_for()
     quiet(page)
     clean(page)
 

@@ -246,6 +246,7 @@ def test_a_broken_file_tells_its_problems_by_line_and_loses_nothing(open_page):
     page.get_by_role("heading", name=f"Line {lines[0]}: ").wait_for(state="detached")
     page.get_by_role("button", name="Undo").click()
     page.get_by_role("heading", name=f"Line {lines[0]}: ").wait_for()
+    expect(area).to_have_value(broken)  # the box is drawn anew after the problems
     area.fill(broken.replace("lapp:", "lap:").replace("pgp", "ppg"))
     page.get_by_role("button", name="Read again").click()
     page.get_by_role("list", name="Now, next, never exceed").wait_for()
