@@ -266,7 +266,8 @@ def again(document: Document, path: str, box: str, written: str) -> None:
         return
     if typed != written:
         change(path, box)
-        st.rerun()
+        if state.texts()[-1] != document.text:  # else it is the same value, or it was refused
+            st.rerun()
 
 
 def moved() -> tuple[list[Written], list[Written]]:
