@@ -15,7 +15,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.comparison import figures as told
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import Figures, figures
-from schematic.comparison.sweep import SWEPT, option_at, with_option
+from schematic.comparison.sweep import SWEPT, option_at, text_at
 from schematic.export.report import not_computed, plural
 from schematic.export.tables import Column, Table
 from schematic.outcome import Figure, NotChecked, Severity
@@ -78,7 +78,7 @@ def steps(low: str, high: str, step: str, system: System) -> list[str]:
 def at(document: Document, what: str, value: str, base: Evaluation) -> At:
     """The plan with one value, as an option of it would be."""
     try:
-        text = with_option(document.text, option_at(document, what, value))
+        text = text_at(document, what, value)
         evaluation = verbs.check(state.read(text, document.file))
     except InputError as error:
         one = error.problems[0]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from schematic.comparison.options import adopted
 from schematic.comparison.replan import lengthened
 from schematic.depth.resolve import resolve
 from schematic.wellfile import edit
@@ -64,10 +65,8 @@ def string_along(document: Document, text: str, wanted: str) -> str:
     return text
 
 
-def with_option(text: str, option: dict[str, Any]) -> str:
-    """The text with what an option takes out and changes, as when it is adopted."""
-    for path in option.get("without", ()):
-        text = edit.remove(text, path)
-    for path, value in option["change"].items():
-        text = edit.set(text, path, value)
-    return text
+def text_at(document: Document, what: str, value: str) -> str:
+    """The text in which the option of a value is adopted; raises as `option_at`."""
+    text = edit.insert(document.text, "options", option_at(document, what, value))
+    with_it = read_text(text, document.file, document.folder)
+    return adopted(with_it, len(with_it.content.options or ()) - 1)

@@ -174,6 +174,8 @@ class BoxMaker:
             name: pressure(value) if value > 0.0 else "nothing, the columns alone break it,"
             for name, value in (("least", least_), ("first", first), ("last", last))
         }
+        if last <= 0.0 and first <= 0.0:
+            return (Say("If returns stop: the columns alone break the rock."),)
         if len(places) == 1:
             return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
         between = ", {least} between" if least_ < 0.99 * min(first, last) else ""
@@ -210,7 +212,7 @@ class BoxMaker:
                 shown.append(GaugeBand(band.name.split()[0], low, high, band.name == name))
         if not any(one.mine for one in shown):
             return None
-        why = limit.lines[0].figures.get("why", "") if limit.lines else ""
+        why = next((line.figures["why"] for line in limit.lines if "why" in line.figures), "")
         top = limit.figure.si if limit.figure and limit.figure.kind == "pressure" else None
         return Gauge(tuple(shown), target_pa, top, str(why))
 

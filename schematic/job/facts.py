@@ -23,7 +23,7 @@ from schematic.job.overpull import overpull_limit
 from schematic.job.picks import Slice, without_assembly
 from schematic.job.proof import Inflow
 from schematic.job.set_down import set_down
-from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, ball_expected, pump_out_n
+from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
 from schematic.job.step_scene import dogs_travel_m, raised_m
 from schematic.job.under_test import LEAK, Sees, under_test
 from schematic.outcome import Figure, MissingInput, Uncomputed, meets
@@ -38,95 +38,24 @@ _SCRAPE_M = 50.0 * FOOT_M  # above and below what sets
 BLANK = "____ [not computed]"  # in place of a figure: room for a pen
 
 
-def words_of(job: Installation) -> frozenset[str]:
-    """The words that hold for a plan; `steps.yaml` asks for them."""
-    plan = job.plan
-    depth, liner = plan.depth, plan.depth.liner
-    hanger = liner.find("liner hanger")
-    words = {
-        "open hole": liner.shoe_md_m > depth.host.shoe_md_m,
-        "floats": any(part.valves for part in liner.parts) or liner.find("float collar") is not None,
-        "hanger": hanger is not None,
-        "slips": hanger is not None and hanger.slips_md_m is not None,
-        "mechanical": hanger is not None and hanger.hanger_type == "mechanical",
-        "hydraulic": hanger is not None and hanger.hanger_type == "hydraulic",
-        "expandable": hanger is not None and hanger.hanger_type == "expandable",
-        "off bottom": depth.td_md_m > max(liner.shoe_md_m, depth.host.shoe_md_m),
-        "by the tallies": _proof(plan) == "by the tallies",
-        "not by the tallies": _proof(plan) == "not located",
-        "staged": bool(_staged(plan)),
-        "packer": liner.find("liner top packer") is not None,
-        "receptacle": liner.find("tie-back receptacle") is not None,
-        "ball": ball_expected(plan),
-        "seat": plan.job.seat is not None,
-        "seat in collar": plan.job.seat == "landing collar",
-        "seat in tool": plan.job.seat == "running tool",
-        "seat pressure": plan.job.seat_shears_pa is not None,
-        "tool by pressure": not plan.job.tool_turned,
-        "tool by turning": plan.job.tool_turned,
-        "cement": bool(plan.cement.slurries),
-        "string in cement": _above_m3(job) > 0.0,
-        "cement comes back": _comes_back(job),
-        "rathole cement": _rathole_m3(job) > 0.0,
-        "pump band": pump_band_known(plan),
-        "plug": depth.running is not None and depth.running.plug_md_m is not None,
-        "friction": plan.job.friction is not None,
-        "positive test": any(test.kind == "positive" for test in plan.job.tests),
-        "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
-        "light oil": _light_oil(plan),
-    }
-    if words["ball"]:
-        falls = _ball_falls(job)
-        words |= {"ball falls": falls is True, "ball does not fall": falls is False}
-    return frozenset(word for word, holds in words.items() if holds)
-
-
 def pump_band_known(plan: Plan) -> bool:
     """Whether the file says how far the pump's efficiency may be off."""
     efficiency = plan.cement.pump_efficiency
     return efficiency is not None and efficiency[1] < efficiency[2]
 
 
-def _staged(plan: Plan) -> list[str]:
+def staged(plan: Plan) -> list[str]:
+    """The parts of the liner that need a stage of their own."""
     return [part.name for part in plan.depth.liner.parts if part.kind in ("external packer", "stage collar")]
 
 
-def _rathole_m3(job: Installation) -> float:
+def rathole_m3(job: Installation) -> float:
     """Cement that is counted below the shoe; nought where it cannot be computed."""
     try:
         sections = job.cement.sections
     except MissingInput:
         return 0.0
     return sum(section.volume_m3 + section.excess_m3 for section in sections if section.name == RATHOLE)
-
-
-def _above_m3(job: Installation) -> float:
-    """Cement above the liner top; nought where it cannot be computed."""
-    try:
-        return job.cement.above_liner_top_m3
-    except MissingInput:
-        return 0.0
-
-
-def _comes_back(job: Installation) -> bool:
-    """Whether cement is reversed out from above the raised string."""
-    try:
-        return reversed_out(job.plan, job.train, _pulled_m(job)).cement_m3 > 0.0
-    except MissingInput:
-        return False
-
-
-def _light_oil(plan: Plan) -> bool:
-    """Whether an inflow test is made with oil inside."""
-    oils = {one.name for one in plan.fluids if one.kind == "base oil" or one.base == "oil"}
-    return any(test.kind == "inflow" and test.light_fluid in oils for test in plan.job.tests)
-
-
-def _ball_falls(job: Installation) -> bool | None:
-    try:
-        return ball_trip(job.plan, job.volumes).fall_s is not None
-    except MissingInput:
-        return None
 
 
 class Teller:
@@ -330,15 +259,19 @@ def _at_bump(job: Installation) -> Place:
     return job.train.at(job.train.total_m3)
 
 
-def _alone_up(job: Installation) -> Figure:
-    """Hook load of the string alone picking up, block included; at rest where drag is not known."""
-    alone = job.hook_loads.alone
-    pull = alone.up_n if alone.up_n is not None else alone.rotating_n
-    block = _given(job.plan.job.block_weight_n, "installation.block weight")
-    return Figure(_given(pull, "running string") + block, "force")
+def _alone(motion: Motion) -> Fact:
+    """Hook load of the string alone in a motion, block included."""
+
+    def fact(job: Installation) -> Figure:
+        its = job.hook_loads.alone
+        pull = {Motion.PICKING_UP: its.up_n, Motion.SLACKING_OFF: its.down_n, Motion.ROTATING: its.rotating_n}
+        block = _given(job.plan.job.block_weight_n, "installation.block weight")
+        return Figure(_given(pull[motion], "installation.friction") + block, "force")
+
+    return fact
 
 
-def _proof(plan: Plan) -> str:
+def slips_proof(plan: Plan) -> str:
     """Whether the slips clear the couplings in the well too: "proved", "by the tallies" where stretch may eat
     it up or is not known, "not located"; "" where the distance itself is not known.
     """
@@ -416,7 +349,7 @@ def _bump_doubt(job: Installation) -> Figure:
 
 
 def _stage_parts(job: Installation) -> str:
-    return ", ".join(dict.fromkeys(_staged(job.plan)))
+    return ", ".join(dict.fromkeys(staged(job.plan)))
 
 
 def _ball_pumped(job: Installation) -> Figure:
@@ -461,14 +394,15 @@ def _reverse(job: Installation) -> Figure:
     return Figure(job.cement.above_liner_top_m3, "volume")
 
 
-def _pulled_m(job: Installation) -> float:
+def pulled_m(job: Installation) -> float:
+    """How far the string is pulled before it is reversed out; raises MissingInput."""
     running = job.plan.depth.running
     _given(running.stand_m if running else None, "running string.stand length")
     return raised_m(job.plan.depth, "pull-out-and-reverse")
 
 
 def _reversed(of: Callable[[Reversed], float], kind: str = "volume") -> Fact:
-    return lambda job: Figure(of(reversed_out(job.plan, job.train, _pulled_m(job))), kind)
+    return lambda job: Figure(of(reversed_out(job.plan, job.train, pulled_m(job))), kind)
 
 
 def _in_water(job: Installation) -> Figure:
@@ -500,12 +434,6 @@ def _stand_m3(job: Installation, *, bore: bool) -> Figure:
     outside = _given(own.outside_m2, f"OD of {pipe.name}")
     inside = 0.0 if bore else _given(own.inside_m2, f"bore of {pipe.name}")
     return Figure((outside - inside) * stand, "volume")
-
-
-def _alone_down(job: Installation) -> Figure:
-    """Hook load of the string alone on the way down, block included."""
-    down = _given(job.hook_loads.alone.down_n, "installation.friction")
-    return Figure(down + _given(job.plan.job.block_weight_n, "installation.block weight"), "force")
 
 
 def _spacer(job: Installation) -> Figure:
@@ -623,8 +551,9 @@ def _ball(job: Installation) -> Figure:
 
 
 FACTS: dict[str, Fact] = {
-    "alone_down": _alone_down,
-    "alone_up": _alone_up,
+    "alone_down": _alone(Motion.SLACKING_OFF),
+    "alone_rest": _alone(Motion.ROTATING),
+    "alone_up": _alone(Motion.PICKING_UP),
     "ball": _ball,
     "ball_fall_least": _ball_fall(FALL_BAND_M_PER_S[1]),
     "ball_fall_most": _ball_fall(FALL_BAND_M_PER_S[0]),
@@ -706,12 +635,12 @@ FACTS: dict[str, Fact] = {
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
     "rests": _rests,
     "retry": _retry,
-    "pulled": lambda job: Figure(_pulled_m(job), "length"),
+    "pulled": lambda job: Figure(pulled_m(job), "length"),
     "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
     "reverse_clean": _reversed(lambda out: out.clean_m3),
     "reverse_back": _reversed(lambda out: out.cement_m3),
     "reverse_left": _reversed(lambda out: out.left_m3),
-    "reverse_rathole": lambda job: Figure(_rathole_m3(job), "volume"),
+    "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),
     "reverse_spacer": _reversed(lambda out: out.other_m3),
     "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
     "reverse_volume": _reverse,

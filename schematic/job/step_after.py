@@ -73,7 +73,10 @@ def inflow_test(make: BoxMaker) -> Figures:
     test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.reached_pa is None:
         lines = "At most, with the next fluid inside all the way.", "Hold {inflow_hold}."
-    now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
+    if test is not None and test.reached_pa is None and test.needed_pa[1] <= 0.0:
+        now = make.text("no inflow", "The next fluid inside is the stronger: a test proves nothing.")
+    else:
+        now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
     after = NOTHING
     if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
         over = pressure(max(test.reached_pa[1] - make.figure("inflow_test").si, 0.0))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from schematic.depth.nest import circle_m2
+from schematic.depth.plan import LinerPart
 from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.strength import casing_strength, liner_strength
@@ -43,7 +44,8 @@ def annulus(job: Installation) -> Bound:
     mud, packer = plan.fluid("mud"), depth.liner.find("liner top packer")
     if mud is None:
         raise MissingInput("a fluid of kind mud")
-    bounds, unknown = [], []
+    bounds: list[Bound] = []
+    unknown: list[str] = []
     if depth.liner.shoe_md_m > depth.host.shoe_md_m:
         bounds.append(_host_shoe(job, mud.density_kg_per_m3))
     over = max(mud.density_kg_per_m3 - FRESH_WATER_KG_PER_M3, 0.0) * STANDARD_GRAVITY_M_PER_S2
@@ -53,10 +55,8 @@ def annulus(job: Installation) -> Bound:
             bounds.append(Bound(max(bears, 0.0), f"a share of the burst of the {string.name}"))
         except MissingInput:
             unknown.append(string.name)
-    if packer is not None and packer.pressure_rating_pa is not None:
-        bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))
-    elif packer is not None:
-        unknown.append(packer.name)
+    if packer is not None:
+        _rated(packer, share, bounds, unknown)
     if limit is not None:
         bounds.append(Bound(limit, "limit of the surface equipment"))
     else:
@@ -131,7 +131,8 @@ def from_outside(job: Installation) -> Bound:
     """
     plan, liner = job.plan, job.plan.depth.liner
     share, packer = plan.limits["greatest share of rating"].si, liner.find("liner top packer")
-    bounds, unknown = [], []
+    bounds: list[Bound] = []
+    unknown: list[str] = []
     try:
         bears = liner_strength(liner).collapse_under_pa(liner_weight(plan).along_n)
         bounds.append(Bound(share * bears, "a share of the collapse of the liner as it hangs"))
@@ -144,10 +145,16 @@ def from_outside(job: Installation) -> Bound:
             bounds.append(Bound(share * bears, words))
         except MissingInput:
             unknown.append(string.name)
-    if packer is not None and packer.pressure_rating_pa is not None:
-        bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))
-    elif packer is not None:
-        unknown.append(packer.name)
+    if packer is not None:
+        _rated(packer, share, bounds, unknown)
     if not bounds:
         raise MissingInput(*(f"rating of {name}" for name in unknown))
     return least(bounds, unknown)
+
+
+def _rated(packer: LinerPart, share: float, bounds: list[Bound], unknown: list[str]) -> None:
+    """The share of a packer's rating among the bounds, or its name among what is not known."""
+    if packer.pressure_rating_pa is None:
+        unknown.append(packer.name)
+    else:
+        bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))

@@ -126,7 +126,10 @@ def scene(job: Installation, code: str) -> Scene:
         bored = at_or_after(code, "wait-on-cement")  # and then what it did not reach
         into = max(depth.running.foot_md_m - depth.liner.top_md_m, 0.0) if depth.running else 0.0
         left = max(raised_m(depth, "pull-out-and-reverse") - into, 0.0)
-        outside = _cleaned(job, outside, 0.0 if bored else left)
+        if bored or _raised_known(depth, "pull-out-and-reverse"):
+            outside = _cleaned(job, outside, 0.0 if bored else left)
+        else:
+            outside = _below(outside, depth.liner.top_md_m)  # what stays above it nobody knows
     if code == "inflow-test":
         inside, outside = _under_inflow(job, inside, outside, place.plug_md_m if place else None)
     ball = seat = None
@@ -165,8 +168,13 @@ def _cleaned(job: Installation, layers: tuple[Layer, ...], left_m: float) -> tup
     """The fluids outside after what stood higher above the liner top was circulated out: mud there."""
     mud = job.plan.fluid("mud")
     top = max(job.plan.depth.liner.top_md_m - left_m, 0.0)
-    kept = [layer._replace(top_md_m=max(layer.top_md_m, top)) for layer in layers if layer.bottom_md_m > top]
-    return (Layer(mud.name, 0.0, top, mud.density_kg_per_m3), *kept) if mud else tuple(kept)
+    kept = _below(layers, top)
+    return (Layer(mud.name, 0.0, top, mud.density_kg_per_m3), *kept) if mud else kept
+
+
+def _below(layers: tuple[Layer, ...], md_m: float) -> tuple[Layer, ...]:
+    """The layers below a depth, the one across it cut there."""
+    return tuple(one._replace(top_md_m=max(one.top_md_m, md_m)) for one in layers if one.bottom_md_m > md_m)
 
 
 def travel_m(depth: Depths) -> float | None:
@@ -249,6 +257,9 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
         rows.append(("packer", "set" if its.packer_set else "not set"))
     if code == "displace-the-liner" and its.plug_md_m is not None:
         rows.append(("plug drawn", "half way in volume"))
+    cleaned = at_or_after(code, "pull-out-and-reverse") and not at_or_after(code, "wait-on-cement")
+    if cleaned and job.plan.cement.slurries and not _raised_known(job.plan.depth, "pull-out-and-reverse"):
+        rows.append(("what stays above the liner top", "not known: needs running string.stand length"))
     if code == "inflow-test":
         rows.append(("fluid inside", _lighter(job)))
     return tuple(rows)
@@ -277,9 +288,7 @@ def _under_inflow(
     """The fluids in an inflow test: the next one in the open bore; where a light one stands is not drawn."""
     top, fluid = job.plan.depth.liner.top_md_m, _next_fluid(job)
     below = tuple(layer for layer in inside if landed_md_m is not None and layer.top_md_m >= landed_md_m)
-    behind = tuple(
-        layer._replace(top_md_m=max(layer.top_md_m, top)) for layer in outside if layer.bottom_md_m > top
-    )
+    behind = _below(outside, top)
     if fluid is None:
         return below, behind
     foot = landed_md_m if landed_md_m is not None else job.plan.depth.liner.shoe_md_m

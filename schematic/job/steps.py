@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from schematic.job.card import Card, IfNot, Say
-from schematic.job.facts import Teller, words_of
+from schematic.job.facts import Teller
 from schematic.job.installation import Installation
 from schematic.job.step_boxes import figures
 from schematic.job.step_scene import after, scene, state
 from schematic.job.step_texts import Line, StepText, holds, step_texts
+from schematic.job.step_words import words_of
 
 _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
 

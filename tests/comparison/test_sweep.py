@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from schematic import verbs
-from schematic.comparison.sweep import option_at, with_option
+from schematic.comparison.sweep import option_at, text_at
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
 
@@ -21,7 +21,7 @@ def test_a_swept_value_takes_the_place_of_what_says_it_otherwise(what, twin):
     made = option_at(document, what, f"{wanted:.2f} m")
 
     assert made["without"] == [twin]
-    there = verbs.check(verbs.load_text(with_option(SKETCH, made))).plan.depth.liner
+    there = verbs.check(verbs.load_text(text_at(document, what, f"{wanted:.2f} m"))).plan.depth.liner
     assert (there.top_md_m if what == "liner top" else there.shoe_md_m) == pytest.approx(wanted)
 
 
@@ -29,7 +29,8 @@ def test_an_adopted_option_is_the_text_that_was_swept():
     made = option_at(verbs.load_text(BRINDLEWICK), "liner top", "9440 ft")
     listed = edit.insert(edit.remove(BRINDLEWICK, "options"), "options", made)
     option = verbs.options(verbs.load_text(listed))[1].evaluation
-    swept = verbs.check(verbs.load_text(edit.remove(with_option(BRINDLEWICK, made), "options")))
+    text = text_at(verbs.load_text(BRINDLEWICK), "liner top", "9440 ft")
+    swept = verbs.check(verbs.load_text(edit.remove(text, "options")))
 
     assert option.plan.depth.liner == swept.plan.depth.liner
     assert option.plan.depth.running == swept.plan.depth.running

@@ -7,9 +7,10 @@ import re
 import pytest
 
 from schematic.job.card import Box, Say
-from schematic.job.facts import FACTS, words_of
+from schematic.job.facts import FACTS
 from schematic.job.picks import without_assembly
 from schematic.job.step_texts import step_texts
+from schematic.job.step_words import words_of
 from schematic.job.steps import cards
 from schematic.outcome import Figure, sentence
 from schematic.units import BARREL_M3, PSI_PA
@@ -540,8 +541,10 @@ def test_the_time_that_is_gone_at_the_bump_counts_against_thickening():
     assert "Thickening 360 min counts from the first slurry mixed, 106 min of it are gone" in said(
         by_code(its, "bump-the-plug")
     )
-    assert "232 min to the end of the job, thickening 360 min" in said(by_code(its, "pump-spacer-and-cement"))
-    assert "226 min to the end of the job, thickening ____" in said(
+    assert "232 min to the end of the job, one stoppage counted; thickening 360 min" in said(
+        by_code(its, "pump-spacer-and-cement")
+    )
+    assert "226 min to the end of the job, one stoppage counted; thickening ____" in said(
         by_code(made(SOLLIVANE), "pump-spacer-and-cement")
     )
 
@@ -549,7 +552,11 @@ def test_the_time_that_is_gone_at_the_bump_counts_against_thickening():
 def test_a_release_is_not_proved_without_the_travel_of_the_seal():
     assert not by_code(made(SOLLIVANE), "prove-the-release").released
     assert by_code(made(BRINDLEWICK), "prove-the-release").released
-    assert "must stop rising at 226.6 klbf" in said(by_code(made(BRINDLEWICK), "prove-the-release"))
+    told = said(by_code(made(BRINDLEWICK), "prove-the-release"))  # without friction factors
+    assert "must stop rising at 226.6 klbf, the string alone, and its drag, not computed" in told
+    assert "must stop rising at 1150 kN, the string alone. Above it stop" in " ".join(
+        sentence(*say, "metric") for say in by_code(made(SOLLIVANE), "prove-the-release").do
+    )
 
 
 def test_the_string_is_closed_before_its_seal_comes_out():
@@ -566,3 +573,35 @@ def test_pressure_on_the_set_packer_hangs_on_the_hanger():
 
     assert card.never.figure.si / PSI_PA == pytest.approx((184.0 - 53.5 - 45.0) * 1000 / 59.19, rel=0.002)
     assert "hanger" in said(card)
+
+
+def test_cement_that_nobody_can_compute_is_taken_to_stand_round_the_string():
+    """Without the hole's excess nothing says where the cement ends: no word of holding until it is set."""
+    its = made(BRINDLEWICK, ("  excess: {open hole: 20 %, basis: caliper}\n", ""))
+
+    told = said(by_code(its, "set-the-packer"))
+    assert "until the cement is set" not in told
+    assert "the string must be clear of the cement" in told
+
+
+def test_without_the_length_of_a_stand_no_depth_of_what_stays_is_drawn():
+    stand = ("  stand length: 94.5 ft              # three joints\n", "")
+    card = by_code(made(BRINDLEWICK, stand), "pull-out-and-reverse")
+    top = evaluated(BRINDLEWICK).plan.depth.liner.top_md_m
+
+    assert all(layer.top_md_m >= top - 1e-9 for layer in card.scene.outside)
+    assert ("what stays above the liner top", "not known: needs running string.stand length") in card.state
+    assert "Pull clear of the liner top, ____ [not computed]" in said(card)
+    assert (
+        min(one.top_md_m for one in by_code(made(BRINDLEWICK), "pull-out-and-reverse").scene.outside) == 0.0
+    )
+
+
+def test_a_next_fluid_that_is_the_stronger_makes_no_inflow_test():
+    heavy = (
+        "{kind: next mud, density: 9.8 ppg}",
+        "{kind: next mud, density: 15.0 ppg}",
+    )  # 9.8 + 2 329 / (0.051948 x 9 480) = 14.5 ppg
+    card = by_code(made(BRINDLEWICK, heavy), "inflow-test")
+
+    assert (card.now.figure, card.now.word) == (None, "no inflow")

@@ -1,0 +1,83 @@
+"""The words that hold for a plan: `steps.yaml` asks for them before a step or a line stands."""
+
+from __future__ import annotations
+
+from schematic.depth.plan import Plan
+from schematic.engineering.ball import ball_trip
+from schematic.job.clock import reversed_out
+from schematic.job.facts import pulled_m, pump_band_known, rathole_m3, slips_proof, staged
+from schematic.job.installation import Installation
+from schematic.job.setting import ball_expected
+from schematic.outcome import MissingInput
+
+
+def words_of(job: Installation) -> frozenset[str]:
+    """The words that hold for a plan; `steps.yaml` asks for them."""
+    plan = job.plan
+    depth, liner = plan.depth, plan.depth.liner
+    hanger = liner.find("liner hanger")
+    words = {
+        "open hole": liner.shoe_md_m > depth.host.shoe_md_m,
+        "floats": any(part.valves for part in liner.parts) or liner.find("float collar") is not None,
+        "hanger": hanger is not None,
+        "slips": hanger is not None and hanger.slips_md_m is not None,
+        "mechanical": hanger is not None and hanger.hanger_type == "mechanical",
+        "hydraulic": hanger is not None and hanger.hanger_type == "hydraulic",
+        "expandable": hanger is not None and hanger.hanger_type == "expandable",
+        "off bottom": depth.td_md_m > max(liner.shoe_md_m, depth.host.shoe_md_m),
+        "by the tallies": slips_proof(plan) == "by the tallies",
+        "not by the tallies": slips_proof(plan) == "not located",
+        "staged": bool(staged(plan)),
+        "packer": liner.find("liner top packer") is not None,
+        "receptacle": liner.find("tie-back receptacle") is not None,
+        "ball": ball_expected(plan),
+        "seat": plan.job.seat is not None,
+        "seat in collar": plan.job.seat == "landing collar",
+        "seat in tool": plan.job.seat == "running tool",
+        "seat pressure": plan.job.seat_shears_pa is not None,
+        "tool by pressure": not plan.job.tool_turned,
+        "tool by turning": plan.job.tool_turned,
+        "cement": bool(plan.cement.slurries),
+        "string in cement": _string_in_cement(job),
+        "cement comes back": _comes_back(job),
+        "rathole cement": rathole_m3(job) > 0.0,
+        "pump band": pump_band_known(plan),
+        "plug": depth.running is not None and depth.running.plug_md_m is not None,
+        "friction": plan.job.friction is not None,
+        "positive test": any(test.kind == "positive" for test in plan.job.tests),
+        "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
+        "light oil": _light_oil(plan),
+    }
+    if words["ball"]:
+        falls = _ball_falls(job)
+        words |= {"ball falls": falls is True, "ball does not fall": falls is False}
+    return frozenset(word for word, holds in words.items() if holds)
+
+
+def _string_in_cement(job: Installation) -> bool:
+    """Whether cement stands round the string at the bump; where nobody knows, it is taken to stand there."""
+    try:
+        return job.cement.above_liner_top_m3 > 0.0
+    except MissingInput:
+        return bool(job.plan.cement.slurries)
+
+
+def _comes_back(job: Installation) -> bool:
+    """Whether cement is reversed out from above the raised string."""
+    try:
+        return reversed_out(job.plan, job.train, pulled_m(job)).cement_m3 > 0.0
+    except MissingInput:
+        return False
+
+
+def _light_oil(plan: Plan) -> bool:
+    """Whether an inflow test is made with oil inside."""
+    oils = {one.name for one in plan.fluids if one.kind == "base oil" or one.base == "oil"}
+    return any(test.kind == "inflow" and test.light_fluid in oils for test in plan.job.tests)
+
+
+def _ball_falls(job: Installation) -> bool | None:
+    try:
+        return ball_trip(job.plan, job.volumes).fall_s is not None
+    except MissingInput:
+        return None
