@@ -641,7 +641,7 @@ FACTS: dict[str, Fact] = {
     "reverse_back": _reversed(lambda out: out.cement_m3),
     "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),
-    "reverse_spacer": _reversed(lambda out: out.other_m3),
+    "reverse_spacer": lambda job: Figure(reversed_out(job.plan, job.train, 0.0).other_m3, "volume"),
     "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
     "reverse_volume": _reverse,
     "rock_at_bump": lambda job: Figure(rock_bound(job.plan, _at_bump(job)).pressure_pa, "pressure"),

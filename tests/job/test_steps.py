@@ -605,3 +605,10 @@ def test_a_next_fluid_that_is_the_stronger_makes_no_inflow_test():
     card = by_code(made(BRINDLEWICK, heavy), "inflow-test")
 
     assert (card.now.figure, card.now.word) == (None, "no inflow")
+
+
+def test_the_spacer_above_the_liner_top_needs_no_stand():
+    stand = ("  stand length: 94.5 ft              # three joints\n", "")
+    card = by_code(made(BRINDLEWICK, stand), "pull-out-and-reverse")
+
+    assert "30.0 bbl of spacer stand above the liner top" in said(card)
