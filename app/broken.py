@@ -84,11 +84,14 @@ def mend_all(text: str, name: str) -> str:
 
 
 def _typed() -> None:
-    """Take in what was typed, once: before any button that was pressed right after it does its work."""
+    """Take in what was typed, once: before any button that was pressed right after it does its work.
+
+    The next click can stop this wherever it touches the state of the page, so the turn is noted last.
+    """
     typed = (st.session_state.get("text") or {}).get("typed")
     if typed and typed["turn"] != st.session_state.get("turn"):
-        st.session_state.turn = typed["turn"]
         state.put_off(_line_ends(typed["text"], state.current()))
+        st.session_state.turn = typed["turn"]
 
 
 def _line_ends(typed: str, before: str) -> str:

@@ -51,6 +51,7 @@ def begin() -> None:
         state.demo = next(iter(state.texts), None)
         if os.environ.get(FILE):
             _open(Path(os.environ[FILE]))
+    _keep_up()
     # what a box of the page chose is forgotten with the box, unless it is set again
     state.demo = state.demo
     state.step = state.get("step", 1)
@@ -193,10 +194,15 @@ def change(made: Callable[[str], str]) -> bool:
         return False
     state.problem = []
     if text != its[-1]:
-        its.append(text)
-        later().clear()
+        _put(its, text, later())
         keep()
     return True
+
+
+def _put(its: list[str], text: str, to_come: list[str]) -> None:
+    """One more text, and nothing to redo; at once, as the next click can stop a callback."""
+    its.append(text)
+    to_come.clear()
 
 
 def undo() -> None:
@@ -310,6 +316,13 @@ def keep() -> None:
         state.unkept = f"Not kept: {error.strerror or error}"
 
 
+def _keep_up() -> None:
+    """Keep what a callback put in that was stopped before it kept it."""
+    kept = (state.saved[state.demo], state.draft.written) if state.origin.get(state.demo) == "file" else None
+    if kept and current() not in kept:
+        keep()
+
+
 def on_disk() -> str | None:
     """What the command line's file holds, when that is not what was read from it or saved to it last."""
     if state.origin.get(state.demo) != "file":
@@ -354,11 +367,10 @@ def take(text: str) -> bool:
     """Put a whole text in the place of the text; one that does not read waits to be mended."""
     reads = problems(text, state.demo) is None
     if reads:
-        state.broken.pop(state.demo, None)
         its = state.texts.setdefault(state.demo, [])
         if not its or its[-1] != text:
-            its.append(text)
-            later().clear()
+            _put(its, text, later())
+        state.broken.pop(state.demo, None)  # after that, as this can be stopped between the two
         keep()
     else:
         put_off(text)

@@ -61,7 +61,9 @@ export default function ({ data, parentElement, setStateValue }) {
     area.__turn_sent = (area.__turn_sent ?? Date.now()) + 1;   // the same text again is news too
     setStateValue('typed', { text: area.value, turn: area.__turn_sent });
   };
-  area.oninput = () => { number(); clearTimeout(area.__wait); area.__wait = setTimeout(send, 800); };
+  const soon = () => { clearTimeout(area.__wait); area.__wait = setTimeout(send, 800); };
+  area.oninput = () => { number(); soon(); };
+  if (area.value !== area.__sent) soon();                  // typed while the page was drawn anew
   area.onchange = send;
   area.onkeydown = e => { if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) send(); };
   area.onscroll = move;

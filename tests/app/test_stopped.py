@@ -1,0 +1,136 @@
+"""A callback that the next click stops, wherever it touches the state of the page, loses nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+st = pytest.importorskip("streamlit")
+
+from app import broken, state  # noqa: E402
+from app.draft import Draft  # noqa: E402
+from tests.app.told import BRINDLEWICK, TEXT  # noqa: E402
+
+BROKEN = TEXT.replace("lap: 370 ft", "lapp: 370 ft")
+MENDED = TEXT.replace("lap: 370 ft", "lap: 372 ft")
+MOST = 60  # accesses; all callbacks below need fewer
+
+
+class Stopped(Exception):
+    """What the next click raises in a callback."""
+
+
+class Watched(dict):
+    """The state of a page: the access with the number in *stop* finds that the next click has come."""
+
+    def _access(self) -> None:
+        left = object.__getattribute__(self, "__dict__").get("left")
+        if left is not None:
+            object.__getattribute__(self, "__dict__")["left"] = left - 1
+            if left == 0:
+                raise Stopped
+
+    def __getattr__(self, name: str):
+        self._access()
+        try:
+            return dict.__getitem__(self, name)
+        except KeyError:
+            raise AttributeError(name) from None
+
+    def __setattr__(self, name: str, value) -> None:
+        self._access()
+        dict.__setitem__(self, name, value)
+
+    def __getitem__(self, name):
+        self._access()
+        return dict.__getitem__(self, name)
+
+    def __setitem__(self, name, value) -> None:
+        self._access()
+        dict.__setitem__(self, name, value)
+
+    def __contains__(self, name) -> bool:
+        self._access()
+        return dict.__contains__(self, name)
+
+    def get(self, name, default=None):
+        """What is held by a name."""
+        self._access()
+        return dict.get(self, name, default)
+
+
+def tab(monkeypatch, draft: Path, text: str) -> Watched:
+    """A tab with the file of the command line."""
+    draft.write_text(TEXT)
+    its = Watched(
+        texts={BRINDLEWICK: [TEXT]}, later={BRINDLEWICK: [BROKEN]}, saved={BRINDLEWICK: TEXT}, broken={},
+        broke={}, origin={BRINDLEWICK: "file"}, problem=[], unkept="", draft=Draft(draft), offered=[],
+        demo=BRINDLEWICK, draft_of=BRINDLEWICK,
+    )  # fmt: skip
+    monkeypatch.setattr(state, "state", its)
+    monkeypatch.setattr(st, "session_state", its)
+    if text != TEXT:
+        state.put_off(text)
+    return its
+
+
+def stopped_at(its: Watched, number: int, callback: Callable[[], object]) -> bool:
+    """Run a callback that is stopped at an access; whether it was."""
+    its.__dict__["left"] = number
+    try:
+        callback()
+    except Stopped:
+        return True
+    finally:
+        its.__dict__["left"] = None
+    return False
+
+
+def walked(monkeypatch, tmp_path, text: str, callback: Callable[[Watched], Callable[[], object]]):
+    """The tab after a callback was stopped at its first access, at its second, and so on to its end."""
+    for number in range(MOST):
+        file = tmp_path / f"{number}" / BRINDLEWICK
+        file.parent.mkdir()
+        its = tab(monkeypatch, file, text)
+        was_stopped = stopped_at(its, number, callback(its))
+        yield its
+        if not was_stopped:
+            return
+    pytest.fail(f"the callback touches the state more than {MOST} times")
+
+
+def test_what_was_typed_before_read_again_was_clicked_is_read(monkeypatch, tmp_path):
+    def typed(its: Watched) -> Callable[[], None]:
+        dict.__setitem__(its, "text", {"typed": {"text": MENDED, "turn": 1}})
+        return broken._typed
+
+    count = 0
+    for its in walked(monkeypatch, tmp_path, BROKEN, typed):
+        broken._read_again()
+        assert its.texts[BRINDLEWICK] == [TEXT, MENDED]
+        assert its.broken == {}
+        count += 1
+    assert count > 5
+
+
+def test_a_text_that_is_taken_is_nowhere_lost(monkeypatch, tmp_path):
+    for its in walked(
+        monkeypatch, tmp_path, MENDED.replace("lap:", "lapp:"), lambda _its: lambda: state.take(MENDED)
+    ):
+        held = its.broken.get(BRINDLEWICK, [""])[-1]
+        assert its.texts[BRINDLEWICK][-1] == MENDED or held == MENDED.replace("lap:", "lapp:")
+        assert its.texts[BRINDLEWICK] == [TEXT] or its.later[BRINDLEWICK] == []
+
+
+def test_an_edit_is_whole_or_not_made_and_is_kept_beside_the_file_by_the_next_run(monkeypatch, tmp_path):
+    made = set()
+    for its in walked(monkeypatch, tmp_path, TEXT, lambda _its: lambda: state.change(lambda _text: MENDED)):
+        its_texts, to_come = its.texts[BRINDLEWICK], its.later[BRINDLEWICK]
+        assert (its_texts, to_come) in (([TEXT], [BROKEN]), ([TEXT, MENDED], []))
+        state._keep_up()
+        draft = its.draft.place.read_text() if its.draft.place else TEXT
+        assert draft == its_texts[-1]
+        made.add(len(its_texts))
+    assert made == {1, 2}
