@@ -154,7 +154,6 @@ export default function ({ data, parentElement, setStateValue }) {
     tip.style.left = (e.clientX + 14) + 'px'; tip.style.top = (e.clientY + 14) + 'px';
   };
   paper.onpointerleave = () => tip.classList.remove('on');
-  return () => { paper.onclick = paper.onkeydown = paper.onpointermove = paper.onpointerleave = null; };
 }
 """
 

@@ -242,6 +242,7 @@ export default function ({ data, parentElement, setStateValue }) {
   state.textContent = word(+data.value); value.textContent = data.written;
   input.oninput = () => show(snapped());
   input.onchange = () => setStateValue('value', { value: snapped(), from: data.value });
+  const let_go = () => { clearTimeout(input.__wait); input.__wait = 0; input.onchange(); };
   input.onkeydown = e => {
     const by = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 10, PageDown: -10 }[e.key];
     if (!by) return;
@@ -249,7 +250,7 @@ export default function ({ data, parentElement, setStateValue }) {
     input.value = snapped() + by * data.step;
     show(snapped());
     clearTimeout(input.__wait);
-    input.__wait = setTimeout(() => input.onchange(), 500);
+    input.__wait = setTimeout(let_go, 500);
   };
   const words = node('div', 'words');
   const ticks = new Map();
@@ -279,7 +280,7 @@ export default function ({ data, parentElement, setStateValue }) {
   place();
   const watch = new ResizeObserver(place);
   watch.observe(host);
-  return () => { watch.disconnect(); clearTimeout(input.__wait); };
+  return () => { watch.disconnect(); if (input.__wait) let_go(); };   // the page is drawn anew: not lost
 }
 """
 

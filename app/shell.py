@@ -44,11 +44,13 @@ def bar(evaluation: Evaluation) -> None:
     lost = kept.startswith("Not ")
     with st.container(horizontal=True, vertical_alignment="center", wrap=False):
         show("bar", answers.bar(evaluation, kept, changed))
+        st.session_state["well-on-screen"] = state.state.demo
         st.selectbox(
             "Well on screen",
             [*state.state.origin],
-            key="demo",
-            on_change=state.forget_problem,
+            key="well-on-screen",
+            on_change=_turn_to,
+            args=(state.state.demo,),
             label_visibility="collapsed",
             width=150,
         )
@@ -74,6 +76,12 @@ def bar(evaluation: Evaluation) -> None:
         if lost or not of_disk:
             download(lost)
     questions()
+
+
+def _turn_to(shown: str) -> None:
+    """Put the chosen well on screen; a box of a page that is gone can come late, and then says nothing."""
+    if state.state.demo == shown:
+        state.show(st.session_state["well-on-screen"])
 
 
 def _show_in() -> None:

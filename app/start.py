@@ -155,9 +155,9 @@ def _opened() -> None:
     state.show(state.add(name, text, "uploaded"))
 
 
-def _chosen() -> None:
-    """Put the chosen demo well on screen."""
-    if st.session_state.demo_well:
+def _chosen(shown: str) -> None:
+    """Put the chosen demo well on screen; pills of a page that is gone may come late and say nothing."""
+    if st.session_state.demo_well and st.session_state.demo == shown:
         state.show(st.session_state.demo_well)
 
 
@@ -200,6 +200,7 @@ def _ways_in() -> None:
             list(demos),
             key="demo_well",
             on_change=_chosen,
+            args=(st.session_state.demo,),
             format_func=lambda name: escaped(_called(name, demos[name])),
             label_visibility="collapsed",
         )

@@ -53,7 +53,6 @@ def begin() -> None:
             _open(Path(os.environ[FILE]))
     _keep_up()
     # what a box of the page chose is forgotten with the box, unless it is set again
-    state.demo = state.demo
     state.step = state.get("step", 1)
     state.scale = state.get("scale", "Fitted")
     state["rows-mode"] = state.get("rows-mode", "Pick rows")

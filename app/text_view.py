@@ -54,6 +54,7 @@ export default function ({ data, parentElement, setStateValue }) {
   if (area.__given !== data.text) { area.value = area.__given = area.__sent = data.text; }
   area.setAttribute('aria-label', data.label);
   number();
+  // these stay on between two runs of this function, so that what is typed then is sent before the next click
   const send = () => {
     clearTimeout(area.__wait);
     if (area.value === area.__sent) return;
@@ -77,10 +78,6 @@ export default function ({ data, parentElement, setStateValue }) {
     area.scrollTop = Math.max(0, (data.goto.line - 6) * LINE);
     move();
   }
-  return () => {
-    clearTimeout(area.__wait);
-    area.oninput = area.onchange = area.onkeydown = area.onscroll = null;
-  };
 }
 """
 

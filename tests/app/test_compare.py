@@ -34,7 +34,7 @@ def page():
 
 
 def opened(page: AppTest, name: str) -> AppTest:
-    page.selectbox(key="demo").select(name)
+    page.selectbox(key="well-on-screen").select(name)
     return page.run()
 
 

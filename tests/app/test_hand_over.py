@@ -97,7 +97,7 @@ def test_readings_stand_beside_the_plan(page):
 
 
 def test_without_a_record_the_page_says_what_would_fill_it(page):
-    page.selectbox(key="demo").select(SKETCH).run()
+    page.selectbox(key="well-on-screen").select(SKETCH).run()
     page.session_state["hand-over"] = "Planned and recorded"
     page.run()
 

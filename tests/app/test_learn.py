@@ -424,7 +424,7 @@ def wrong(task: practice.Task) -> tuple[int, ...]:
 
 @pytest.mark.parametrize("name", WELLS)
 def test_every_part_of_every_well_is_told(page, name):
-    page.selectbox(key="demo").select(name).run()
+    page.selectbox(key="well-on-screen").select(name).run()
     parts = faults.evaluated(WELLS[name]).plan.depth.liner.parts
     for part in parts:
         page.selectbox(key="learn_part").select(part.path).run()
@@ -449,7 +449,7 @@ def test_the_next_part_down_is_shown_until_the_shoe(page):
 
 @pytest.mark.parametrize("name", WELLS)
 def test_the_job_is_sent_as_pictures_with_a_sentence_each(page, name):
-    page.selectbox(key="demo").select(name).run()
+    page.selectbox(key="well-on-screen").select(name).run()
     chosen = page.selectbox(key="learn_part").value
     press(page, "Watch it at step")
 
@@ -553,7 +553,7 @@ def test_a_changed_well_or_another_number_begins_the_round_anew(page):
 
 def test_the_choice_is_kept_while_another_well_is_looked_at_and_left_where_it_has_no_such_part(page):
     page.selectbox(key="learn_part").select("liner.assembly.9").run()
-    page.selectbox(key="demo").select("sketch.yaml").run()
+    page.selectbox(key="well-on-screen").select("sketch.yaml").run()
 
     assert not page.exception
     assert page.selectbox(key="learn_part").value == "liner.assembly.6"  # its hanger

@@ -66,7 +66,7 @@ def shown(page: AppTest) -> str:
 
 @pytest.mark.parametrize("well", DEMOS)
 def test_every_step_of_every_well_is_shown(page, well):
-    page.selectbox(key="demo").select(well).run()
+    page.selectbox(key="well-on-screen").select(well).run()
     cards = verbs.steps(verbs.load_text(DEMOS[well]))
     for card in cards:
         assert not page.exception
@@ -157,7 +157,7 @@ def at_dart(page):
 
 @pytest.mark.parametrize(("well", "unit"), [(BRINDLEWICK, "bbl"), ("sollivane-a7.yaml", "m³")])
 def test_a_box_says_its_unit(page, well, unit):
-    page.selectbox(key="demo").select(well).run()
+    page.selectbox(key="well-on-screen").select(well).run()
     cards = verbs.steps(verbs.load_text(DEMOS[well]))
     page.selectbox(key="step").select(next(c.number for c in cards if c.code == "dart-meets-plug")).run()
 

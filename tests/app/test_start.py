@@ -146,7 +146,7 @@ def test_a_sketch_is_drawn_beside_its_form_and_then_planned_with(page):
     assert not page.exception
     assert page.session_state["demo"] == "quill-7.yaml"
     assert verbs.load_text(page.session_state["texts"]["quill-7.yaml"][-1]).content.well.name == "Quill 7"
-    assert page.selectbox(key="demo").value == "quill-7.yaml"  # the bar of Plan
+    assert page.selectbox(key="well-on-screen").value == "quill-7.yaml"  # the bar of Plan
 
 
 # the other two ways in
@@ -191,7 +191,7 @@ def test_the_well_on_screen_stays_when_the_page_changes(page):
     press(page, "Plan with it")
     page.run()
     assert page.session_state["demo"] == "haldry-2.yaml"
-    assert page.selectbox(key="demo").value == "haldry-2.yaml"
+    assert page.selectbox(key="well-on-screen").value == "haldry-2.yaml"
 
 
 def test_marks_of_markup_are_escaped_for_labels():
@@ -265,7 +265,7 @@ def test_another_file_leaves_the_broken_text_where_it_can_be_found_again(page):
     press(page, "Other file")
     assert page.session_state["demo"] == next(iter(verbs.demos()))
     press(page, "Plan with it")
-    page.selectbox(key="demo").set_value("q.yaml").run()
+    page.selectbox(key="well-on-screen").set_value("q.yaml").run()
     assert shown(page, "well_text")[0]["text"] == BROKEN
 
 
