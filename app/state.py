@@ -230,12 +230,7 @@ def told(which: str) -> str:
 
 @lru_cache(maxsize=64)
 def _between(old: str, new: str) -> tuple[Written, ...]:
-    return written(_root(old), _root(new))
-
-
-@lru_cache(maxsize=16)
-def _root(text: str) -> tree.Mapping:
-    return tree.parse(text, "")
+    return written(tree.parse(old, ""), tree.parse(new, ""))
 
 
 def since_opened() -> tuple[Written, ...]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import NamedTuple
 
 import yaml
@@ -61,9 +62,21 @@ def parse(text: str | bytes, file: str) -> Mapping:
     InputError
         With every problem found, in the order of the file.
     """
+    root, troubles = _read(text)
+    if troubles:
+        raise InputError(
+            _problem(file, trouble, spell(root, loc) if root else "") for loc, trouble in troubles
+        )
+    assert isinstance(root, Mapping)
+    return root
+
+
+@lru_cache(maxsize=8)  # an edit reads the text before it, its value and the text after it; the page reads them again
+def _read(text: str | bytes) -> tuple[Node | None, tuple[tuple[Loc, Trouble], ...]]:
+    """The tree of a text, and what is wrong with it and where; the last few are kept, as trees never change."""
     characters, unreadable = decoded(text)
     if unreadable:
-        raise InputError(_problem(file, trouble) for trouble in unreadable)
+        return None, tuple(((), trouble) for trouble in unreadable)
     reader = _Reader(characters)
     try:
         for event in yaml.parse(characters, Loader=_LOADER):
@@ -75,12 +88,7 @@ def parse(text: str | bytes, file: str) -> Mapping:
     root = reader.finish()
     if not reader.troubles and (trouble := mends.not_keys(root)):
         reader.report(trouble)
-    if reader.troubles:
-        raise InputError(
-            _problem(file, trouble, spell(root, loc) if root else "") for loc, trouble in reader.troubles
-        )
-    assert isinstance(root, Mapping)
-    return root
+    return root, tuple(reader.troubles)
 
 
 def _problem(file: str, trouble: Trouble, path: str = "") -> Problem:
