@@ -71,9 +71,9 @@ def parse(text: str | bytes, file: str) -> Mapping:
     return root
 
 
-@lru_cache(maxsize=8)  # an edit reads the text before it, its value and the text after it; the page reads them again
+@lru_cache(maxsize=8)  # an edit reads the text before it, its value and the text after it
 def _read(text: str | bytes) -> tuple[Node | None, tuple[tuple[Loc, Trouble], ...]]:
-    """The tree of a text, and what is wrong with it and where; the last few are kept, as trees never change."""
+    """The tree of a text, and what is wrong with it and where; trees never change."""
     characters, unreadable = decoded(text)
     if unreadable:
         return None, tuple(((), trouble) for trouble in unreadable)

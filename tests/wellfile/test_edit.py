@@ -146,7 +146,7 @@ def test_removing_takes_one_thing_and_leaves_the_comments_of_its_neighbours(text
 def _dash(text, holder, item):
     if holder.flow:
         return item.start
-    head = re.compile(rf"^[ -]{{{holder.column - 1}}}-(?=\s)", re.MULTILINE)
+    head = re.compile(rf"^[ -]{{{holder.column - 1}}}-(?=\s|\Z)", re.MULTILINE)
     return max(match.end() - 1 for match in head.finditer(text) if match.end() <= item.start)
 
 
