@@ -54,20 +54,50 @@ function page(text) {
   if (doc.documentElement.localName !== 'svg' || doc.querySelector('parsererror'))
     return document.createTextNode('The drawing is not well-formed.');
   const svg = document.importNode(clean(doc.documentElement), true);
+  trim(svg); unstretched(svg);
   svg.setAttribute('role', 'group');                    // an image would hide its parts from a reader
   svg.setAttribute('aria-label', 'Drawing of the well; arrow keys walk its parts, Enter chooses');
   for (const g of svg.querySelectorAll('g[data-part]')) { g.setAttribute('role', 'button'); g.tabIndex = -1; }
   return svg;
 }
+const ruler = document.createElement('canvas').getContext('2d');
+function unstretched(svg) {                              // where the font they were measured in is at hand
+  const texts = [...svg.querySelectorAll('text[textLength]')], family = svg.getAttribute('font-family');
+  const fits = text => {
+    const length = +text.getAttribute('textLength');
+    ruler.font = `${text.getAttribute('font-weight') ?? ''} 100px ${family}`;
+    ruler.fontKerning = 'none';
+    const width = ruler.measureText(text.textContent).width / 100 * +text.getAttribute('font-size');
+    return Math.abs(width - length) < .003 * length;
+  };
+  const long = texts.filter(text => text.textContent.length > 9);
+  const bold = text => text.getAttribute('font-weight') === 'bold';
+  const some = [...long.filter(bold).slice(0, 5), ...long.filter(text => !bold(text)).slice(0, 5)];
+  if (some.length && some.every(fits)) texts.forEach(text => text.removeAttribute('textLength'));
+}
 function union(boxes, margin) {
-  const x = Math.min(...boxes.map(b => b.x)) - margin, y = Math.min(...boxes.map(b => b.y)) - margin;
-  const width = Math.max(...boxes.map(b => b.x + b.width)) + margin - x;
-  const height = Math.max(...boxes.map(b => b.y + b.height)) + margin - y;
-  return { x, y, width, height };
+  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const { x, y, width, height } of boxes) {
+    left = Math.min(left, x); right = Math.max(right, x + width);
+    top = Math.min(top, y); bottom = Math.max(bottom, y + height);
+  }
+  const width = right - left + 2 * margin, height = bottom - top + 2 * margin;
+  return { x: left - margin, y: top - margin, width, height };
+}
+function extent(el) {                                    // read: asking would lay all texts out once more
+  const n = name => +(el.getAttribute(name) ?? 0);
+  if (el.localName === 'path') {
+    const at = [...(el.getAttribute('d') ?? '').matchAll(/[ML](-?[.\d]+) (-?[.\d]+)/g)];
+    return at.map(([, x, y]) => ({ x: +x, y: +y, width: 0, height: 0 }));
+  }
+  if (el.localName === 'rect') return [{ x: n('x'), y: n('y'), width: n('width'), height: n('height') }];
+  const size = n('font-size'), length = n('textLength') || size;
+  const upward = el.hasAttribute('transform'), [width, height] = upward ? [size, length] : [length, size];
+  return [{ x: n('x') - (upward ? size : 0), y: n('y') - height, width, height }];
 }
 function trim(svg) {                                     // margins are for the printer
-  const boxes = [...svg.querySelectorAll(':scope > g')].map(g => g.getBBox());
-  const all = union(boxes.filter(b => b.width || b.height), 2);
+  const all = union([...svg.querySelectorAll(':scope > g :is(path, rect, text)')].flatMap(extent), 2);
+  if (!isFinite(all.x)) return;
   svg.setAttribute('viewBox', `${all.x} ${all.y} ${all.width} ${all.height}`);
   svg.removeAttribute('width'); svg.removeAttribute('height');
 }
@@ -113,7 +143,6 @@ export default function ({ data, parentElement, setStateValue }) {
     const band = document.createElement('div');
     band.className = 'band';
     paper.replaceChildren(band, ...data.pages.map(page));
-    paper.querySelectorAll(':scope > svg').forEach(trim);
     paper.__source = source;
     if (held) paper.querySelector(`g[data-part="${CSS.escape(held)}"]`)?.focus();
   }
