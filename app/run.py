@@ -190,7 +190,8 @@ def page() -> None:
     st.session_state.step = number
     card = cards[number - 1]
     with st.container(horizontal=True, vertical_alignment="center", key="run"):
-        st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1)
+        back, on = "PageUp", "PageDown"
+        st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1, shortcut=back)
         st.selectbox(
             "Step",
             range(1, len(cards) + 1),
@@ -202,7 +203,7 @@ def page() -> None:
         )
         last = number == len(cards)
         label = "Last step" if last else f"Done, go to {number + 1}"
-        st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary")
+        st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary", shortcut=on)
         if st.button("Shoe not on depth ..."):
             elsewhere.ask()
     left, right = st.columns([0.345, 0.655])
