@@ -38,7 +38,7 @@ def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
     identity = evaluation.plan.identity
     its = identity.revision
     revision = f"revision {its.number}{' changed' * bool(its.changed)}, " if its else ""
-    state = f"{revision}{identity.state}"
+    state = f"{revision}{identity.standing}"
     return [{"kind": "bar", "name": identity.name, "state": state, "kept": kept, "changed": changed}]
 
 

@@ -84,7 +84,7 @@ def _heading(evaluation: Any, system: str) -> str:  # noqa: ANN401
     revision = f", revision {identity.revision.named}" if identity.revision else ""
     datum = identity.datum
     return (
-        f"{identity.name}{revision}, {identity.state}; MD below {datum.name}, {system} units, "
+        f"{identity.name}{revision}, {identity.standing}; MD below {datum.name}, {system} units, "
         f"file {identity.file_hash}"
     )
 

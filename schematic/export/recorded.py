@@ -46,6 +46,8 @@ def _told(figure: Figure | None, system: System) -> str:
 
 def verdict(one: Compared) -> str:
     """Inside the plan's band or not, in words; what is missing; or that the plan says nothing of it."""
+    if one.elsewhere:
+        return "not compared: read before the liner was replanned"
     if one.needs:
         return f"not compared: needs {', '.join(one.needs)}"
     if one.planned is None:

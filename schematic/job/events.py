@@ -112,7 +112,7 @@ def events(
     seen = [
         (place, index, line.value)
         for index, (place, line) in enumerate(lines)
-        if place is not None and line.what.strip().casefold() == PUMPED
+        if place is not None and line.what.strip().casefold() == PUMPED and not plan.was_elsewhere(line)
     ]
     planned = made
     for place, index, value in sorted(seen):  # as they come, in whatever order they were written

@@ -94,6 +94,7 @@ class Compared(NamedTuple):
     least: Figure | None = None
     most: Figure | None = None
     needs: tuple[str, ...] = ()
+    elsewhere: bool = False  # it was read for another place of the liner: not compared
 
     @property
     def over(self) -> Figure | None:
@@ -136,6 +137,8 @@ def beside_plan(job: Installation, line: Measured) -> Compared:
 def _compared(job: Installation, line: Measured) -> Compared:
     """One line of the record."""
     step, what = _word(line.step), _word(line.what)
+    if job.plan.was_elsewhere(line):
+        return Compared(line, None, elsewhere=True)
     code = next((one.code for one in step_texts() if _word(one.title) == step), "")
     if what in MOTIONS and line.at_md_m is not None:
         return _load(job.plan, line, MOTIONS[what], line.at_md_m)

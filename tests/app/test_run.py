@@ -110,7 +110,8 @@ def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
     ("typed", "told"),
     [
         ("13000 ft", "12600 ft"),
-        ("12090", "a length such as"),
+        ("150 ft", "Taken for a measured depth, where the liner cannot be"),
+        ("150 ft off top", "a length such as"),
         ("deep", "a length such as"),
         ("12590 ft", "there already"),
     ],
@@ -122,6 +123,43 @@ def test_a_liner_that_cannot_be_there_is_told(question, typed, told):
     assert told in shown(question) + " ".join(one.value for one in question.text)
     assert not [one for one in question.button if one.label == "Go on with this plan"]
     assert text(question) == DEMOS[BRINDLEWICK]
+
+
+@pytest.mark.parametrize(
+    ("words", "shoe"),
+    [
+        ("12090", "12 090 ft"),
+        ("150 ft off bottom", "12 450 ft"),  # of the hole, 12 600 ft
+        ("150 high", "12 440 ft"),  # of the planned shoe, 12 590 ft
+    ],
+)
+def test_a_hand_says_how_far_off_the_liner_stopped_and_reads_what_that_is_taken_for(question, words, shoe):
+    question.text_input(key="elsewhere-depth").input(words).run()
+
+    (told,) = [one.value for one in question.text if "is taken for" in one.value]
+    assert told.replace("\u202f", " ").startswith(f"'{words}' is taken for: liner shoe at {shoe}")
+    assert "In words" in shown(question)
+
+
+def test_a_length_that_is_no_depth_is_asked_about_and_one_click_says_what_was_meant(question):
+    question.text_input(key="elsewhere-depth").input("150 ft").run()
+    assert [one.label for one in question.button] == ["150 ft off bottom", "150 ft high", "150 ft deep"]
+    button(question, "150 ft off bottom").click().run()
+
+    assert question.text_input(key="elsewhere-depth").value == "150 ft off bottom"
+    assert any("is taken for" in one.value for one in question.text)
+    button(question, "Go on with this plan").click().run()
+    its = verbs.check(verbs.load_text(text(question))).plan
+    assert its.depth.liner.shoe_md_m == pytest.approx(12450 * 0.3048)
+    assert its.identity.standing == "replanned, not approved"
+
+
+def test_a_replanned_well_says_so_in_its_head(page):
+    made = verbs.replan(verbs.load_text(DEMOS[BRINDLEWICK]), shoe="150 ft off bottom")
+    page.session_state.texts[BRINDLEWICK].append(made.text)
+    page.run()
+
+    assert "revision 2 changed, replanned, not approved" in shown(page)
 
 
 def test_a_pumping_step_is_pumped_through(page):
