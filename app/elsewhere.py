@@ -38,7 +38,7 @@ def meant(words: str) -> list[str]:
         return []  # a word stands with it already
     if length.si >= liner.shoe_md_m - liner.top_md_m:
         return []
-    return [f"{length.text} {word}" for word in ("off bottom", "high", "deep")]
+    return [f"{length.text} {word}" for word in ("off bottom", "high")]
 
 
 def say(words: str) -> None:
@@ -74,7 +74,10 @@ def question() -> None:
             st.text("Taken for a measured depth, where the liner cannot be. If it is meant otherwise:")
             with st.container(horizontal=True):
                 for words in ways:
-                    st.button(escaped(words), on_click=say, args=(words,))
+                    first = words is ways[0]
+                    st.button(
+                        escaped(words), on_click=say, args=(words,), type="primary" if first else "secondary"
+                    )
         show("elsewhere-refused", made)
         return
     system = made.both.new.plan.identity.system

@@ -26,7 +26,7 @@ STYLE = """<style>
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
-.st-key-run [data-testid="stButton"] button { min-height: 44px }
+:is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 
