@@ -314,3 +314,35 @@ def test_the_box_of_a_volume_and_the_scrubber_agree(open_page):
     scrubber.press("End")
     expect(box).to_have_value(re.compile(r"430\.\d"))
     expect(page.get_by_text("is beyond the bump")).to_have_count(0)
+
+
+def test_what_was_typed_and_not_kept_outlives_the_next_click_whatever_it_is(open_page):
+    page = open_page("run")
+    step, travel = (
+        page.locator(".st-key-step input"),
+        page.get_by_role("textbox", name="travel, ft", exact=True),
+    )
+    step.fill("Set the hanger")
+    page.get_by_role("option", name="Set the hanger").first.click()
+    pins = page.get_by_role("textbox", name="pins at, psi", exact=True)
+    pins.fill("1520")
+    travel.fill("2")
+    page.get_by_role("button", name="Done, go to").click()  # with the cursor still in the box
+    expect(step).not_to_have_value(re.compile("Set the hanger"))
+    pins.wait_for(state="detached")
+    page.get_by_role("button", name=re.compile("^Back")).click()
+    expect(step).to_have_value(re.compile("Set the hanger"))
+    expect(pins).to_have_value("1520")
+    expect(travel).to_have_value("2")
+
+    travel.fill("2.5")
+    travel.press("Tab")
+    page.get_by_text("Typed, not kept yet: pins at 1520, travel 2.5").wait_for()
+    page.get_by_role("link", name="Plan", exact=True).click()
+    page.get_by_role("textbox", name="Lap, liner top to host shoe").wait_for()
+    page.get_by_role("link", name="Run", exact=True).click()
+    expect(pins).to_have_value("1520")
+    expect(travel).to_have_value("2.5")
+    page.get_by_role("button", name="Keep readings").click()
+    page.get_by_role("cell", name="2.5 ft", exact=True).first.wait_for()
+    expect(pins).to_have_value("")
