@@ -16,7 +16,7 @@ from schematic.checks.remedies import Remedy
 from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
-from schematic.export.recorded import recorded_table
+from schematic.export.recorded import recorded_table, value_told
 from schematic.export.report import missing_inputs, not_computed, plural, readable
 from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
@@ -38,7 +38,7 @@ def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
     identity = evaluation.plan.identity
     its = identity.revision
     revision = f"revision {its.number}{' changed' * bool(its.changed)}, " if its else ""
-    state = f"{revision}{identity.state}"
+    state = f"{revision}{identity.standing}"
     return [{"kind": "bar", "name": identity.name, "state": state, "kept": kept, "changed": changed}]
 
 
@@ -388,7 +388,7 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
         slips.append(
             _said_of(
                 "warning",
-                f"{sentence_case(head)} {one.line.value}, planned {planned}: keep it all the same?",
+                f"{sentence_case(head)} {value_told(one, system)}, planned {planned}: keep it all the same?",
                 [],
             )
         )

@@ -26,6 +26,7 @@ _CSS = (
 .blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
   font-size: 14px; line-height: 1.35 }
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
+h1.long { font-size: 15.5px; line-height: 1.2 }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 p.strong { font-weight: 700; font-size: 1.15em }
@@ -105,7 +106,8 @@ function digits({ known, figure }) {                      // the unit is smaller
   return cut < 0 ? [figure] : [figure.slice(0, cut + 1), node('span', 'unit', figure.slice(cut + 1))];
 }
 const MAKE = {
-  bar: b => node('div', b.changed ? 'bar changed' : 'bar', node('h1', '', b.name), node('span', '', b.state),
+  bar: b => node('div', b.changed ? 'bar changed' : 'bar',
+    node('h1', b.name.length > 40 ? 'long' : '', b.name), node('span', '', b.state),
     node('strong', '', node('span', 'dot'), b.kept)),
   counts: b => {
     const made = node('div', 'counts', ...b.signs.map(([kind, text]) => node('span', '', sign(kind), text)));

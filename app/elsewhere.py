@@ -6,24 +6,44 @@ import streamlit as st
 
 from app import answers, state
 from app.answers_view import answers as show
-from schematic import verbs
-from schematic.comparison.replan import Replanned, file_name
+from app.shell import escaped
+from schematic.comparison.replan import Place, Replanned, file_name, place_of, replan
 from schematic.comparison.replan_report import tables_of
-from schematic.units import UnitError
+from schematic.units import UnitError, parse, unit_of, with_unit
+from schematic.units import show as printed
 from schematic.wellfile.problem import InputError
 
-_PLACES = {"Liner shoe at": "shoe", "Liner top at": "top"}
+_PLACES: dict[str, Place] = {"Liner shoe at": "shoe", "Liner top at": "top"}
 
 
-def worked_out(place: str, depth: str) -> Replanned | list[dict[str, object]]:
-    """The plan with the liner at another depth, or why there is none."""
+def worked_out(place: Place, words: str) -> Replanned | list[dict[str, object]]:
+    """The plan with the liner where somebody says it is, or why there is none."""
+    document, plan = state.document(), state.evaluation().plan
     try:
-        document = state.document()
-        return verbs.replan(document, **{_PLACES[place]: depth})
+        said = place_of(plan, place, words, unit_of("depth", plan.identity.system))
+        return replan(document, place, said)
     except InputError as error:
         return answers.refused(error.problems)
     except UnitError as error:
         return answers.refused(f"{error}")
+
+
+def meant(words: str) -> list[str]:
+    """What a length without a word may have been meant as, where it is no depth of the liner."""
+    plan = state.evaluation().plan
+    liner, unit = plan.depth.liner, unit_of("depth", plan.identity.system)
+    try:
+        length = parse(with_unit(words, unit, "length"), "length")
+    except UnitError:
+        return []  # a word stands with it already
+    if length.si >= liner.shoe_md_m - liner.top_md_m:
+        return []
+    return [f"{length.text} {word}" for word in ("off bottom", "high")]
+
+
+def say(words: str) -> None:
+    """Put words into the box."""
+    st.session_state["elsewhere-depth"] = words
 
 
 @st.dialog("Shoe not on depth", width="large")
@@ -35,16 +55,35 @@ def ask() -> None:
 def question() -> None:
     """Where the liner is, what follows from it, and whether to go on with that plan."""
     with st.container(horizontal=True, vertical_alignment="bottom"):
-        place = st.selectbox("What is known", list(_PLACES), width=200)
-        depth = st.text_input("Measured depth", placeholder="12090 ft", key="elsewhere-depth", width=160)
-    if not depth.strip():
-        st.text("Write where it is: depths, volumes, pressures, weights and steps are then worked out anew.")
+        place = _PLACES[st.selectbox("What is known", list(_PLACES), width=200)]
+        depth = st.text_input(
+            "Measured depth, or how far off",
+            placeholder="150 ft off bottom",
+            key="elsewhere-depth",
+            width=240,
+        ).strip()
+    if not depth:
+        st.text(
+            "Write a measured depth, or such as '150 ft off bottom', '150 ft high': all is worked out anew."
+        )
         return
-    made = worked_out(place, depth.strip())
+    made = worked_out(place, depth)
     if isinstance(made, list):
+        ways = meant(depth)
+        if ways:
+            st.text("Taken for a measured depth, where the liner cannot be. If it is meant otherwise:")
+            with st.container(horizontal=True):
+                for words in ways:
+                    first = words is ways[0]
+                    st.button(
+                        escaped(words), on_click=say, args=(words,), type="primary" if first else "secondary"
+                    )
         show("elsewhere-refused", made)
         return
     system = made.both.new.plan.identity.system
+    liner = made.both.new.plan.depth.liner
+    at = [printed(md_m, "depth", system, "\u202f") for md_m in (liner.shoe_md_m, liner.top_md_m)]
+    st.text(f"'{depth}' is taken for: liner shoe at {at[0]} MD, liner top at {at[1]} MD.")
     if not made.down_m:
         st.text("The liner is there already: nothing changes.")
         return
@@ -54,7 +93,7 @@ def question() -> None:
         st.download_button(
             "New well file",
             made.text,
-            file_name(st.session_state.demo, made.place, depth.strip()),
+            file_name(st.session_state.demo, made.place, depth),
             "application/yaml",
             on_click="ignore",
         )

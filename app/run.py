@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 import streamlit as st
@@ -54,13 +54,21 @@ class Typed(NamedTuple):
     refused: dict[str, UnitError]
 
 
-def typed_in(evaluation: Evaluation, card: Card) -> Typed:
-    """The boxes as they were sent; a box that was kept is empty."""
+def key_of(card: Card, head: str) -> str:
+    """The name of a box: of this well, this step and what is read."""
+    return f"{state.BOX}{st.session_state.demo}-{card.code}-{head}"
+
+
+def in_boxes(card: Card) -> dict[str, str]:
+    """What stands in the boxes of a card; a box that was kept is empty."""
+    its = {head: st.session_state.get(key_of(card, head), "").strip() for head in card.as_read}
+    return {head: text for head, text in its.items() if text}
+
+
+def typed_in(evaluation: Evaluation, card: Card, texts: Mapping[str, str]) -> Typed:
+    """What becomes of texts for the boxes of a card."""
     found = Typed([], {}, {})
-    for head in card.as_read:
-        text = st.session_state.get(f"read-{card.code}-{head}", "").strip()
-        if not text:
-            continue
+    for head, text in texts.items():
         try:
             line = line_of(evaluation, card, head, text)
         except UnitError as error:
@@ -80,9 +88,15 @@ def _measured(line: dict[str, str]) -> Measured:
 
 
 def keep(evaluation: Evaluation, card: Card, sure: bool = False) -> None:
-    """Put what was typed into the record of the file, all of it or nothing; what is far only when *sure*."""
-    typed = typed_in(evaluation, card)
+    """Put what was typed into the record of the file, all of it or nothing; what is far only when *sure*.
+
+    Sure is one of what was asked about: what was typed since is asked about first.
+    """
+    texts = in_boxes(card)
+    typed = typed_in(evaluation, card, texts)
+    sure = sure and asked(card) == texts
     if typed.refused or (typed.far and not sure):
+        st.session_state.asked = {key_of(card, head): text for head, text in texts.items()}
         return
     held = [_same(line) for line in evaluation.plan.record]
 
@@ -107,9 +121,16 @@ def _same(line: Measured) -> tuple[str, str, float | None]:
 
 
 def empty(card: Card, heads: Iterable[str]) -> None:
-    """Empty boxes of a card."""
+    """Empty boxes of a card, and say no more of what stood in them."""
     for head in heads:
-        st.session_state[f"read-{card.code}-{head}"] = ""
+        st.session_state[key_of(card, head)] = ""
+    st.session_state.asked = {}
+
+
+def asked(card: Card) -> dict[str, str]:
+    """What was to be kept of a card and was not: it is told until the next try, wherever boxes change."""
+    its = st.session_state.get("asked", {})
+    return {head: its[key] for head in card.as_read if (key := key_of(card, head)) in its}
 
 
 def take_out(number: int) -> None:
@@ -120,19 +141,24 @@ def take_out(number: int) -> None:
 def readings(evaluation: Evaluation, card: Card) -> None:
     """The boxes to write in, what is said of what was typed, and the lines that were kept."""
     system = evaluation.plan.identity.system
-    typed = typed_in(evaluation, card)
+    typed = typed_in(evaluation, card, asked(card))
     show("typed", answers.typed(typed.refused, typed.far, system))
     if typed.far and not typed.refused:
         told = ", ".join(one.line.value for one in typed.far.values())
         with st.container(horizontal=True):
             st.button(escaped(f"Keep {told} all the same"), on_click=keep, args=(evaluation, card, True))
             st.button(escaped(f"Drop {told}"), on_click=empty, args=(card, tuple(typed.far)))
-    fields = st.form("readings", border=False)
-    with fields, st.container(horizontal=True, vertical_alignment="bottom"):
-        for head in card.as_read:
-            if head:
-                st.text_input(answers.box_label(head, system), key=f"read-{card.code}-{head}", width=140)
-        st.form_submit_button("Keep readings", on_click=keep, args=(evaluation, card))
+    with st.container(horizontal=True, vertical_alignment="bottom", key="readings"):
+        for head in filter(None, card.as_read):
+            key = key_of(card, head)
+            if key not in st.session_state and state.typed(key):  # Streamlit forgets a box that is not shown
+                st.session_state[key] = state.typed(key)
+            st.text_input(answers.box_label(head, system), key=key, width=140)
+        st.button("Keep readings", on_click=keep, args=(evaluation, card))
+    waits = [f"{head} {text}" for head, text in in_boxes(card).items()]
+    st.text(
+        f"Typed, not kept yet: {', '.join(waits)}" if waits else "A number alone takes the unit of its box."
+    )
     kept = answers.kept(evaluation, card, _EVENTS.get(card.code, ("", ""))[1])
     show("read", answers.readings(kept, system))
     with st.container(horizontal=True):
@@ -164,7 +190,8 @@ def page() -> None:
     st.session_state.step = number
     card = cards[number - 1]
     with st.container(horizontal=True, vertical_alignment="center", key="run"):
-        st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1)
+        back, on = "PageUp", "PageDown"
+        st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1, shortcut=back)
         st.selectbox(
             "Step",
             range(1, len(cards) + 1),
@@ -176,7 +203,7 @@ def page() -> None:
         )
         last = number == len(cards)
         label = "Last step" if last else f"Done, go to {number + 1}"
-        st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary")
+        st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary", shortcut=on)
         if st.button("Shoe not on depth ..."):
             elsewhere.ask()
     left, right = st.columns([0.345, 0.655])

@@ -22,10 +22,11 @@ STYLE = """<style>
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }
-[data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button {
+[data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button,
+.st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
-.st-key-run [data-testid="stButton"] button { min-height: 44px }
+:is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 

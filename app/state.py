@@ -28,6 +28,8 @@ from schematic.wellfile.read import Document, read_text
 
 FILE = "LAPLINE_FILE"  # in the environment: the well file that was given on the command line
 
+BOX = "read-"  # with that begins the name of a box for a reading
+
 _LONGEST_CHANGE = 70
 
 state = st.session_state
@@ -46,16 +48,25 @@ def begin() -> None:
         state.unkept = ""
         state.draft = None  # of the file that was given on the command line
         state.offered = []
+        state.boxes = {}  # what was typed for the record and not kept, by the name of its box
         for name, text in verbs.demos().items():
             add(name, text, "demo")
         state.demo = next(iter(state.texts), None)
         if os.environ.get(FILE):
             _open(Path(os.environ[FILE]))
     _keep_up()
+    # what was typed outlives its box
+    state.boxes |= {key: text for key, text in state.items() if str(key).startswith(BOX)}
     # what a box of the page chose is forgotten with the box, unless it is set again
     state.step = state.get("step", 1)
     state.scale = state.get("scale", "Fitted")
     state["rows-mode"] = state.get("rows-mode", "Pick rows")
+
+
+def typed(key: str) -> str:
+    """What was typed into a box that may not be on the page, and was not kept."""
+    text: str = state.boxes.get(key, "")
+    return text
 
 
 def _open(file: Path) -> None:

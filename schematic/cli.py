@@ -84,7 +84,7 @@ def _heading(evaluation: Any, system: str) -> str:  # noqa: ANN401
     revision = f", revision {identity.revision.named}" if identity.revision else ""
     datum = identity.datum
     return (
-        f"{identity.name}{revision}, {identity.state}; MD below {datum.name}, {system} units, "
+        f"{identity.name}{revision}, {identity.standing}; MD below {datum.name}, {system} units, "
         f"file {identity.file_hash}"
     )
 
@@ -545,7 +545,7 @@ def diff(
 @commands.command()
 @_FILE
 @click.argument("unit", required=False)
-@click.option("--shoe", metavar="DEPTH", help="Where the shoe is: 3700 m.")
+@click.option("--shoe", metavar="DEPTH", help="Where the shoe is: 3700 m, or '150 ft off bottom'.")
 @click.option("--top", metavar="DEPTH", help="Where the liner top is, or is to be: 9300 ft.")
 @click.option("-o", "--out", type=click.Path(), help="The new well file; beside the old one if left out.")
 @click.option("--drawing", type=click.Path(), help="Draw both positions as well: .svg, .png, .pdf.")

@@ -17,7 +17,7 @@ from schematic.checks.evaluate import RULES, Evaluation, evaluate
 from schematic.depth.resolve import resolve
 from schematic.export import explanation
 from schematic.export.tables import Table, tables
-from schematic.units import System, UnitError, parse
+from schematic.units import System
 from schematic.wellfile.files import write_atomically
 from schematic.wellfile.read import Document, read, read_text
 
@@ -246,7 +246,9 @@ def diff(old: Source, new: Source) -> Differences:
 def replan(
     source: Source, *, shoe: str | None = None, top: str | None = None, out: str | Path | None = None
 ) -> Replanned:
-    """The plan with its made-up liner elsewhere: its shoe, or its top, at another depth such as "3700 m".
+    """The plan with its made-up liner elsewhere: its shoe, or its top, at another depth.
+
+    The depth as a hand says it: "3700 m", "150 ft off bottom", "150 ft high"; see `replan.place_of`.
 
     With *out* the new plan is written into a file that must not be there yet; where the liner is there
     already, there is no new plan and no file.
@@ -254,7 +256,7 @@ def replan(
     Raises
     ------
     UnitError
-        When the depth is no length with its unit.
+        When it is not one depth.
     ValueError
         When not exactly one of the two is given.
     InputError
@@ -263,16 +265,15 @@ def replan(
         When the file is there already or cannot be written, or is in another folder than files that the
         plan is read with.
     """
+    from schematic.comparison.replan import place_of
     from schematic.comparison.replan import replan as work_out
 
     if (shoe is None) == (top is None):
         raise ValueError("give the new depth of the shoe or of the top, one of the two")
     place: Place = "top" if shoe is None else "shoe"
     text = top if shoe is None else shoe
-    wanted = parse(text or "", "length")
-    if wanted.low is not None:
-        raise UnitError(wanted.text, "one depth, without a tolerance", "leave the tolerance out")
     document = load(source)
+    wanted = place_of(resolve(document), place, text or "")
     made = work_out(document, place, wanted, None if out is None else str(out))
     if out is None or not made.down_m:
         return made

@@ -203,3 +203,15 @@ def test_the_verb_writes_only_where_it_is_asked_to(well):
         verbs.replan(well, shoe="12090")
     with pytest.raises(InputError):
         verbs.replan(well, shoe="13000 ft")
+
+
+def test_the_place_is_said_as_the_rig_says_it_and_the_head_says_replanned(lapline, well):
+    """The hole ends at 12 600 ft: 150 ft off bottom is 12 450 ft."""
+    done = lapline("replan", well, "--shoe", "150 ft off bottom")
+
+    assert done.status == 0
+    assert done.err.endswith("brindlewick-4-shoe-150-ft-off-bottom.yaml\n")
+    assert "shoe 12450 ft (was 12590 ft)" in done.out
+    before, now = done.out.splitlines()[:2]
+    assert "revision 2, planned;" in before
+    assert "revision 2, CHANGED since, replanned, not approved;" in now

@@ -15,7 +15,8 @@ from typing import Literal, NamedTuple
 from schematic.comparison.differences import Differences, differences
 from schematic.depth.plan import Plan, RunningPart
 from schematic.depth.resolve import resolve
-from schematic.units import Written, number, parse, show, to_unit
+from schematic.job.events import PUMPED
+from schematic.units import UnitError, Written, number, parse, show, to_unit, with_unit
 from schematic.wellfile import edit
 from schematic.wellfile import path as paths
 from schematic.wellfile.nodes import Mapping, Scalar, entry_of, key_text
@@ -50,6 +51,59 @@ class Replanned(NamedTuple):
     options: tuple[tuple[str, tuple[str, ...]], ...]
 
 
+def place_of(plan: Plan, place: Place, words: str, unit: str = "") -> Written:
+    """The measured depth that somebody says of shoe or top: `12090 ft`, `150 ft off bottom`, `150 ft high`.
+
+    Off bottom is always the shoe; high and deep count from the planned place. A length without a word is a
+    measured depth. *unit* is that of a number alone.
+
+    Raises
+    ------
+    UnitError
+        When it is not one depth.
+    """
+    said = re.sub(r"\s+MD$", "", " ".join(words.split()), flags=re.IGNORECASE)
+    said = _LEADS.sub("", said)
+    liner = plan.depth.liner
+    planned = liner.shoe_md_m if place == "shoe" else liner.top_md_m
+    for pattern, from_m, sign in (
+        (_OFF_BOTTOM, plan.depth.td_md_m + planned - liner.shoe_md_m, -1.0),
+        (_HIGH, planned, -1.0),
+        (_DEEP, planned, 1.0),
+    ):
+        found = pattern.fullmatch(said)
+        if found:
+            length = _one(found["length"] or found["behind"], unit)
+            return Written(length.text, from_m + sign * length.si)
+    return _one(said, unit)
+
+
+def _one(text: str, unit: str) -> Written:
+    """One length, a number alone with the unit."""
+    written = parse(with_unit(text, unit, "length"), "length")
+    if written.low is not None:
+        raise UnitError(written.text, "one depth, without a tolerance", "leave the tolerance out")
+    return written
+
+
+def _said_as(*words: str) -> re.Pattern[str]:
+    """A length with one of some words behind it, or before it."""
+    its = "|".join(words)
+    return re.compile(
+        rf"(?:(?P<length>.*?\S)\s*\b(?:{its})|(?:{its})\b(?: by)?\s*(?P<behind>.*\S))", re.IGNORECASE
+    )
+
+
+_LEADS = re.compile(
+    r"^(?:(?:about|at|is|it|liner|shoe|top|stands?|stopped|stuck|hangs?|hung up)\b[\s:]*)+", re.IGNORECASE
+)
+_BOTTOM = r"(?:the )?(?:bottom|td|hole bottom|bottom of (?:the )?hole)"
+_OFF_BOTTOM = _said_as(rf"(?:off|above|from|short of|over) {_BOTTOM}", "off")
+_PLAN = r"(?: (?:than|of|from|the) ?(?:the )?(?:plan|planned|planned depth|depth))?"
+_HIGH = _said_as(rf"(?:too )?(?:high(?:er)?|up|shallow(?:er)?|short|above){_PLAN}")
+_DEEP = _said_as(rf"(?:too )?(?:deep(?:er)?|down|low(?:er)?|below){_PLAN}")
+
+
 def replan(document: Document, place: Place, wanted: Written, file: str | None = None) -> Replanned:
     """The plan with the shoe, or the top, of its liner at another measured depth; *file* is to be its name.
 
@@ -72,6 +126,8 @@ def replan(document: Document, place: Place, wanted: Written, file: str | None =
         if index is not None:
             work.move(("running string", "assembly", index, "length"), down)
         _cement(work, plan, down)
+        _record(work, plan, down)
+        _issue(work, document, plan)
     new = read_text(work.text, file or document.file, document.folder)
     both = differences(document, new)
     path = f"running string.assembly.{index}"
@@ -252,6 +308,32 @@ def _cement(work: _Work, plan: Plan, down_m: float) -> None:
     planned, top = plan.cement.planned_top_md_m, plan.depth.liner.top_md_m
     if planned is not None and planned < top + _SAME_M:
         work.move(("cement", "planned top"), max(down_m, -planned))
+
+
+def _record(work: _Work, plan: Plan, down_m: float) -> None:
+    """Marks the readings that are those of the old place, so that they are not compared with the new plan."""
+    shoe = plan.depth.liner.shoe_md_m
+    for index, line in enumerate(plan.record):
+        deeper = line.at_md_m is not None and line.at_md_m > shoe + down_m + _SAME_M
+        if line.planned_shoe_md_m is None and (deeper or line.what.strip().casefold() == PUMPED):
+            work.add(("record", index, "planned shoe"), shoe)
+
+
+def _issue(work: _Work, document: Document, plan: Plan) -> None:
+    """Says that the plan is another than its revision issued, which nobody has checked or approved.
+
+    Back where the revision had it, it is what was issued again.
+    """
+    its, revision = plan.identity, document.content.well.revision
+    if revision is not None and revision.content is None:
+        work.text = edit.set(work.text, "well.revision.content", its.content_hash)
+    if its.state == "planned":
+        work.text = edit.set(work.text, "well.state", "replanned")
+    elif its.state == "replanned" and revision is not None and revision.content is not None:
+        again = edit.remove(work.text, "well.state")
+        found = resolve(read_text(again, document.file, document.folder)).identity.content_hash
+        if found == revision.content.lower():
+            work.text = again
 
 
 def _cement_must_fit(document: Document, plan: Plan, down_m: float) -> None:

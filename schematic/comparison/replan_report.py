@@ -40,7 +40,7 @@ def by_hand(made: Replanned, system: System) -> tuple[str, ...]:
         for row in made.both.written
         if row.old and row.path.startswith("liner.") and row.path.endswith(("tvd", "below sea level"))
     ]
-    said += [*_waived(told), *_revision(told)]
+    said += [*_readings(told), *_waived(told), *_revision(told)]
     return tuple(sentence_case(text) for text in said)
 
 
@@ -145,4 +145,19 @@ def _waived(told: Told) -> list[str]:
 
 def _revision(told: Told) -> list[str]:
     revision = told.new.plan.identity.revision
-    return [f"the new file still says revision {revision.number}: give it its own"] if revision else []
+    said = [f"the new file still says revision {revision.number}: give it its own"] if revision else []
+    return [*said, "the new plan is checked and approved by nobody"]
+
+
+def _readings(told: Told) -> list[str]:
+    """Readings of the old place, which stay in the record."""
+    its = [
+        f"{line.step}, {line.what} {line.value}"
+        for line in told.new.plan.record
+        if told.new.plan.was_elsewhere(line)
+    ]
+    if not its:
+        return []
+    return [
+        f"read before, for the old place: they stay in the record and are not compared ({'; '.join(its)})"
+    ]

@@ -58,7 +58,7 @@ class Identity(NamedTuple):
     field: str
     rig: str
     system: System
-    state: str  # "planned" or "as run"
+    state: str  # "planned", "replanned" or "as run"
     datum: Datum
     revision: Revision | None
     earlier: tuple[Revision, ...]  # revisions before this one, the latest first
@@ -66,7 +66,14 @@ class Identity(NamedTuple):
     file_hash: str  # of the text and of the files beside it: eight hexadecimal digits
     content_hash: str  # of what a revision issues, however it is written; see Workings.content_hash
 
+    @property
+    def standing(self) -> str:
+        """The state, and of a plan with its liner elsewhere that nobody approved it."""
+        approved = self.revision is not None and self.revision.approved_by
+        return f"{self.state}, not approved" if self.state == "replanned" and not approved else self.state
 
+
+_ONE_PLACE_M = 0.01  # depths of a shoe that differ by less are one: a hundredth of a foot and rounding
 _NO_HOLE_M = 0.01  # float arithmetic on depths: common practice
 
 
@@ -499,6 +506,7 @@ class Measured(NamedTuple):
     by: str
     date: str
     remark: str
+    planned_shoe_md_m: float | None = None  # of the plan that it was read for, where the liner was replanned
 
 
 class Waiver(NamedTuple):
@@ -553,3 +561,8 @@ class Plan:
     def fluid(self, kind: str) -> Fluid | None:
         """The first fluid of a kind."""
         return next((fluid for fluid in self.fluids if fluid.kind == kind), None)
+
+    def was_elsewhere(self, line: Measured) -> bool:
+        """Whether a reading is that of a plan with the liner at another depth."""
+        shoe = line.planned_shoe_md_m
+        return shoe is not None and abs(shoe - self.depth.liner.shoe_md_m) > _ONE_PLACE_M

@@ -136,6 +136,7 @@ def resolve(document: Document) -> Plan:
                 line.by or "",
                 line.date.isoformat() if line.date else "",
                 line.remark or "",
+                _si(line.planned_shoe),
             )
             for line in content.record or ()
         ),

@@ -117,7 +117,7 @@ def card_foot(
     caution = wrap(f"{CAUTION} {NOT_A_BASIS}", room, size_pt=_FOOT_PT)
     errors = evaluation.count(Severity.ERROR)
     open_ = f"{errors} {'error' if errors == 1 else 'errors'} open, " if errors else ""
-    issue = f"{identity.name}. {identity.state.upper()}, {open_}{revision}, file {identity.file_hash}"
+    issue = f"{identity.name}. {identity.standing.upper()}, {open_}{revision}, file {identity.file_hash}"
     widest = f"card {card.number} of {count}, page 9 of 9"
     issued = wrap(issue, room - width_mm(widest, _FOOT_PT, True) - 6.0, size_pt=_FOOT_PT)
     bottom = paper.height_mm - 8.0

@@ -33,11 +33,24 @@ def _row(one: Compared, system: System) -> tuple[Cell, ...]:
         line.step,
         line.what,
         _told(at, system),
-        line.value,
+        value_told(one, system),
         *(_told(figure, system) for figure in figures),
         verdict(one),
         ", ".join(filter(None, (line.by, line.date))),
     )
+
+
+def value_told(one: Compared, system: System) -> str:
+    """A reading as it was written, and in the unit of the page where that is another."""
+    written, told = one.line.value, _told(one.read, system)
+    if not told or _unit_of(written) in (_unit_of(told), ""):
+        return written
+    return f"{written} ({told})"
+
+
+def _unit_of(text: str) -> str:
+    """The unit behind a number, however it is spelled."""
+    return text.strip().lstrip("+-0123456789., /\u202f\u00a0").casefold().replace("\u00b3", "3")
 
 
 def _told(figure: Figure | None, system: System) -> str:
@@ -46,6 +59,8 @@ def _told(figure: Figure | None, system: System) -> str:
 
 def verdict(one: Compared) -> str:
     """Inside the plan's band or not, in words; what is missing; or that the plan says nothing of it."""
+    if one.elsewhere:
+        return "not compared: read before the liner was replanned"
     if one.needs:
         return f"not compared: needs {', '.join(one.needs)}"
     if one.planned is None:

@@ -50,7 +50,7 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
     book: Any = Workbook()
     book.remove(book.active)
     identity = evaluation.plan.identity
-    book.properties.title = _plain(f"{identity.name}, {identity.state}")
+    book.properties.title = _plain(f"{identity.name}, {identity.standing}")
     book.properties.creator = "lapline"
     taken: set[str] = set()
     for table in made:
@@ -58,7 +58,7 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
         _fill(sheet, table, system)
         if table.title in _LIVE:
             _LIVE[table.title](sheet, len(table.rows))
-        _page(sheet, f"{identity.name}, {identity.state}, file {identity.file_hash}", table.title)
+        _page(sheet, f"{identity.name}, {identity.standing}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
     return steady(out.getvalue())
@@ -72,7 +72,7 @@ def cover(evaluation: Evaluation, system: System) -> Table:
     rows: list[tuple[Cell, ...]] = [
         ("well", identity.name),
         ("purpose", identity.purpose),
-        ("state", identity.state),
+        ("state", identity.standing),
         ("revision", f"{revision.issue}, {revision.note}" if revision else ""),
         ("prepared by", revision.by if revision else ""),
         ("depths", f"{unit_of('depth', system)}, measured from {datum.name}"),

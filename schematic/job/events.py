@@ -107,15 +107,28 @@ def events(
             make.event(LIMIT, "dart", bump + displacement.over_displacement_limit_m3),
         ]
     made = _in_order([*_ball(plan, volumes, make), *found])
-    names = {event.name.casefold(): event.name for event in made}
-    for index, line in enumerate(plan.record):
-        name = names.get(" ".join(line.step.casefold().split()))
-        if name is not None and line.what.strip().casefold() == PUMPED:
-            try:
-                made = re_based(made, name, parse(line.value, "volume").si)
-            except ValueError:
-                raise MissingInput(f"record.{index}.value as a volume") from None
+    names = {event.name.casefold(): place for place, event in enumerate(made)}
+    lines = [(names.get(" ".join(line.step.casefold().split())), line) for line in plan.record]
+    seen = [
+        (place, index, line.value)
+        for index, (place, line) in enumerate(lines)
+        if place is not None and line.what.strip().casefold() == PUMPED and not plan.was_elsewhere(line)
+    ]
+    planned = made
+    for place, index, value in sorted(seen):  # as they come, in whatever order they were written
+        try:
+            made = re_based(made, planned[place].name, parse(value, "volume").si)
+        except ValueError:
+            raise MissingInput(f"record.{index}.value as a volume") from None
     return made
+
+
+def pump_showed(found: tuple[Event, ...]) -> float:
+    """What the pump's counter says over what it delivers, as the last event that was seen showed it.
+
+    One where none was. All that is counted after the job is counted in this proportion too.
+    """
+    return found[-1].pump[0]
 
 
 def _fronts(the_train: Train) -> list[Batch]:

@@ -16,7 +16,7 @@ from schematic.job.bounds import LIFTS, never, rock_bound
 from schematic.job.card import Say
 from schematic.job.clock import DISPLACING, Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
-from schematic.job.events import DART, LIMIT
+from schematic.job.events import DART, LIMIT, PUMPED, pump_showed
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
@@ -343,9 +343,13 @@ def _pump_band(job: Installation) -> str:
 
 
 def _bump_doubt(job: Installation) -> Figure:
-    its = job.displacement
+    """How far the bump may come from its count; once dart or ball were seen, the pump's band is out of it."""
     _pump_band(job)
-    return Figure(max(its.to_bump_m3 - its.least_m3, its.most_m3 - its.to_bump_m3), "volume")
+    its = next((event.counted for event in job.events if event.name == BUMPS), None)
+    if its is None:  # no plug: by volume alone
+        whole = job.displacement
+        return Figure(max(whole.to_bump_m3 - whole.least_m3, whole.most_m3 - whole.to_bump_m3), "volume")
+    return Figure(max(its.m3 - its.least_m3, its.most_m3 - its.m3), "volume")
 
 
 def _stage_parts(job: Installation) -> str:
@@ -388,6 +392,18 @@ def _string_volume(job: Installation) -> Figure:
     if found is None:
         raise MissingInput(*(job.volumes.needs or ("running string",)))
     return Figure(found, "volume")
+
+
+def _by_counter(of: Fact) -> Fact:
+    """A volume as the pump's counter says it, which follows the events that were seen."""
+
+    def fact(job: Installation) -> Figure:
+        found = of(job)
+        assert isinstance(found, Figure)
+        seen = any(line.what.strip().casefold() == PUMPED for line in job.plan.record)
+        return found._replace(si=found.si * pump_showed(job.events)) if seen else found
+
+    return fact
 
 
 def _reverse(job: Installation) -> Figure:
@@ -630,6 +646,7 @@ FACTS: dict[str, Fact] = {
     "plug_from": _plug_surface("low_pa"),
     "plug_to": _plug_surface("high_pa"),
     "pump_band": _pump_band,
+    "pump_showed": lambda job: Figure(pump_showed(job.events), "share"),
     "pump_out": _pump_out,
     "reposition_high": lambda job: Figure(_REPOSITION_M[1], "length"),
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
@@ -637,7 +654,8 @@ FACTS: dict[str, Fact] = {
     "retry": _retry,
     "pulled": lambda job: Figure(pulled_m(job), "length"),
     "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
-    "reverse_clean": _reversed(lambda out: out.clean_m3),
+    "reverse_clean": _by_counter(_reversed(lambda out: out.clean_m3)),
+    "reverse_seen": _by_counter(_string_volume),
     "reverse_back": _reversed(lambda out: out.cement_m3),
     "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),
@@ -670,7 +688,6 @@ FACTS: dict[str, Fact] = {
     ),
     "stretch_lost": lambda job: Figure(shortens_m(job.plan, job.hook_loads.liner_n), "length"),
     "string_stretch": _stretch(lambda longer: longer.string_m),
-    "string_volume": _string_volume,
     "td": _depth(lambda job: job.plan.depth.td_md_m),
     "test_drop": _limit("greatest pressure drop", "percent"),
     "test_fluid": _positive("fluid", "text"),

@@ -29,7 +29,7 @@ def readings(plan: Plan) -> tuple[Reading, ...]:
     made = []
     for line in plan.record:
         motion = MOTIONS.get(line.what.strip().lower())
-        if motion is not None and line.at_md_m is not None:
+        if motion is not None and line.at_md_m is not None and not plan.was_elsewhere(line):
             made.append(Reading(motion, line.at_md_m, parse(line.value, "force").si))
     return tuple(made)
 

@@ -94,6 +94,7 @@ class Compared(NamedTuple):
     least: Figure | None = None
     most: Figure | None = None
     needs: tuple[str, ...] = ()
+    elsewhere: bool = False  # it was read for another place of the liner: not compared
 
     @property
     def over(self) -> Figure | None:
@@ -136,6 +137,8 @@ def beside_plan(job: Installation, line: Measured) -> Compared:
 def _compared(job: Installation, line: Measured) -> Compared:
     """One line of the record."""
     step, what = _word(line.step), _word(line.what)
+    if job.plan.was_elsewhere(line):
+        return Compared(line, _read(what, line.value), elsewhere=True)
     code = next((one.code for one in step_texts() if _word(one.title) == step), "")
     if what in MOTIONS and line.at_md_m is not None:
         return _load(job.plan, line, MOTIONS[what], line.at_md_m)
@@ -145,7 +148,13 @@ def _compared(job: Installation, line: Measured) -> Compared:
         return _volume(job, line, step)
     if what == "joints run":
         return _joints(job.plan, line)
-    return Compared(line, None)
+    return Compared(line, _read(what, line.value))
+
+
+def _read(what: str, value: str) -> Figure | None:
+    """The figure of a box, or of a hook load; none of a count or of words."""
+    kind = "force" if what in MOTIONS else _KIND_OF.get(what)
+    return None if kind in (None, "count") else _figure(value, kind)
 
 
 def _load(plan: Plan, line: Measured, motion: Motion, shoe_md_m: float) -> Compared:
@@ -198,7 +207,7 @@ def _joints(plan: Plan, line: Measured) -> Compared:
 
 def _figure(text: str, kind: str) -> Figure | None:
     try:
-        return Figure(parse(text, kind).si, kind)
+        return Figure(parse(text, KINDS[kind][0]).si, kind)
     except UnitError:
         return None
 

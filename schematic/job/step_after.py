@@ -41,7 +41,7 @@ def pull_out_and_reverse(make: BoxMaker) -> Figures:
     after = make.box(
         "reversed, clean after",
         lambda: make.figure("reverse_clean"),
-        "Cement from {string_volume} on, up the pipe.",
+        "Cement from {reverse_seen} on, up the pipe.",
     )
     return Figures(now, after, _annulus(make), None, None, (), True)
 

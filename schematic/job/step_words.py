@@ -5,6 +5,7 @@ from __future__ import annotations
 from schematic.depth.plan import Plan
 from schematic.engineering.ball import ball_trip
 from schematic.job.clock import reversed_out
+from schematic.job.events import pump_showed
 from schematic.job.facts import pulled_m, pump_band_known, rathole_m3, slips_proof, staged
 from schematic.job.installation import Installation
 from schematic.job.setting import ball_expected
@@ -42,6 +43,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "cement comes back": _comes_back(job),
         "rathole cement": rathole_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
+        "pump showed": _pump_showed(job),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
         "friction": plan.job.friction is not None,
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
@@ -66,6 +68,14 @@ def _comes_back(job: Installation) -> bool:
     """Whether cement is reversed out from above the raised string."""
     try:
         return reversed_out(job.plan, job.train, pulled_m(job)).cement_m3 > 0.0
+    except MissingInput:
+        return False
+
+
+def _pump_showed(job: Installation) -> bool:
+    """Whether an event that was seen showed the pump to count otherwise than it delivers."""
+    try:
+        return bool(job.plan.record) and pump_showed(job.events) != 1.0
     except MissingInput:
         return False
 

@@ -57,7 +57,7 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
     purpose = clean(identity.purpose) or "liner"
     revision = identity.revision
     issue = f"revision {revision.issue}" if revision else "no revision"
-    head = clean(f"{name}, {issue}, {identity.state.upper()}, file {identity.file_hash}")
+    head = clean(f"{name}, {issue}, {identity.standing.upper()}, file {identity.file_hash}")
     subtitle = clean(f"{size(depth.liner.od_m, system)} {purpose} {liner_stands(evaluation, system)}")
     blocks = list(numbered(_before(evaluation, system)))
     blocks += _schematic(evaluation, pages)
@@ -69,7 +69,7 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
     return Program(
         f"{name}: liner section of the drilling program",
         subtitle,
-        f"{subtitle}; {issue}, {identity.state}, file {identity.file_hash}",
+        f"{subtitle}; {issue}, {identity.standing}, file {identity.file_hash}",
         clean(revision.by) if revision and revision.by else "author not given",
         head,
         CAUTION,
@@ -88,7 +88,7 @@ def _numbered_on(more: Iterator[_Raw], before: list[Block]) -> list[Block]:
 
 
 def _before(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
-    state = evaluation.plan.identity.state.upper()
+    state = evaluation.plan.identity.standing.upper()
     yield Paragraph(f"{state}. {sentence_case(counts(evaluation))}.", "strong")
     yield well_tables.identity_table(evaluation, system)
     yield from _given(well_tables.revisions_table(evaluation))

@@ -32,7 +32,7 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
         ("field", identity.field),
         ("rig", identity.rig),
         ("section", identity.purpose),
-        ("state", identity.state),
+        ("state", identity.standing),
         ("revision", revision.named if revision else ""),
         ("depths", f"measured depths (MD) below {identity.datum.name} in {unit_of('depth', system)}"),
         *_levels(identity.datum, system),

@@ -375,6 +375,7 @@ class Measurement(Section):
     by: Text | None = None
     date: Day | None = None
     remark: Text | None = None
+    planned_shoe: Depth | None = None  # of the plan that it was read for, where the liner was replanned since
 
     @model_validator(mode="after")
     def _hook_load(self) -> Measurement:

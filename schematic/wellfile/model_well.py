@@ -58,7 +58,7 @@ class Well(Section):
     field: Text | None = None
     rig: Text | None = None
     show: word("field", "metric") = "field"  # type: ignore[valid-type]
-    state: word("planned", "as run") = "planned"  # type: ignore[valid-type]
+    state: word("planned", "replanned", "as run") = "planned"  # type: ignore[valid-type]
     revision: Revision | None = None
     earlier_revisions: list[Revision] | None = None  # in any order; the table of revisions sorts them
 

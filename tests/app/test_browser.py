@@ -10,6 +10,10 @@ import sys
 import pytest
 
 pytest.importorskip("streamlit")
+pytest.importorskip("playwright")
+from playwright.sync_api import expect
+
+from schematic import verbs
 from tests.app.serving import REPO, free_port, lapline_app, served
 
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -224,3 +228,121 @@ def test_the_app_listens_on_this_machine_only():
     port = free_port()
     with served(lapline_app(port), port), pytest.raises(ConnectionRefusedError):
         socket.create_connection(("127.0.0.2", port), timeout=2).close()  # answers if all are open
+
+
+def tab_to(page, name: str) -> None:
+    """Press Tab until that has the keyboard."""
+    for _ in range(80):
+        if focused(page) == name:
+            return
+        page.keyboard.press("Tab")
+    pytest.fail(f"{name} is not reached by Tab")
+
+
+def test_the_keyboard_alone_walks_the_steps_keeps_three_readings_and_gets_the_report(open_page):
+    page = open_page("run")
+    cards = verbs.steps(verbs.load_text(verbs.demos()["brindlewick-4.yaml"]))
+    step = page.locator(".st-key-step input")
+    for card in cards:
+        expect(step).to_have_value(f"{card.number}  {card.title}")
+        if card.code == "set-the-hanger":
+            for label, value in (
+                ("pins at, psi", "1520"),
+                ("held at, psi", "1700 psi"),
+                ("hook load, klbf", "230"),
+            ):
+                tab_to(page, label)
+                page.keyboard.type(value)
+            page.keyboard.press("PageDown")  # not while something is typed
+            tab_to(page, "Keep readings")
+            page.keyboard.press("Enter")
+            for value in ("1520 psi", "1700 psi", "230 klbf"):
+                page.get_by_role("cell", name=value, exact=True).first.wait_for()
+            expect(step).to_have_value(f"{card.number}  {card.title}")
+            page.keyboard.press("PageUp")
+            expect(step).to_have_value(re.compile(f"^{card.number - 1} "))
+            page.keyboard.press("PageDown")
+            expect(step).to_have_value(re.compile(f"^{card.number} "))
+        if card is not cards[-1]:
+            page.keyboard.press("PageDown")
+
+    tab_to(page, "Hand over")
+    page.keyboard.press("Enter")
+    page.get_by_role("radio", name="csv").or_(page.get_by_role("radio", name="svg")).first.wait_for()
+    for _ in range(80):
+        if page.evaluate("document.activeElement.type === 'radio' && document.activeElement.checked"):
+            break
+        page.keyboard.press("Tab")
+    chosen = page.get_by_test_id("stRadio").locator("label", has=page.locator("input:checked"))
+    for _ in range(20):
+        if chosen.inner_text() == "Planned and recorded":
+            break
+        page.keyboard.press("ArrowDown")
+        page.wait_for_timeout(300)
+    page.get_by_role("radio", name="csv").wait_for()
+    tab_to(page, "Download this")
+    with page.expect_download() as download:
+        page.keyboard.press("Enter")
+    made = download.value.path().read_bytes()
+    assert b"1520" in made
+
+
+def test_the_box_of_a_volume_and_the_scrubber_agree(open_page):
+    page = open_page("run")
+    step = page.locator(".st-key-step input")
+    step.fill("Dart meets")
+    page.get_by_role("option", name="Dart meets the plug").click()
+    expect(step).to_have_value(re.compile("Dart meets the plug"))
+    page.get_by_text("Pump through").click()
+    box, scrubber = page.get_by_role("textbox", name="Pumped, bbl"), page.get_by_role("slider")
+    expect(box).to_have_value("0.00")  # from the dart, as the card counts
+    for typed in ("155.3", "24.69 m3"):  # 24.69 / 0.158987 = 155.3
+        box.fill(typed)
+        box.press("Enter")
+        expect(box).to_have_value("155.3")
+        expect(scrubber).to_have_attribute("aria-valuetext", re.compile(r"155\.3.bbl from the dart"))
+        page.get_by_text(re.compile(r"Dart meets plug in 4\.\d+.bbl")).wait_for()
+        scrubber.press("Home")
+        expect(page.get_by_role("combobox", name="Counted from")).to_have_value("dart")
+        expect(box).to_have_value("")  # before the dart
+    page.get_by_role("combobox", name="Counted from").select_option("job")
+    expect(box).to_have_value("0.00")
+    box.fill("9999")
+    box.press("Enter")
+    page.get_by_text(re.compile("is beyond the bump, at 430")).wait_for()
+    expect(box).to_have_value("9999")
+    scrubber.press("End")
+    expect(box).to_have_value(re.compile(r"430\.\d"))
+    expect(page.get_by_text("is beyond the bump")).to_have_count(0)
+
+
+def test_what_was_typed_and_not_kept_outlives_the_next_click_whatever_it_is(open_page):
+    page = open_page("run")
+    step, travel = (
+        page.locator(".st-key-step input"),
+        page.get_by_role("textbox", name="travel, ft", exact=True),
+    )
+    step.fill("Set the hanger")
+    page.get_by_role("option", name="Set the hanger").first.click()
+    pins = page.get_by_role("textbox", name="pins at, psi", exact=True)
+    pins.fill("1520")
+    travel.fill("2")
+    page.get_by_role("button", name="Done, go to").click()  # with the cursor still in the box
+    expect(step).not_to_have_value(re.compile("Set the hanger"))
+    pins.wait_for(state="detached")
+    page.get_by_role("button", name=re.compile("^Back")).click()
+    expect(step).to_have_value(re.compile("Set the hanger"))
+    expect(pins).to_have_value("1520")
+    expect(travel).to_have_value("2")
+
+    travel.fill("2.5")
+    travel.press("Tab")
+    page.get_by_text("Typed, not kept yet: pins at 1520, travel 2.5").wait_for()
+    page.get_by_role("link", name="Plan", exact=True).click()
+    page.get_by_role("textbox", name="Lap, liner top to host shoe").wait_for()
+    page.get_by_role("link", name="Run", exact=True).click()
+    expect(pins).to_have_value("1520")
+    expect(travel).to_have_value("2.5")
+    page.get_by_role("button", name="Keep readings").click()
+    page.get_by_role("cell", name="2.5 ft", exact=True).first.wait_for()
+    expect(pins).to_have_value("")

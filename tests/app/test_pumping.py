@@ -85,3 +85,62 @@ def test_readings_do_not_move_the_scrubber_and_it_says_so(well, step, value):
     assert pumping.volumes(read) == pumping.volumes(evaluation)
     assert pumping.frame(read, card, 20.0)["next"] == pumping.frame(evaluation, card, 20.0)["next"]
     assert "As planned: readings do not move it." in pumping._HTML
+
+
+@pytest.mark.parametrize(
+    ("typed", "since", "barrels"),
+    [
+        ("200.3", "job", 200.3),
+        ("40", "dart", 40 + 160.3),  # 30 of spacer and 130.3 of cement go before the dart
+        ("0", "job", 0.0),
+        ("27.5 m3", "job", 27.5 / BARREL_M3),
+        ("269.8", "dart", 430.1),  # the bump as it is printed
+    ],
+)
+def test_any_volume_is_looked_at(well, typed, since, barrels):
+    assert pumping.pumped(well[0], typed, since) / BARREL_M3 == pytest.approx(barrels, abs=0.3)
+
+
+def test_the_bump_as_it_is_printed_is_the_bump(well):
+    total = well[0].job.train.total_m3
+    frame = pumping.frame(*well, total)
+
+    assert [pumping.pumped(well[0], frame[since], since) for since in ("job", "dart")] == [total, total]
+
+
+@pytest.mark.parametrize(
+    ("typed", "since", "told"),
+    [
+        ("431", "job", "431.0 bbl from the first fluid is beyond the bump, at 430.1 bbl"),
+        ("270.5", "dart", "270.5 bbl from the dart is beyond the bump, at 269.8 bbl"),
+        ("-1", "job", "-1.00 bbl from the first fluid is before it"),
+        ("soon", "job", "a volume such as"),
+        ("9 psi", "job", "a volume such as"),
+    ],
+)
+def test_a_volume_outside_of_the_job_is_told(well, typed, since, told):
+    found = pumping.pumped(well[0], typed, since)
+
+    assert isinstance(found, str)
+    assert told in found.replace("\u2212", "-")
+
+
+def test_the_box_says_what_the_scrubber_looks_at(well):
+    evaluation, _card = well
+    dart = evaluation.job.train.dart_from_m3
+    frames = [pumping.frame(*well, m3) for m3 in (0.5 * dart, dart + 40 * BARREL_M3)]
+
+    assert [one["dart"] for one in frames] == ["", "40.0"]
+    for one in frames:
+        assert one["looking"].startswith(f"Looking at {one['job']} bbl in all")
+
+
+def test_every_front_of_the_displacement_is_named(well):
+    """Once spacer and cement are outside, both are drawn, however low the paper is."""
+    evaluation, card = well
+    total = evaluation.job.train.total_m3
+
+    for share in (0.6, 0.7, 0.8, 0.9, 1.0):
+        svg = pumping.frame(evaluation, card, share * total)["svg"]
+        assert "Spacer" in svg
+        assert "Cement 1" in svg

@@ -81,7 +81,7 @@ def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):
     before = len(verbs.load_text(text(page)).content.record)
     page.selectbox(key="step").select(11).run()
     for head, value in (("pins at", "1500 psi"), ("held at", "1700 psi"), ("hook load", "230 klbf")):
-        page.text_input(key=f"read-set-the-hanger-{head}").input(value)
+        page.text_input(key=box("set-the-hanger", head)).input(value)
     button(page, "Keep readings").click().run()
 
     kept = verbs.load_text(text(page)).content.record[before:]
@@ -110,7 +110,8 @@ def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
     ("typed", "told"),
     [
         ("13000 ft", "12600 ft"),
-        ("12090", "a length such as"),
+        ("150 ft", "Taken for a measured depth, where the liner cannot be"),
+        ("150 ft off top", "a length such as"),
         ("deep", "a length such as"),
         ("12590 ft", "there already"),
     ],
@@ -124,6 +125,43 @@ def test_a_liner_that_cannot_be_there_is_told(question, typed, told):
     assert text(question) == DEMOS[BRINDLEWICK]
 
 
+@pytest.mark.parametrize(
+    ("words", "shoe"),
+    [
+        ("12090", "12 090 ft"),
+        ("150 ft off bottom", "12 450 ft"),  # of the hole, 12 600 ft
+        ("150 high", "12 440 ft"),  # of the planned shoe, 12 590 ft
+    ],
+)
+def test_a_hand_says_how_far_off_the_liner_stopped_and_reads_what_that_is_taken_for(question, words, shoe):
+    question.text_input(key="elsewhere-depth").input(words).run()
+
+    (told,) = [one.value for one in question.text if "is taken for" in one.value]
+    assert told.replace("\u202f", " ").startswith(f"'{words}' is taken for: liner shoe at {shoe}")
+    assert "In words" in shown(question)
+
+
+def test_a_length_that_is_no_depth_is_asked_about_and_one_click_says_what_was_meant(question):
+    question.text_input(key="elsewhere-depth").input("150 ft").run()
+    assert [one.label for one in question.button] == ["150 ft off bottom", "150 ft high"]
+    button(question, "150 ft off bottom").click().run()
+
+    assert question.text_input(key="elsewhere-depth").value == "150 ft off bottom"
+    assert any("is taken for" in one.value for one in question.text)
+    button(question, "Go on with this plan").click().run()
+    its = verbs.check(verbs.load_text(text(question))).plan
+    assert its.depth.liner.shoe_md_m == pytest.approx(12450 * 0.3048)
+    assert its.identity.standing == "replanned, not approved"
+
+
+def test_a_replanned_well_says_so_in_its_head(page):
+    made = verbs.replan(verbs.load_text(DEMOS[BRINDLEWICK]), shoe="150 ft off bottom")
+    page.session_state.texts[BRINDLEWICK].append(made.text)
+    page.run()
+
+    assert "revision 2 changed, replanned, not approved" in shown(page)
+
+
 def test_a_pumping_step_is_pumped_through(page):
     page.selectbox(key="step").select(19).run()
     page.toggle(key="pump-through").set_value(True).run()
@@ -135,7 +173,12 @@ def test_a_pumping_step_is_pumped_through(page):
     assert not page.toggle
 
 
-SPIKE = "read-dart-meets-plug-spike at"
+def box(code: str, head: str, well: str = BRINDLEWICK) -> str:
+    """The name of a box on the page."""
+    return f"read-{well}-{code}-{head}"
+
+
+SPIKE = box("dart-meets-plug", "spike at")
 DART = next(c.number for c in verbs.steps(verbs.load_text(DEMOS[BRINDLEWICK])) if c.code == "dart-meets-plug")
 
 
@@ -161,7 +204,7 @@ def test_a_box_says_its_unit(page, well, unit):
     cards = verbs.steps(verbs.load_text(DEMOS[well]))
     page.selectbox(key="step").select(next(c.number for c in cards if c.code == "dart-meets-plug")).run()
 
-    assert page.text_input(key=SPIKE).label == f"spike at, {unit}"
+    assert page.text_input(key=box("dart-meets-plug", "spike at", well)).label == f"spike at, {unit}"
 
 
 def test_a_number_alone_gets_the_unit_of_its_box_and_counts_stay_computed(at_dart):
@@ -203,7 +246,7 @@ def test_what_is_far_from_the_plan_is_asked_about(at_dart):
 
 def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
     typed(at_dart, SPIKE, "155.2")
-    typed(at_dart, "read-dart-meets-plug-pressure", "900")
+    typed(at_dart, box("dart-meets-plug", "pressure"), "900")
     typed(at_dart, SPIKE, "157 bbl")
 
     assert record(at_dart)[1:] == [("volume pumped", "157 bbl"), ("pressure", "900 psi")]
@@ -211,7 +254,7 @@ def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
 
 def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
     page.selectbox(key="step").select(11).run()
-    typed(page, "read-set-the-hanger-pins at", "1600")
+    typed(page, box("set-the-hanger", "pins at"), "1600")
 
     told = shown(page)
     for words in ("1600 psi", "1500 psi", "100 psi", "outside"):
@@ -231,3 +274,64 @@ def test_the_step_is_that_of_before_after_another_page():
     page.checkbox[0].uncheck().run()
 
     assert page.selectbox(key="step").value == DART
+
+
+def test_what_was_typed_and_not_kept_is_of_one_well_and_stays(page):
+    pins = box("set-the-hanger", "pins at")
+    page.selectbox(key="step").select(11).run()
+    page.text_input(key=pins).input("1600").run()
+    assert "Typed, not kept yet: pins at 1600" in [one.value for one in page.text]
+    button(page, "Done").click().run()
+    button(page, "Back").click().run()
+    assert page.text_input(key=pins).value == "1600"
+
+    page.selectbox(key="demo").select("sollivane-a7.yaml").run()
+    cards = verbs.steps(verbs.load_text(DEMOS["sollivane-a7.yaml"]))
+    page.selectbox(key="step").select(next(c.number for c in cards if c.code == "set-the-hanger")).run()
+    assert page.text_input(key=box("set-the-hanger", "pins at", "sollivane-a7.yaml")).value == ""
+    page.selectbox(key="demo").select(BRINDLEWICK).run()
+    page.selectbox(key="step").select(11).run()
+    assert page.text_input(key=pins).value == "1600"
+    button(page, "Keep readings").click().run()
+    assert record(page)[-1] == ("pins at", "1600 psi")
+    assert page.text_input(key=pins).value == ""
+    button(page, "Done").click().run()
+    button(page, "Back").click().run()
+    assert page.text_input(key=pins).value == ""
+
+
+def test_what_was_typed_stays_over_another_page():
+    page = AppTest.from_function(_two_pages, default_timeout=60).run()
+    page.selectbox(key="step").select(DART).run()
+    page.text_input(key=SPIKE).input("155.2").run()
+    page.checkbox[0].check().run()
+    page.run()
+    page.checkbox[0].uncheck().run()
+
+    assert page.text_input(key=SPIKE).value == "155.2"
+
+
+def test_what_was_typed_since_the_question_is_asked_about_anew(at_dart):
+    typed(at_dart, SPIKE, "15.52")
+    at_dart.text_input(key=SPIKE).input("1.55").run()
+    assert "15.52 bbl, planned" in shown(at_dart)  # the page does not move under the hand
+    next(one for one in at_dart.button if one.label.endswith("all the same")).click().run()
+
+    assert text(at_dart) == DEMOS[BRINDLEWICK]
+    assert "1.55 bbl, planned" in shown(at_dart)
+
+
+def test_a_reading_in_another_unit_than_the_page_is_taken_and_shown_in_both(at_dart):
+    """27.5 m3 / 0.158987 = 173.0 bbl; 2.75 m3 are a tenth of that: asked about, in both as well."""
+    typed(at_dart, SPIKE, "2.75 m3")
+    assert "2.75 m3 (17.3 bbl), planned" in shown(at_dart)
+    typed(at_dart, SPIKE, "27.5 m3")
+
+    assert record(at_dart)[-1] == ("volume pumped", "27.5 m3")
+    assert "27.5 m3 (173.0 bbl)" in shown(at_dart)
+    at_dart.selectbox(key="step").select(11).run()
+    typed(at_dart, box("set-the-hanger", "hook load"), "170 kN")
+    assert record(at_dart)[-1] == ("hook load", "170 kN")
+    assert "170 kN (38.2 klbf)" in shown(at_dart)
+    typed(at_dart, box("set-the-hanger", "pins at"), "27.5 m3")
+    assert "Not kept: pins at 27.5 m3" in shown(at_dart)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from schematic.comparison.replan import Replanned, replan
 from schematic.comparison.replan_report import tables_of
 from schematic.depth.plan import Plan
@@ -15,6 +17,12 @@ WORDS, WORSE, LEFT = "In words", "Findings, what got worse first", "To settle by
 def moved(text: str, place: str, depth: str) -> Replanned:
     """The plan of a text with shoe or top of its liner elsewhere."""
     return replan(load_text(text), place, parse(depth, "length"))  # type: ignore[arg-type]
+
+
+def without_issue(text: str) -> str:
+    """The text without what says that it was replanned since its revision."""
+    text = re.sub(r"^  state: replanned\r?\n|, state: replanned", "", text, flags=re.MULTILINE)
+    return re.sub(r",? *content: [0-9a-f]{8}|^ +content: [0-9a-f]{8}\r?\n", "", text, flags=re.MULTILINE)
 
 
 def plan_of(text: str) -> Plan:

@@ -9,13 +9,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from schematic.comparison.replan import file_name, replan
-from schematic.units import FOOT_M, parse
+from schematic.comparison.replan import file_name, place_of, replan
+from schematic.job.measured_loads import readings
+from schematic.job.recorded import recorded
+from schematic.units import FOOT_M, UnitError, parse
 from schematic.verbs import check, demos, diff, load, load_text
+from schematic.wellfile import edit
 from schematic.wellfile.path import find
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.tree import parse as tree
-from tests.comparison.replanning import LEFT, WORDS, lines, moved, plan_of
+from tests.comparison.replanning import LEFT, WORDS, lines, moved, plan_of, without_issue
 from tests.depth.wells import BRINDLEWICK, SOLLIVANE, edited
 
 MAY_CHANGE = (
@@ -42,7 +45,7 @@ def test_the_liner_keeps_its_length_and_there_and_back_is_the_same_plan(file, do
     for part, old in zip(after.liner.parts, before.liner.parts, strict=True):
         assert part.length_m == pytest.approx(old.length_m, abs=2e-6)
         assert part.joints == old.joints
-    both = zip(made.text.splitlines(), text.splitlines(), strict=True)
+    both = zip(without_issue(made.text).splitlines(), text.splitlines(), strict=True)
     changed = [line for line, old in both if line != old]
     assert all(line.startswith(MAY_CHANGE) for line in changed)
     assert len(changed) <= 4
@@ -70,16 +73,17 @@ def test_every_demo_well_30_m_up_checks_by_itself(file):
     assert check(load_text(made.text)).outcomes == made.both.new.outcomes
     written = diff(load_text(text), load_text(made.text)).written
     assert written == made.both.written
-    assert {row.path.split(".")[0] for row in written} <= {"liner", "running string", "cement"}
+    assert {row.path.split(".")[0] for row in written} <= {"liner", "running string", "cement", "well"}
+    its = {row.path for row in written if row.path.startswith("well")}
+    assert its == {"well.state"} | ({"well.revision.content"} if "revision" in text else set())
     old = made.both.old.plan
-    assert made.both.new.plan.identity.state == old.identity.state
     assert made.both.new.plan.record == old.record
     assert load_text(made.text).content.options == load_text(text).content.options
 
 
 def test_only_the_lines_that_must_change_do():
     made = moved(BRINDLEWICK, "shoe", "12090 ft")
-    both = zip(made.text.splitlines(), BRINDLEWICK.splitlines(), strict=True)
+    both = zip(without_issue(made.text).splitlines(), BRINDLEWICK.splitlines(), strict=True)
 
     assert [new.strip() for new, old in both if new != old] == [
         "lap: 870 ft",
@@ -90,7 +94,10 @@ def test_only_the_lines_that_must_change_do():
 
 
 def test_there_and_back_is_the_same_text():
-    assert moved(moved(BRINDLEWICK, "shoe", "12090 ft").text, "shoe", "12590 ft").text == BRINDLEWICK
+    back = moved(moved(BRINDLEWICK, "shoe", "12090 ft").text, "shoe", "12590 ft").text
+    assert without_issue(back) == BRINDLEWICK
+    its = plan_of(back).identity
+    assert (its.state, its.revision.changed) == ("planned", False)  # what was issued, again
     assert moved(BRINDLEWICK, "shoe", "12590 ft").text == BRINDLEWICK
     assert moved(BRINDLEWICK, "top", "9480 ft").text == BRINDLEWICK
 
@@ -350,7 +357,7 @@ def test_remarks_spelling_and_line_ends_stay():
     made = moved(text, "shoe", "12090 ft")
 
     assert "lap: 870 FT   # agreed\r\n" in made.text
-    assert made.text.count("\r\n") == text.count("\r\n") == made.text.count("\n")
+    assert made.text.count("\r\n") == text.count("\r\n") + 1 == made.text.count("\n")  # and the state
 
 
 @pytest.mark.parametrize(
@@ -365,3 +372,99 @@ def test_remarks_spelling_and_line_ends_stay():
 def test_the_name_of_the_new_file_is_one_name(depth, name):
     assert file_name("b.yaml", "shoe", depth) == name
     assert Path(file_name("folder/b.yaml", "shoe", depth)).name == name
+
+
+def test_a_replanned_well_is_not_what_was_checked_and_approved():
+    who = ", checked by: A. Checker, approved by: B. Boss"
+    text = edited(BRINDLEWICK, (", note: lap lengthened", ", note: lap lengthened" + who))
+    made = moved(text, "shoe", "12090 ft")
+    its = made.both.new.plan.identity
+
+    assert made.both.old.plan.identity.revision.approved_by == "B. Boss"
+    assert (its.standing, its.revision.changed) == ("replanned, not approved", True)
+    assert (its.revision.checked_by, its.revision.approved_by) == ("", "")
+    assert plan_of(made.text).identity.standing == "replanned, not approved"
+    approved = edit.set(made.text, "well.revision.content", its.content_hash)  # issued anew as it is
+    assert plan_of(approved).identity.standing == "replanned"
+
+
+READ = (
+    ("dart meets plug", "volume pumped", None, "155.2 bbl"),
+    ("Run in", "hook load picking up", "12590 ft", "331 klbf"),
+    ("Run in", "hook load picking up", "11000 ft", "300 klbf"),
+)
+
+
+def read(text):
+    for step, what, at, value in READ:
+        line = {"step": step, "what": what, **({"at": at} if at else {}), "value": value}
+        text = edit.insert(text, "record", line)
+    return text
+
+
+def test_readings_of_the_old_place_stay_and_are_not_compared():
+    """What was pumped, and a weight below the new shoe; a weight on the way in is as good as before."""
+    made = moved(read(BRINDLEWICK), "shoe", "12090 ft")
+    old, new = made.both.old, made.both.new
+
+    assert [line.value for line in new.plan.record] == [line.value for line in old.plan.record]
+    marked = [line.value for line in new.plan.record if new.plan.was_elsewhere(line)]
+    assert marked == ["155.2 bbl", "331 klbf"]
+    assert [one.elsewhere for one in recorded(new.job)] == [False, True, True, False]
+    assert all(one.planned is None and one.inside is None for one in recorded(new.job) if one.elsewhere)
+    assert [event.name for event in old.job.events if event.observed] == ["dart meets plug"]
+    assert not any(event.observed for event in new.job.events)
+    assert [one.shoe_md_m / FOOT_M for one in readings(new.plan)] == [pytest.approx(11000)]
+    (said,) = [line for line in lines(made, LEFT) if "stay in the record" in line]
+    assert "155.2 bbl" in said
+    assert "331 klbf" in said
+    assert "300 klbf" not in said
+
+    back = moved(made.text, "shoe", "12590 ft").both.new
+    assert not any(one.elsewhere for one in recorded(back.job))
+    assert [event.name for event in back.job.events if event.observed] == ["dart meets plug"]
+
+
+@pytest.mark.parametrize(
+    ("words", "shoe", "top"),
+    [
+        # the hole ends at 12 600 ft; the liner is 3 110 ft long and planned from 9 480 to 12 590 ft
+        ("12440 ft", 12440, 12440),
+        ("12 440 ft MD", 12440, 12440),
+        ("stuck at 12440 ft", 12440, 12440),
+        ("150 ft off bottom", 12450, 9340),
+        ("150ft off the bottom", 12450, 9340),
+        ("off bottom by 150 ft", 12450, 9340),
+        ("stopped 150 ft above TD", 12450, 9340),
+        ("150 ft short of bottom", 12450, 9340),
+        ("150 ft off", 12450, 9340),
+        ("150 ft high", 12440, 9330),
+        ("150 ft too high", 12440, 9330),
+        ("150 ft higher than planned", 12440, 9330),
+        ("5 ft deeper", 12595, 9485),
+        ("45.72 m off bottom", 12450, 9340),
+        ("150 ft", 150, 150),
+    ],
+)
+def test_a_depth_is_said_as_a_hand_says_it(words, shoe, top):
+    plan = plan_of(BRINDLEWICK)
+
+    assert place_of(plan, "shoe", words).si / FOOT_M == pytest.approx(shoe, abs=1e-3)
+    assert place_of(plan, "top", words).si / FOOT_M == pytest.approx(top, abs=1e-3)
+
+
+def test_a_number_alone_has_the_unit_that_is_given_for_it():
+    plan = plan_of(BRINDLEWICK)
+
+    assert place_of(plan, "shoe", "150 off bottom", "ft").si / FOOT_M == pytest.approx(12450)
+    assert place_of(plan, "shoe", "12440", "ft").text == "12440 ft"
+    with pytest.raises(UnitError, match="without a unit"):
+        place_of(plan, "shoe", "150 off bottom")
+
+
+@pytest.mark.parametrize(
+    "words", ["deep", "off bottom", "high", "12440 ft TVD", "12440 ft +/- 3 ft", "", "9 psi"]
+)
+def test_what_is_no_depth_is_refused(words):
+    with pytest.raises(UnitError):
+        place_of(plan_of(BRINDLEWICK), "shoe", words, "ft")

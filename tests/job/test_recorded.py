@@ -148,3 +148,30 @@ def test_far_is_under_half_and_over_one_and_a_half_of_the_plan(value, far):
 
     assert one.planned.si / 0.158987294928 == pytest.approx(160, abs=1.0)
     assert one.far is far
+
+
+@pytest.mark.parametrize(
+    ("well", "system", "line", "told", "over"),
+    [
+        # 27.5 m3 / 0.158987 = 173.0 bbl; 173.0 - 159.7 = 13.3
+        (
+            BRINDLEWICK, "field", ("dart meets plug", "volume pumped", None, "27.5 m3"), "27.5 m3 (173.0 bbl)",
+            "13.3 bbl",
+        ),
+        # 103.4 bar / 0.0689476 = 1499.7 psi
+        (BRINDLEWICK, "field", ("Set the hanger", "pins at", None, "103.4 bar"), "103.4 bar (1500 psi)", "0 psi"),
+        # 170 kN / 4.44822 = 38.2 klbf, of which the plan says nothing
+        (BRINDLEWICK, "field", ("Set the hanger", "hook load", None, "170 kN"), "170 kN (38.2 klbf)", ""),
+        # 1000 psi are 68.9 bar
+        (SOLLIVANE, "metric", ("x", "pressure", None, "1000 psi"), "1000 psi (68.9 bar)", ""),
+        (BRINDLEWICK, "field", ("x", "gain", None, "5 BBL"), "5 BBL", ""),
+        (BRINDLEWICK, "field", ("x", "ball, in", None, "1 3/4 in"), "1 3/4 in", ""),
+        (BRINDLEWICK, "field", ("x", "returns", None, "27.5 m3"), "27.5 m3", ""),
+    ],
+)  # fmt: skip
+def test_a_reading_in_another_unit_is_told_in_both(well, system, line, told, over):
+    step, what, at, value = line
+    one = last(well, step=step, what=what, value=value, **({"at": at} if at else {}))
+    row = recorded_table((one,), system).rows[0]
+
+    assert (row[3], row[7].lstrip("-\u2212").strip()) == (told, over)

@@ -70,7 +70,9 @@ def test_every_condition_of_the_texts_can_hold():
     )
     expandable = evaluated(BRINDLEWICK, ("      name: hydraulic hanger\n", "      type: expandable\n"))
     anywhere = evaluated(BRINDLEWICK, ("      located by: host tally\n", ""))
-    wells = [check(load_text(text)) for text in demos().values()]
+    line = {"step": "dart meets plug", "what": "volume pumped", "value": "163 bbl"}
+    late = check(load_text(edit.insert(BRINDLEWICK, "record", line)))
+    wells = [late, *(check(load_text(text)) for text in demos().values())]
     known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere)))
 
     assert asked <= known | {"released"}  # a word of the card: see the test of one that is not
@@ -612,3 +614,57 @@ def test_the_spacer_above_the_liner_top_needs_no_stand():
     card = by_code(made(BRINDLEWICK, stand), "pull-out-and-reverse")
 
     assert "30.0 bbl of spacer stand above the liner top" in said(card)
+
+
+def seen(*lines, text=BRINDLEWICK):
+    """The cards of a well with volumes read when events were seen."""
+    for step, value in lines:
+        text = edit.insert(text, "record", {"step": step, "what": "volume pumped", "value": value})
+    return made(text)
+
+
+@pytest.mark.parametrize(
+    ("lines", "share", "string", "clean"),
+    [
+        # planned: the string holds 159.7 bbl, 22.0 of cement and 30.0 of spacer come back: 211.7
+        ([], None, 159.7, 211.7),
+        # the dart, 159.7 expected, at 163.0: 163.0 / 159.7 = 1.0207; 211.7 * 1.0207 = 216.1
+        ([("dart meets plug", "163 bbl")], "102.1%", 163.0, 216.1),
+        # the bump after it, 269.8 expected, at 272.5 from the dart: 1.0100 in all; 159.7 and 211.7 times that
+        ([("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")], "101%", 161.3, 213.8),
+        ([("bump", "272.5 bbl"), ("dart meets plug", "163 bbl")], "101%", 161.3, 213.8),
+        # when the dart went is what was decided: it shows nothing of the pump
+        ([("dart away", "163 bbl")], None, 159.7, 211.7),
+    ],
+)
+def test_what_is_counted_while_reversing_follows_the_pump_as_it_was_seen(lines, share, string, clean):
+    card = by_code(seen(*lines), "pull-out-and-reverse")
+    says = [sentence(say.text, say.figures, "field") for say in (*card.do, *card.look_for, *card.next.lines)]
+
+    assert card.next.figure.si / BARREL_M3 == pytest.approx(clean, abs=0.15)
+    assert f"Reversed, clean mud after {clean:.1f} bbl, not before." in says
+    assert f"Cement from {string:.1f} bbl on, up the pipe." in says
+    assert [say for say in says if "The pump counted" in say] == (
+        [f"The pump counted {share} of what it delivered, as was seen: what is counted below follows it."]
+        if share
+        else []
+    )
+    # what stands in the well does not follow the pump
+    assert card.now.figure.si / BARREL_M3 == pytest.approx(27.5, abs=0.05)
+
+
+def test_once_the_dart_was_seen_the_count_of_the_bump_is_off_by_what_is_compressed_alone():
+    """95 to 97 % about 96 are 269.8 times 1/95, and what fluid is compressed on top: gone with the dart."""
+    text = BRINDLEWICK.replace("96 %, efficiency c", "{low: 95 %, likely: 96 %, high: 97 %}, efficiency c")
+    doubts = [
+        next(
+            say.figures["bump_doubt"]
+            for say in by_code(its, "bump-the-plug").do
+            if "bump_doubt" in say.figures
+        )
+        for its in (made(text), seen(("dart meets plug", "163 bbl"), text=text))
+    ]
+
+    compressed = doubts[1].si / BARREL_M3
+    assert 0.0 < compressed < 1.0
+    assert doubts[0].si / BARREL_M3 == pytest.approx(269.8 * (96 / 95 - 1) + compressed, abs=0.02)
