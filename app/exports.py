@@ -67,8 +67,12 @@ def file_name(evaluation: Evaluation, word: str, form: str, changed: bool) -> st
     parts = [identity.name, word]
     if identity.revision:
         parts += [f"rev {identity.revision.number}", "changed" * changed, identity.revision.date]
-    plain = re.sub(r"[^A-Za-z0-9]+", "-", " ".join(parts)).strip("-").lower()
-    return f"{plain or word}.{form}"
+    return f"{plain(' '.join(parts)) or word}.{form}"
+
+
+def plain(text: str) -> str:
+    """A text in letters that every system takes in the name of a file; "" where it has none of them."""
+    return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-").lower()
 
 
 def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:

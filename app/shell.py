@@ -25,6 +25,9 @@ STYLE = """<style>
 [data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
+[data-testid="stLayoutWrapper"]:has(> .st-key-answering) {
+  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)
+}
 .st-key-run [data-testid="stButton"] button { min-height: 44px }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
