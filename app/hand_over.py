@@ -40,6 +40,7 @@ def settle(evaluation: Evaluation) -> None:
             state.read(next(iter(since.older().values())), st.session_state.demo), state.document()
         )
         revision.form(evaluation, revision.in_short(both))
+    since.keep_earlier()
 
 
 def files(evaluation: Evaluation) -> None:

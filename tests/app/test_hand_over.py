@@ -242,7 +242,8 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     assert page.code[0].value == "brindlewick-4-sheet-rev-2-changed-2026-11-20.pdf"
     (note,) = [one for one in page.text_area if one.label == "What changed"]
     words = note.value
-    assert "liner longer by the same; lap longer" in words
+    assert words.startswith("Lap 370 to 400 ft: hanger up 30.0 ft; liner longer by the same; ")
+    assert "lap longer" not in words  # the cause is not its own effect
     press(page, "Write it into the file")
 
     made = verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well
@@ -251,6 +252,61 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     assert page.code[0].value.startswith("brindlewick-4-sheet-rev-3-2")
     press(page, "Undo")
     assert verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well.revision.number == "2"
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"installation.tests.liner and lap.surface pressure": "2700 psi"},
+         "Liner and lap surface pressure 2619 to 2700 psi"),
+        ({"liner.lap": "340 ft", "running string.assembly.drill pipe.length": "9106 ft"}, "Lap 370 to 340 ft: "),
+        ({"running string.assembly.drill pipe.length": "9106 ft"}, "Drill pipe length 9076 to 9106 ft"),
+        ({"well.show": "metric"}, ""),
+    ],
+)  # fmt: skip
+def test_the_note_names_the_cause_before_what_follows(changes, said):
+    text = DEMOS[BRINDLEWICK]
+    for path, value in changes.items():
+        text = edit.set(text, path, value)
+    note = revision.in_short(verbs.diff(verbs.load_text(DEMOS[BRINDLEWICK]), verbs.load_text(text)))
+
+    assert note.startswith(said)
+    assert bool(note) == bool(said)
+    assert len(note) <= 160
+
+
+def earlier_file(page: AppTest):
+    """The button that offers the text of the revision before."""
+    return [one for one in page.get("download_button") if one.proto.label.startswith("Revision ")]
+
+
+def test_the_earlier_revision_of_a_file_is_offered_and_found_again_beside_it(tmp_path, monkeypatch):
+    file = tmp_path / "mine.yaml"
+    file.write_text(DEMOS[BRINDLEWICK])
+    monkeypatch.setenv("LAPLINE_FILE", str(file))
+    page = AppTest.from_function(_page, default_timeout=60).run()
+    assert not earlier_file(page)
+    its = page.session_state.texts["mine.yaml"]
+    its.append(edit.set(its[-1], "liner.lap", "400 ft"))
+    page.run()
+    press(page, "Write it into the file")
+    assert "Revision 2 lies in mine.yaml until this one is saved over it" in shown(page)
+    press(page, "Save")
+    assert "Revision 2 is only in this tab: a reload loses it" in shown(page)
+    (offered,) = earlier_file(page)
+    assert offered.proto.label == "Revision 2 as a file"
+
+    again = AppTest.from_function(_page, default_timeout=60).run()  # the file as it was saved, in another tab
+    again.session_state["hand-over"] = "Since revision 3"
+    again.run()
+    assert "The text of revision 2 is not in this one: open the file kept of it." in shown(again)
+    (tmp_path / "brindlewick-4-well-rev-2-2026-11-20.yaml").write_text(DEMOS[BRINDLEWICK])
+    again = AppTest.from_function(_page, default_timeout=60).run()
+    again.session_state["hand-over"] = "Since revision 2"
+    again.run()
+    assert not again.exception
+    assert "anger up 30.0 ft" in shown(again)
+    assert not earlier_file(again)
 
 
 def test_another_tab_knows_that_the_well_was_changed_since_its_revision(page):
