@@ -93,7 +93,39 @@ def test_readings_stand_beside_the_plan(page):
     page.run()
 
     assert not page.exception
-    assert "3 readings, 1 outside the band of the plan." in shown(page)
+    assert "3 readings: 1 outside the band of the plan, 2 inside." in shown(page)
+    assert "Set the hanger, pins at: read 1600 psi, planned 1425 psi to 1575 psi." in shown(page)
+    assert "Hook load on the way in" not in shown(page)  # no hook load was read
+
+
+LOADS = (
+    {"step": "run in", "what": "hook load picking up", "at": "9850 ft", "value": "330 klbf"},
+    {"step": "run in", "what": "hook load slacking off", "at": "9850 ft", "value": "290 klbf"},
+)
+
+
+def test_measured_hook_loads_stand_on_their_curve(page):
+    text = edit.put(DEMOS[BRINDLEWICK], "installation.friction", {"cased": "0.20", "open hole": "0.30"})
+    for line in LOADS:
+        text = edit.insert(text, "record", line)
+    page.session_state.texts[BRINDLEWICK].append(text)
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    assert not page.exception
+    assert "Hook load on the way in" in shown(page)
+    assert "Dots:" in shown(page)  # and what is measured is drawn with them
+
+
+def test_a_curve_that_cannot_be_drawn_says_what_it_needs(page):
+    text = edit.remove(edit.remove(DEMOS[BRINDLEWICK], "options"), "running string")
+    text = edit.insert(text, "record", LOADS[0])
+    page.session_state.texts[BRINDLEWICK].append(text)
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    assert not page.exception
+    assert "The curve of hook load is not drawn: needs " in shown(page)
 
 
 def test_without_a_record_the_page_says_what_would_fill_it(page):
