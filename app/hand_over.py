@@ -97,8 +97,12 @@ def preview(document: Document, its: Export, form: str) -> None:
     if exports.lacking(form):
         show("no-preview", [{"kind": "note", "text": f"No preview: {exports.lacking(form)}."}])
     elif its.word == "program" and form in ("pdf", "docx"):
-        note = "The document holds, in this order:"
-        show("headings", [{"kind": "note", "text": note}, _kept(document, its.word, "", exports.headings)])
+        pages = _kept(document, its.word, "svg", exports.program_pages)
+        text = f"{plural(len(pages), 'page')}, one after another."
+        if form == "docx":
+            text += " These are those of the PDF: a word processor may break them elsewhere."
+        show("pages", [{"kind": "note", "text": text}])
+        drawing(pages, None, lambda: None, key="preview", whole=True)
     elif form in exports.DRAWN:
         pages = _kept(document, its.word, "svg", lambda one: exports.pages(one, its.word, "svg"))
         number = 1

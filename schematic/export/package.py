@@ -1,4 +1,5 @@
 """Office files are zip archives that carry the hour of their making and the name of another maker; both go.
+PDF that is to be the same each time carries a day that is none.
 
 In the place of the hour stands the day of the plan's revision, or nothing. The same tables then give the same
 bytes, and a changed file is a changed plan.
@@ -15,6 +16,7 @@ from schematic.depth.plan import Plan
 
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)  # the earliest that a zip archive can say, and it has to say one
 _MAKER = re.compile(rb"(<Application>)[^<]*(<)")
+_PDF_DAY = re.compile(rb"/(CreationDate|ModDate) \(D:\d{14}([^)]*)\)")
 _STAMP = re.compile(rb"(<(dcterms:(?:created|modified))[^>]*>)[^<]*(</\2>)")
 
 
@@ -38,3 +40,14 @@ def steady(content: bytes, day: date | None) -> bytes:
                 data = _MAKER.sub(rb"\g<1>lapline\g<2>", data)
             new.writestr(zipfile.ZipInfo(part.filename, dated), data, zipfile.ZIP_DEFLATED)
     return out.getvalue()
+
+
+def dated(pdf: bytes, day: date | None) -> bytes:
+    """A PDF whose days of making are that day, or left out; nothing in it moves."""
+
+    def made(found: re.Match[bytes]) -> bytes:
+        if day is None:
+            return b" " * len(found[0])
+        return b"/%b (D:%b000000%b)" % (found[1], day.strftime("%Y%m%d").encode(), found[2])
+
+    return _PDF_DAY.sub(made, pdf)

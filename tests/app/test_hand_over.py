@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from app import exports, revision
 from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.test_browser import free_port, lapline_app, served
+from tests.app.test_foreign import quiet
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -193,7 +195,7 @@ def test_without_its_library_a_form_is_refused_with_the_reason(page, monkeypatch
 @pytest.mark.parametrize(
     ("title", "word", "expected"),
     [
-        ("Program section", "program", "Table 1: "),
+        ("Program section", "program", "Table 1. "),
         ("Tables", "tables", "rows with head"),
         ("Step cards", "steps", "<svg"),
     ],
@@ -457,3 +459,41 @@ def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_pa
         with zipfile.ZipFile(packed.value.path()) as archive:
             assert archive.testzip() is None
             assert archive.read("sketch-well.yaml").decode() == DEMOS[SKETCH]
+
+
+@pytest.mark.browser
+def test_every_form_of_every_file_is_downloaded_under_its_name(open_page):
+    page = open_page("hand-over")
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    files = page.get_by_test_id("stRadioGroup")
+    for each in exports.offered(evaluation, True):
+        files.get_by_text(each.title, exact=True).click()
+        for form in each.forms:
+            shown = exports.file_name(
+                evaluation, each.word, "zip" if form in exports.BY_PAGE else form, False
+            )
+            if len(each.forms) > 1:
+                page.get_by_role("radiogroup", name="Form").get_by_role(
+                    "radio", name=form, exact=True
+                ).click()
+            page.locator("code", has_text=shown).first.wait_for()
+            quiet(page)
+            with page.expect_download() as download:
+                page.get_by_role("button", name="Download this").click()
+            assert download.value.suggested_filename == shown
+            data = download.value.path().read_bytes()
+            assert data.startswith(BEGINS.get(form, b"")), shown
+            assert len(data) > 150, shown
+            if form == "yaml":
+                assert data.decode() == DEMOS[BRINDLEWICK]
+
+
+@pytest.mark.browser
+def test_the_program_is_shown_page_by_page_with_what_stands_on_them(open_page):
+    page = open_page("hand-over")
+    page.get_by_test_id("stRadioGroup").get_by_text("Program section", exact=True).click()
+    page.get_by_text("pages, one after another").wait_for()
+    pages = page.locator(".paper > svg")
+    told = re.search(r"\d+", page.get_by_text("pages, one after another").inner_text())
+    assert pages.count() == int(told[0]) > 10
+    assert page.locator(".paper text", has_text="Table 1. Well").count() == 1
