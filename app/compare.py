@@ -35,6 +35,7 @@ _OPTIONS, _SWEEP = "Options", "Sweep a value"
 _NONE = "Make one: name it and say which value it changes. Then it stands here beside the well as written."
 _NOTE = "Bold: not as in the well as written. Circle: past a limit. Dashed: not computed."
 _CHANGES = 2  # of an option that are named on its drawing
+_TOLD, _PHRASES = 3, 4  # options beside the drawings, and phrases of each
 _HOW = {  # how a finding differs: the head of its row
     "appears": "comes",
     "goes": "goes",
@@ -202,8 +203,16 @@ def decides(compared: tuple[Alternative, ...], told: dict[str, list[str]], numbe
     if number:
         name = compared[number].name
         return {"title": f"What decides: {name}", "lines": told.get(name, [])[:2]}
-    lines = [f"{sentence_case(name)}: {lines[0]}" for name, lines in told.items()]
-    return {"title": "What decides", "lines": lines}
+    lines = [f"{sentence_case(name)}: {_begin(lines[0])}" for name, lines in told.items()]
+    more = len(lines) - _TOLD
+    rest = [f"And {more} more: choose one for what decides."] if more > 0 else []
+    return {"title": "What decides", "lines": lines[:_TOLD] + rest}
+
+
+def _begin(said: str) -> str:
+    """The first phrases of what is said of an option; all of it stands below the table."""
+    phrases = said.split("; ")
+    return "; ".join(phrases[:_PHRASES]) + " ..." * (len(phrases) > _PHRASES)
 
 
 def groups(compared: tuple[Alternative, ...], system: System, every: bool) -> list[dict[str, Any]]:

@@ -20,16 +20,16 @@ _CSS = (
 .all { font: 14px/1.35 var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
 .all.wide { overflow-x: auto }
 table { border-collapse: separate; border-spacing: 0; width: 100%; table-layout: fixed }
-.wide table { width: max-content; min-width: 100% } .wide td, .wide th { width: 190px }
 th, td { text-align: left; vertical-align: top; font-weight: 400; padding: 3px 8px; overflow-wrap: anywhere }
 :is(th, td):first-child { position: sticky; left: 0; background: var(--st-background-color); width: 27% }
-.wide :is(th, td):first-child { width: 230px; z-index: 1 }
+.wide :is(th, td):first-child { width: 236px; z-index: 1 }
 tbody :is(th, td) { border-bottom: 1px solid var(--st-border-color) }
 tbody td { text-align: right; cursor: pointer } tbody td.words { text-align: left }
 .group th { font-weight: 650; padding-top: 9px }
 .names th { position: sticky; top: 3.7rem; z-index: 2; background: var(--st-background-color);
   font-weight: 650; border-bottom: 2px solid currentColor; text-align: right }
-.wide .names th { position: static } .names th:first-child { z-index: 3; text-align: left }
+.wide .names th:not(:first-child) { position: static }
+.names th:first-child { z-index: 3; text-align: left } td.rest { cursor: auto }
 .differs { font-weight: 650 } .unit { opacity: .78 }
 .chosen, .names th.chosen {
   background: color-mix(in srgb, var(--st-primary-color) 11%, var(--st-background-color)) }
@@ -90,8 +90,10 @@ export default function ({ data, parentElement, setStateValue }) {
   const body = node('tbody', '');
   for (const group of data.groups) {
     const title = node('th', '', group.title);
-    title.scope = 'rowgroup'; title.colSpan = data.heads.length + 1;
-    body.append(node('tr', 'group', title));
+    title.scope = 'rowgroup';
+    const rest = node('td', 'rest');
+    rest.colSpan = data.heads.length;
+    body.append(node('tr', 'group', title, rest));
     for (const row of group.rows) {
       const what = node('th', '', row.what, ...(row.unit ? [node('span', 'unit', `, ${row.unit}`)] : []));
       what.scope = 'row';
@@ -101,7 +103,10 @@ export default function ({ data, parentElement, setStateValue }) {
     }
   }
   const head = node('thead', '', node('tr', 'cards', first, ...data.heads.map(card)), names);
-  host.replaceChildren(node('table', '', head, body));
+  const table = node('table', '', head, body);
+  const wide = 236 + 240 * data.heads.length;             // all drawings as wide: one scale
+  if (data.heads.length > 4) table.style.width = `${wide}px`;
+  host.replaceChildren(table);
   if (host.classList.contains('wide')) host.tabIndex = 0;  // so that the keyboard can scroll it
   else host.removeAttribute('tabindex');
   if (held) host.querySelector(`[data-option="${CSS.escape(held)}"]`)?.focus();
