@@ -2,94 +2,118 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import streamlit as st
 
-from app import answers, state, sweep
+from app import answers, compare_view, state, sweep
 from app.answers_view import answers as show
-from app.drawing_view import drawing
-from app.shell import bar
+from app.shell import bar, escaped
 from schematic import verbs
-from schematic.checks.evaluate import Evaluation
 from schematic.comparison import options
-from schematic.comparison.compare import Alternative, tables_of
-from schematic.drawing.side_by_side import options_sheet
+from schematic.comparison.compare import (
+    NOT_COMPUTED,
+    NOT_KNOWN,
+    Alternative,
+    changes,
+    findings_that_differ,
+    in_subjects,
+    in_words,
+    not_computed_table,
+)
+from schematic.comparison.figures import OF_RULES
+from schematic.drawing.scene import Sheet
+from schematic.drawing.small_options import small_options
+from schematic.outcome import Found, NotChecked, Severity
+from schematic.units import System, sentence_case
+from schematic.units import show as printed
 from schematic.wellfile import edit
+from schematic.wellfile.path import split
 from schematic.wellfile.read import AS_WRITTEN, Document
 
 _OPTIONS, _SWEEP = "Options", "Sweep a value"
-_NONE = (
-    "No options yet: name one below and say which value it changes; then it stands here beside the well as "
-    "written."
-)
+_NONE = "Make one: name it and say which value it changes. Then it stands here beside the well as written."
+_NOTE = "Bold: not as in the well as written. Circle: past a limit. Dashed: not computed."
+_CHANGES = 2  # of an option that are named on its drawing
+_TOLD, _PHRASES = 3, 4  # options beside the drawings, and phrases of each
+_HOW = {  # how a finding differs: the head of its row
+    "appears": "comes",
+    "goes": "goes",
+    "not checked": "no longer checked",
+}
 
 
-def make() -> None:
-    """Put the option that was typed into the text."""
+def chosen(count: int) -> int:
+    """The number of the chosen one of so many, 0 the well as written."""
+    return min(int(st.session_state.get("option", 0)), count - 1)
+
+
+def choose() -> None:
+    """Take over which option was chosen among the drawings or in the table."""
+    its = (st.session_state.get("compared") or {}).get("chosen")
+    if its:
+        st.session_state["option"] = its["number"]
+
+
+def make(like: int) -> None:
+    """Put the option that was typed into the text, as the chosen one with one more change."""
     name, value = st.session_state["option-name"].strip(), st.session_state["option-value"].strip()
     path = st.session_state["option-path"]
     if not name or not value:
         st.session_state.problem = answers.refused(f"An option wants a name, and a value for {path}.")
-    elif state.change(lambda text: options.made(text, name, path, value)):
-        st.session_state["option-value"] = ""
+    elif state.change(lambda text: options.made(text, name, path, value, like - 1 if like else None)):
         names = [option.name for option in state.document().content.options or ()]
-        st.session_state["option"] = names.index(name)  # the one that was made is the one to adopt
+        st.session_state["option"] = names.index(name) + 1  # the one that was made is the one to adopt
 
 
-def adopt(index: int) -> None:
+def adopt(number: int) -> None:
     """Make the changes of an option in the well as written."""
-    state.change(lambda _text: options.adopted(state.document(), index))
+    if state.change(lambda _text: options.adopted(state.document(), number - 1)):
+        st.session_state["option"] = 0
 
 
-def drop(index: int) -> None:
+def drop(number: int) -> None:
     """Take an option out of the file."""
-    state.change(lambda text: options.dropped(text, index))
+    state.change(lambda text: options.dropped(text, number - 1))
 
 
-def rename(index: int) -> None:
+def rename(number: int) -> None:
     """Give an option the name that was typed."""
     name = " ".join(st.session_state["option-renamed"].split())
     if name:
-        state.change(lambda text: edit.set(text, f"options[{index}].name", name))
+        state.change(lambda text: edit.set(text, f"options[{number - 1}].name", name))
 
 
-def chosen(compared: tuple[Alternative, ...]) -> None:
-    """One option to adopt, to drop or to rename."""
-    with st.container(horizontal=True, vertical_alignment="bottom"):
-        index = st.selectbox(
-            "Option",
-            range(len(compared) - 1),
-            format_func=lambda n: compared[n + 1].name,
-            key="option",
-            width=260,
-        )
-        able = compared[index + 1].evaluation is not None
-        st.button("Adopt", on_click=adopt, args=(index,), type="primary", disabled=not able)
-        st.button("Drop", on_click=drop, args=(index,))
-        with st.popover("Rename ..."), st.form("rename", border=False):
-            st.text_input("Name of the option", compared[index + 1].name, key="option-renamed")
-            st.form_submit_button("Rename", on_click=rename, args=(index,))
-
-
-def new(document: Document, first: bool) -> None:
-    """The fields of an option that changes one value; a second value goes in under the same name."""
-    with st.form("new-option", border=True):
-        st.text("New option, or one more change of an option of that name")
+def actions(document: Document, compared: tuple[Alternative, ...], number: int) -> None:
+    """What can be done with the chosen one."""
+    one = compared[number]
+    turn = len(state.texts())  # another text: what was open is closed
+    st.button(
+        "Adopt" if number else "Adopted",
+        on_click=adopt,
+        args=(number,),
+        disabled=not number or one.evaluation is None,
+        help=f"Make the changes of {escaped(one.name)} in the well as written" if number else None,
+    )
+    with (
+        st.popover("Rename ...", disabled=not number, key=f"rename-option-{turn}"),
+        st.form("rename", border=False),
+    ):
+        st.text_input("Name of the option", one.name, key="option-renamed")
+        st.form_submit_button("Rename", on_click=rename, args=(number,))
+    st.button("Drop", on_click=drop, args=(number,), disabled=not number)
+    st.space("stretch")
+    with (
+        st.popover("New option from this one ...", type="primary", key=f"new-option-{turn}"),
+        st.form("new-option", border=False),
+    ):
+        st.text(f"As {one.name}, and one value changed. The name of an option that is there adds to it.")
         paths = options.changeable(document)
         lap = paths.index("liner.lap") if "liner.lap" in paths else 0
-        with st.container(horizontal=True, vertical_alignment="bottom"):
-            st.text_input("Name", key="option-name", width=180)
-            st.selectbox("Changes", paths, lap, key="option-path", width=280)
-            st.text_input("to", key="option-value", width=130, placeholder="as in the file")
-            st.form_submit_button(
-                "Keep as an option", on_click=make, type="primary" if first else "secondary"
-            )
-
-
-def in_bold(block: answers.Block) -> answers.Block:
-    """A table of what differs: bold is what is not as in the well as written."""
-    base = block["heads"].index(AS_WRITTEN)
-    bold = [[i > base and cell != row[base] for i, cell in enumerate(row)] for row in block["rows"]]
-    return {**block, "bold": bold, "note": "Bold: not as in the well as written."}
+        st.text_input("Name", key="option-name")
+        st.selectbox("Changes", paths, lap, key="option-path")
+        st.text_input("to", key="option-value", placeholder="as in the file")
+        st.form_submit_button("Keep as an option", on_click=make, args=(number,), type="primary")
 
 
 def page() -> None:
@@ -99,45 +123,151 @@ def page() -> None:
     base = compared[0].evaluation
     assert base is not None  # or the well would not be on screen
     bar(base)
-    what = st.segmented_control(
-        "What",
-        [_OPTIONS, _SWEEP],
-        key="compare",
-        default=_OPTIONS,
-        required=True,
-        label_visibility="collapsed",
-    )
+    with st.container(horizontal=True, vertical_alignment="center"):
+        what = st.segmented_control(
+            "What",
+            [_OPTIONS, _SWEEP],
+            key="compare",
+            default=_OPTIONS,
+            required=True,
+            label_visibility="collapsed",
+        )
+        if what == _OPTIONS:
+            only = len(compared) > 1 and st.toggle("Only what differs", value=True, key="only")
+            actions(document, compared, chosen(len(compared)))
+    if st.session_state.problem and what == _OPTIONS:
+        show("refused", st.session_state.problem)
     if what == _SWEEP:
         sweep.page(base)
     else:
-        side_by_side(document, compared, base)
+        side_by_side(compared, base.plan.identity.system, only)
 
 
-def side_by_side(document: Document, compared: tuple[Alternative, ...], base: Evaluation) -> None:
-    """The options drawn on one depth scale, and what differs between them."""
-    system = base.plan.identity.system
-    left, right = st.columns([0.58, 0.42])
-    with left, st.container(key="paper"):
-        sheet = options_sheet(compared, system) if len(compared) > 1 else verbs.sheet(base)
-        drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="options")
-    with right:
-        if st.session_state.problem:
-            show("refused", st.session_state.problem)
-        if len(compared) > 1:
-            chosen(compared)
-            words, changes, differs, findings, lacking = tables_of(compared, system)
-            told: dict[str, list[str]] = {}
-            for name, said in words.rows:
-                told.setdefault(f"{name}, against the well as written", []).append(str(said))
-            tables = [each for each in (findings, changes, lacking) if each.rows]
-            show(
-                "differs",
-                [
-                    *({"kind": "list", "title": name, "lines": lines} for name, lines in told.items()),
-                    *([in_bold(answers.table_block(differs, system))] if differs.rows else []),
-                    *(answers.table_block(table, system) for table in tables),
-                ],
-            )
-        else:
-            show("none", [{"kind": "note", "text": _NONE}])
-        new(document, first=len(compared) == 1)
+def side_by_side(compared: tuple[Alternative, ...], system: System, only: bool) -> None:
+    """The options drawn on one depth scale with their figures below them, then all of it in words."""
+    number = chosen(len(compared))
+    words = in_words(compared, system)
+    told: dict[str, list[str]] = {}
+    for name, said in words.rows:
+        told.setdefault(str(name), []).append(str(said))
+    compare_view.compared(
+        {
+            "heads": heads(compared, system),
+            "chosen": number,
+            "groups": groups(compared, system, every=not only),
+            "told": decides(compared, told, number),
+            "units": "ft, ppg, psi" if system == "field" else "m, sg, bar",
+            "note": _NOTE if len(compared) > 1 else "All figures of the well as written.",
+        },
+        choose,
+    )
+    every = changes(compared), findings_that_differ(compared, system), not_computed_table(compared, system)
+    tables = [each for each in every if each.rows]
+    show(
+        "differs",
+        [
+            *(
+                {"kind": "list", "title": f"{name}, against the well as written", "lines": lines}
+                for name, lines in told.items()
+            ),
+            *(answers.table_block(table, system) for table in tables),
+        ],
+    )
+
+
+def heads(compared: tuple[Alternative, ...], system: System) -> list[dict[str, Any]]:
+    """Each option with its changes and its drawing, or why it cannot be."""
+    made = []
+    for one, scene in zip(compared, small_options(compared, system), strict=True):
+        values = [f"{split(each.path)[-1]} {each.new or 'left out'}" for each in one.written]
+        lines = [
+            ", ".join(values[:_CHANGES]) + f", and {len(values) - _CHANGES} more" * (len(values) > _CHANGES)
+        ]
+        lines = lines if one.written else [] if one.name != AS_WRITTEN else ["the plan"]
+        lines += [f"cannot be: {problem.found}; {problem.mend}" for problem in one.problems[:1]]
+        head: dict[str, Any] = {"name": sentence_case(one.name), "lines": lines}
+        if scene is not None:
+            assert one.evaluation is not None
+            liner = one.evaluation.plan.depth.liner
+            ends = [printed(md, "depth", system) for md in (liner.top_md_m, liner.shoe_md_m)]
+            head["svg"] = verbs.render(Sheet((scene,)), ".svg")[0].decode()
+            head["alt"] = f"{one.name}: liner from {ends[0]} to {ends[1]}"
+        made.append(head)
+    return made
+
+
+def decides(compared: tuple[Alternative, ...], told: dict[str, list[str]], number: int) -> answers.Block:
+    """What decides, a sentence for each option; of the chosen one two."""
+    if len(compared) == 1:
+        return {"title": "No options yet", "lines": [_NONE]}
+    if number:
+        name = compared[number].name
+        return {"title": f"What decides: {name}", "lines": told.get(name, [])[:2]}
+    lines = [f"{sentence_case(name)}: {_begin(lines[0])}" for name, lines in told.items()]
+    more = len(lines) - _TOLD
+    rest = [f"And {more} more: choose one for what decides."] if more > 0 else []
+    return {"title": "What decides", "lines": lines[:_TOLD] + rest}
+
+
+def _begin(said: str) -> str:
+    """The first phrases of what is said of an option; all of it stands below the table."""
+    phrases = said.split("; ")
+    return "; ".join(phrases[:_PHRASES]) + " ..." * (len(phrases) > _PHRASES)
+
+
+def groups(compared: tuple[Alternative, ...], system: System, every: bool) -> list[dict[str, Any]]:
+    """The rows below the drawings by subject, findings first; all of them, or those that differ."""
+    found = [(name, cells, words) for name, cells, words in _findings(compared, system)
+             if every or len(set(cells)) > 1]  # fmt: skip
+    made = [
+        {
+            "title": "Findings",
+            "rows": [_row(name, "", cells, compared, words) for name, cells, words in found],
+        }
+    ]
+    for table in in_subjects(compared, system, every):
+        block = answers.table_block(table, system)
+        units = len(block["heads"]) == len(table.columns)  # a column without any is left out
+        rows = []
+        for row in block["rows"]:
+            able = iter(row[1 + units :])
+            cells = ["cannot be" if one.evaluation is None else next(able) for one in compared]
+            rows.append(_row(row[0], row[1] if units else "", cells, compared))
+        made.append({"title": table.title, "rows": rows})
+    return [group for group in made if group["rows"]]
+
+
+def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[str, list[str], bool]]:
+    """How many findings each option has, and in words which come and which go."""
+    able = [one.evaluation for one in compared]
+    rows = [
+        (f"{severity.value}s" if severity != Severity.ADVICE else severity.value,
+         ["cannot be" if one is None else str(one.count(severity)) for one in able], False)
+        for severity in Severity
+    ]  # fmt: skip
+    open_ = [
+        "cannot be" if one is None else str(sum(isinstance(each.answer, NotChecked) for each in one.outcomes))
+        for one in able
+    ]
+    rows.append(("not checked", open_, False))
+    differ = findings_that_differ(compared, system).rows
+    for how, head in _HOW.items():
+        said = ["; ".join(sentence_case(str(row[4])) for row in differ if row[:2] == (one.name, how))
+                for one in compared]  # fmt: skip
+        if any(said):
+            rows.append((head, said, True))
+    return rows
+
+
+def _row(
+    what: str, unit: str, cells: list[str], compared: tuple[Alternative, ...], words: bool = False
+) -> dict[str, Any]:
+    """A row with its cells: which are not as in the well as written, past a limit, not known."""
+    made = []
+    for one, text in zip(compared, cells, strict=True):
+        sign = "unchecked" if text in (NOT_COMPUTED, NOT_KNOWN) else ""
+        if what in OF_RULES and one.evaluation is not None:
+            its = [each.answer for each in one.evaluation.findings if each.rule == OF_RULES[what][0]]
+            sign = next((answer.severity.value for answer in its if isinstance(answer, Found)), sign)
+        made.append({"text": text, "differs": text != cells[0], "sign": sign})
+    return {"what": sentence_case(what), "unit": unit, "cells": made, "words": words}

@@ -20,7 +20,7 @@ _CSS = """
 .paper svg { width: 100%; min-width: 750px; height: auto; display: block }
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
-.paper.whole svg { min-width: 0 }
+.paper.whole svg { min-width: 0 } .paper.whole svg + svg { border-top: 9px solid var(--st-border-color) }
 .paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }

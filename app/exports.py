@@ -19,7 +19,6 @@ from schematic.export.report import plural
 from schematic.export.tables import as_csv
 from schematic.job.recorded import recorded
 from schematic.program import assemble
-from schematic.program.content import Heading, NumberedPicture, NumberedTable
 from schematic.wellfile.read import Document
 
 BY_PAGE = ("svg", "png")  # a file for each page: they go into one archive
@@ -67,8 +66,12 @@ def file_name(evaluation: Evaluation, word: str, form: str, changed: bool) -> st
     parts = [identity.name, word]
     if identity.revision:
         parts += [f"rev {identity.revision.number}", "changed" * changed, identity.revision.date]
-    plain = re.sub(r"[^A-Za-z0-9]+", "-", " ".join(parts)).strip("-").lower()
-    return f"{plain or word}.{form}"
+    return f"{plain(' '.join(parts)) or word}.{form}"
+
+
+def plain(text: str) -> str:
+    """A text in letters that every system takes in the name of a file; "" where it has none of them."""
+    return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-").lower()
 
 
 def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:
@@ -132,21 +135,14 @@ def content(document: Document, word: str, form: str, name: str) -> bytes:
     return packed(made) if form in BY_PAGE else next(iter(made.values()))
 
 
-def headings(document: Document) -> answers.Block:
-    """What the program section says, heading by heading, with its tables and pictures."""
+def program_pages(document: Document) -> tuple[bytes, ...]:
+    """The pages of the program section as its PDF sets them, each as SVG."""
+    from schematic.program import pages as set_pages
+
     evaluation = verbs.check(document)
     system = evaluation.plan.identity.system
     made = assemble.program(document, evaluation, verbs.sheet(evaluation), system)
-    lines = []
-    for block in made.blocks:
-        if isinstance(block, Heading):
-            lines.append(block.text)
-        elif isinstance(block, NumberedTable):
-            rows = plural(len(block.table.rows), "row")
-            lines.append(f"Table {block.number}: {block.table.title}, {rows}")
-        elif isinstance(block, NumberedPicture):
-            lines.append(f"Figure {block.number}: {block.caption}")
-    return {"kind": "list", "title": made.title, "lines": lines}
+    return verbs.render(set_pages.pages(made), ".svg")
 
 
 def sheets(data: bytes) -> answers.Block:

@@ -14,9 +14,13 @@ from app.exports import Export
 from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
+from schematic.drawing.job_charts import hook_loads_sheet
 from schematic.export.recorded import recorded_table
-from schematic.export.report import plural
-from schematic.job.recorded import recorded
+from schematic.export.report import plural, readable
+from schematic.export.tables import Table
+from schematic.job.measured_loads import readings
+from schematic.job.recorded import Compared, recorded
+from schematic.outcome import MissingInput
 from schematic.wellfile.read import Document
 
 _FILES, _RECORDED = "Files", "Planned and recorded"
@@ -40,6 +44,7 @@ def settle(evaluation: Evaluation) -> None:
             state.read(next(iter(since.older().values())), st.session_state.demo), state.document()
         )
         revision.form(evaluation, revision.in_short(both))
+    since.keep_earlier()
 
 
 def files(evaluation: Evaluation) -> None:
@@ -92,8 +97,12 @@ def preview(document: Document, its: Export, form: str) -> None:
     if exports.lacking(form):
         show("no-preview", [{"kind": "note", "text": f"No preview: {exports.lacking(form)}."}])
     elif its.word == "program" and form in ("pdf", "docx"):
-        note = "The document holds, in this order:"
-        show("headings", [{"kind": "note", "text": note}, _kept(document, its.word, "", exports.headings)])
+        pages = _kept(document, its.word, "svg", exports.program_pages)
+        text = f"{plural(len(pages), 'page')}, one after another."
+        if form == "docx":
+            text += " These are those of the PDF: a word processor may break them elsewhere."
+        show("pages", [{"kind": "note", "text": text}])
+        drawing(pages, None, lambda: None, key="preview", whole=True)
     elif form in exports.DRAWN:
         pages = _kept(document, its.word, "svg", lambda one: exports.pages(one, its.word, "svg"))
         number = 1
@@ -208,18 +217,48 @@ def compared_with_record(evaluation: Evaluation) -> None:
         if st.button("Go to Run", type="primary"):
             st.switch_page(st.session_state.pages["Run"])
         return
-    out = sum(one.inside is False for one in made)
-    told = f"{plural(len(made), 'reading')}, {out} outside the band of the plan."
     table = recorded_table(made, system)
-    show("recorded", [{"kind": "note", "text": told}, answers.table_block(table, system)])
-    st.download_button(
-        "Planned and recorded, CSV",
-        exports.pages(state.document(), "recorded", "csv")[0],
-        exports.file_name(evaluation, "recorded", "csv", revision.changed(evaluation)),
-        "text/csv",
-        on_click="ignore",
-        type="primary",
-    )
+    loads = readings(evaluation.plan)
+    left, right = st.columns([0.6, 0.4]) if loads else (st.container(), None)
+    with left:
+        show("recorded", [in_short(made, table), answers.table_block(table, system)])
+        st.download_button(
+            "Planned and recorded, CSV",
+            exports.pages(state.document(), "recorded", "csv")[0],
+            exports.file_name(evaluation, "recorded", "csv", revision.changed(evaluation)),
+            "text/csv",
+            on_click="ignore",
+            type="primary",
+        )
+    if right is not None:
+        with right, st.container(key="paper"):
+            curve(evaluation)
+
+
+def in_short(made: tuple[Compared, ...], table: Table) -> answers.Block:
+    """How many readings there are, how many beyond the band of the plan, and which."""
+    out = [row for one, row in zip(made, table.rows, strict=True) if one.inside is False]
+    inside = sum(one.inside is True for one in made)
+    head = f"{plural(len(made), 'reading')}: {len(out)} outside the band of the plan, {inside} inside"
+    open_ = len(made) - len(out) - inside
+    head += f", {open_} without a band" * bool(open_)
+    lines = [
+        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, planned {row[5]} to {row[6]}."
+        for row in out
+    ]
+    sign, letter = ("warning", "!") if out else ("passed", "\u2713") if inside else ("advice", "i")
+    return {"kind": "slip", "sign": sign, "letter": letter, "head": f"{head}.", "lines": lines, "quiet": []}
+
+
+def curve(evaluation: Evaluation) -> None:
+    """Hook load against depth with the measured points, or what it needs."""
+    try:
+        sheet = hook_loads_sheet(evaluation, evaluation.plan.identity.system)
+    except MissingInput as error:
+        needs = ", ".join(readable(evaluation, name) for name in error.missing)
+        show("no-curve", [{"kind": "note", "text": f"The curve of hook load is not drawn: needs {needs}."}])
+        return
+    drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="curve", narrow=True)
 
 
 def page() -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import date
 from functools import lru_cache
 from typing import Any
 
@@ -13,6 +14,7 @@ from app import answers, learn_view, practice, state
 from app.answers_view import answers as show
 from app.apart import apart, at_step, svg
 from app.drawing_view import drawing
+from app.exports import plain
 from app.faults import Well, evaluated
 from app.practice import Task
 from app.shell import bar
@@ -370,17 +372,36 @@ def ended(tasks: tuple[Task, ...], its: dict[str, Any]) -> list[Block]:
     ]
 
 
-def result(well: Well, number: int, tasks: tuple[Task, ...], its: dict[str, Any]) -> str:
-    """What a round came to, as a text to keep: each task with its tries, the words to read again."""
-    name = evaluated(well).plan.identity.name
-    lines = [f"Practice round {number} on {name}", *ended(tasks, its)[0]["lines"], ""]
+def result(well: Well, number: int, tasks: tuple[Task, ...], its: dict[str, Any], day: str) -> str:
+    """What a round came to, as a text to keep: when, on which well, what was given and right in each task."""
+    identity = evaluated(well).plan.identity
+    issue = f"revision {identity.revision.issue}" if identity.revision else "no revision"
+    lines = [
+        f"Practice round {number} on {identity.name}",
+        f"{identity.name}: {issue}, text {identity.file_hash}. Kept on {day}.",
+        *ended(tasks, its)[0]["lines"],
+    ]
     for at, task in enumerate(tasks):
-        count = len(its["tries"][at])
-        tries = "1 try" if count == 1 else f"{count} tries"
+        tries = its["tries"][at]
         notes = ["answer shown"] * (at in its["shown"]) + ["with a hint"] * (at in its["hints"])
-        lines.append(f"{at + 1} {task.kind}: {', '.join([tries, *notes])}. {task.question}")
+        count = "1 try" if len(tries) == 1 else f"{len(tries)} tries"
+        given = [f"   Given: {in_words(task, one)}" for one in tries] or ["   Given: nothing"]
+        lines += [
+            "",
+            f"{at + 1} {task.kind}: {', '.join([count, *notes])}",
+            f"   Asked: {task.question}",
+            *given,
+            f"   Right: {in_words(task, task.answer)}",
+        ]
     words = to_read(tasks, its)
     return "\n".join([*lines, "", *(["Read again:", *explained(words)] if words else []), ""])
+
+
+def in_words(task: Task, given: Sequence[int]) -> str:
+    """An answer as it was picked; an order as its steps one after another."""
+    if task.kind != practice.ORDER:
+        return task.choices[given[0]]
+    return "; ".join(f"{place} {task.choices[one]}" for place, one in enumerate(given, 1))
 
 
 def paper(task: Task) -> bytes:
@@ -404,13 +425,14 @@ def practise_round(well: Well) -> None:
     its = progress(well, int(number))
     if its["at"] >= len(tasks):
         show("end", ended(tasks, its))
+        day = date.today().isoformat()
         with st.container(horizontal=True):
             st.button("Other round", on_click=other, type="primary")
             st.button("Same round again", on_click=again)
             st.download_button(
                 "Keep my result",
-                result(well, int(number), tasks, its),
-                f"practice-round-{int(number)}.txt",
+                result(well, int(number), tasks, its, day),
+                f"{plain(f'{evaluated(well).plan.identity.name} practice round {int(number)} {day}')}.txt",
                 "text/plain",
                 on_click="ignore",
             )
@@ -447,19 +469,24 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
         },
         lambda: give(key),
     )
-    with st.container(horizontal=True):
-        if done:
-            st.button("Next task", on_click=go_on, type="primary", key="practice-next")
-        else:
-            st.button(
-                "Answer", on_click=answer, disabled=not its["given"], type="primary", key="practice-answer"
-            )
-        st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
-        if its["tries"][at] and not done:
-            st.button("Show the answer", on_click=tell, type="tertiary")
-    if at in its["hints"]:
-        show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
-    learn_view.verdict(*told_answer(task, its))
+    with st.container(key="answering"):  # stays at the foot of the window: an answer is never out of sight
+        if at in its["hints"]:
+            show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
+        learn_view.verdict(*told_answer(task, its))
+        with st.container(horizontal=True):
+            if done:
+                st.button("Next task", on_click=go_on, type="primary", key="practice-next")
+            else:
+                st.button(
+                    "Answer",
+                    on_click=answer,
+                    disabled=not its["given"],
+                    type="primary",
+                    key="practice-answer",
+                )
+            st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
+            if its["tries"][at] and not done:
+                st.button("Show the answer", on_click=tell, type="tertiary")
 
 
 def page() -> None:

@@ -192,7 +192,9 @@ _VERDICT_CSS = (
     _CSS
     + """
 section { display: flex; gap: 10px; background: var(--st-secondary-background-color); padding: 9px 12px;
-  border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color) }
+  border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color);
+  max-height: 38vh; overflow-y: auto }
+section:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: -3px }
 section.wrong { border-left-color: #7c8985 }
 .sign { flex: none; width: 19px; height: 19px; box-sizing: border-box; display: flex; align-items: center;
   justify-content: center; font-size: 13px; font-weight: 650; background: #fff; color: #000;
@@ -216,7 +218,9 @@ export default function ({ data, parentElement }) {
   sign.setAttribute('aria-hidden', 'true');
   const body = node('div', '', node('h2', '', data.head), ...data.lines.map(text => node('p', '', text)),
     ...data.quiet.map(text => node('p', 'quiet', text)));
-  host.replaceChildren(...(data.head ? [node('section', data.right ? '' : 'wrong', sign, body)] : []));
+  const slip = node('section', data.right ? '' : 'wrong', sign, body);
+  host.replaceChildren(...(data.head ? [slip] : []));
+  if (slip.scrollHeight > slip.clientHeight) slip.tabIndex = 0;   // so that the keyboard can scroll it
 }
 """
 

@@ -16,7 +16,9 @@ from schematic.checks.evaluate import Evaluation
 from schematic.comparison.differences import Differences
 from schematic.comparison.figures import figures
 from schematic.comparison.words import moved
+from schematic.comparison.written import Written
 from schematic.wellfile import edit
+from schematic.wellfile.path import split
 from schematic.wellfile.read import Document
 
 _FIELDS = (  # key of the file, label
@@ -27,7 +29,9 @@ _FIELDS = (  # key of the file, label
     ("checked by", "Checked by"),
     ("approved by", "Approved by"),
 )
-_LONGEST_NOTE = 160
+_LONGEST_NOTE, _MOST_CAUSES, _MOST_FOLLOWS = 160, 2, 3
+_NO_CAUSE = ("well.revision", "well.earlier revisions", "well.show", "options", "record", "waivers")
+_FOLLOWS = ("running string",)  # it goes along with the liner top
 
 
 @lru_cache(maxsize=256)
@@ -86,11 +90,33 @@ def revised(document: Document, values: dict[str, str]) -> str:
 
 
 def in_short(both: Differences) -> str:
-    """What changed, as the note of a revision says it."""
+    """What changed, as the note of a revision says it: the causes first, then what follows from them."""
     system = both.new.plan.identity.system
-    said = "; ".join(moved(figures(both.old), figures(both.new), system))
-    said = said or "; ".join(f"{one.path} {one.old or 'new'} to {one.new or 'none'}" for one in both.written)
-    return said if len(said) <= _LONGEST_NOTE else said[:_LONGEST_NOTE].rpartition(";")[0]
+    its = [one for one in both.written if not one.path.startswith(_NO_CAUSE)]
+    first = [one for one in its if not one.path.startswith(_FOLLOWS)] or its
+    causes = "; ".join(map(_cause, first[:_MOST_CAUSES]))
+    more = len(first) - _MOST_CAUSES
+    causes += f" and {more} more" if more > 0 else ""
+    named = tuple(split(one.path)[-1] for one in first)
+    follows = [one for one in moved(figures(both.old), figures(both.new), system)
+               if not (named and one.startswith(named))]  # fmt: skip
+    said = ": ".join(filter(None, (causes, "; ".join(follows[:_MOST_FOLLOWS]))))
+    said = said[:1].upper() + said[1:]
+    if len(said) <= _LONGEST_NOTE:
+        return said
+    ends = [said.rfind(mark, 0, _LONGEST_NOTE) for mark in (";", ": ")]
+    return said[: max(ends)] if max(ends) > 0 else f"{said[: _LONGEST_NOTE - 1]}\u2026"
+
+
+def _cause(one: Written) -> str:
+    """One value that is written otherwise, by its name: ``lap 370 to 400 ft``."""
+    steps = split(one.path)
+    name = " ".join(steps[-2:] if len(steps) > 2 else steps[-1:])
+    if not one.new:
+        return f"{name} left out"
+    unit = re.search(r"\s[a-zA-Z%/0-9]+$", one.new)
+    before = one.old.removesuffix(unit[0]) if unit else one.old
+    return f"{name} {before} to {one.new}" if one.old else f"{name} {one.new}"
 
 
 def _make(keys: dict[str, str]) -> None:

@@ -27,6 +27,9 @@ STYLE = """<style>
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
 :is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
+[data-testid="stLayoutWrapper"]:has(> .st-key-answering) {
+  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)
+}
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 

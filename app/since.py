@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import streamlit as st
 
 from app import answers, exports, revision, state
 from app.answers_view import answers as show
+from app.draft import text_of
 from app.drawing_view import drawing
 from app.shell import escaped
 from schematic import verbs
@@ -41,9 +44,77 @@ def older() -> dict[str, str]:
     return sides
 
 
+class Earlier(NamedTuple):
+    """The text of an earlier revision: what it is called, the name of a file for it."""
+
+    called: str
+    text: str
+    file: str
+
+
+def beside() -> dict[str, str]:
+    """The earlier revisions that lie as files beside the one of the command line, under the names offered."""
+    name = st.session_state.demo
+    if st.session_state.origin.get(name) != "file":
+        return {}
+    well, found = state.document().content.well, {}
+    for one in well.earlier_revisions or ():
+        file = f"{exports.plain(f'{well.name} well rev {one.number} {one.date or str()}')}.yaml"
+        text = text_of(st.session_state.draft.file.parent / file)
+        if text and state.problems(text, name) is None and revision.number_of(text, name) == one.number:
+            found[f"revision {one.number}"] = text
+    return found
+
+
+def earlier() -> Earlier | None:
+    """The revision before the one on screen, where its text lies in this tab alone or will do when saved."""
+    name = st.session_state.demo
+    now = revision.number_of(state.texts()[-1], name)
+    for text in older().values():
+        number = revision.number_of(text, name)
+        if number and number != now:
+            if text in beside().values():
+                return None
+            its = verbs.check(state.read(text, name))
+            changed = bool(its.plan.identity.revision and its.plan.identity.revision.changed)
+            return Earlier(f"Revision {number}", text, exports.file_name(its, "well", "yaml", changed))
+    return None
+
+
+def keep_earlier() -> None:
+    """Say where the text of the revision before this one lies, and offer it as a file."""
+    its = earlier()
+    if its is None:
+        return
+    name = st.session_state.demo
+    on_disk = st.session_state.origin.get(name) == "file"
+    if its.text == st.session_state.saved.get(name):
+        where = (
+            f"lies in {name} until this one is saved over it" if on_disk else f"is {name} as it was opened"
+        )
+    else:
+        where = "is only in this tab: a reload loses it"
+    found = f" Beside {name} it is found again after a reload." if on_disk else ""
+    note = f"{its.called} {where}. To compare with it later, keep it as a file.{found}"
+    show("earlier", [{"kind": "note", "text": note}])
+    st.download_button(
+        f"{escaped(its.called)} as a file", its.text, its.file, "application/yaml", on_click="ignore",
+        key="keep-earlier",
+    )  # fmt: skip
+
+
+def _first(sides: dict[str, str]) -> str:
+    """Which older text is compared with at first: of a text as it was opened the revision before it."""
+    its = state.texts()
+    if its[-1] == its[0]:
+        return next(iter(beside()), next(iter(sides)))
+    return next(iter(sides))
+
+
 def title() -> str:
     """What the page is called: after the revision that came before the changes on screen."""
-    number = revision.number_of(next(iter(older().values())), st.session_state.demo)
+    sides = older() | beside()
+    number = revision.number_of(sides[_first(sides)], st.session_state.demo)
     return f"Since revision {number}" if number else "Since it was opened"
 
 
@@ -106,12 +177,12 @@ def page(evaluation: Evaluation) -> None:
     left, right = st.columns([0.44, 0.56])
     system = evaluation.plan.identity.system
     with left:
-        sides = older()
-        asked = [*sides, _EARLIER]
-        key = f"older-{st.session_state.demo}-{asked[0]}"  # after a revision that one is offered
+        sides = older() | beside()
+        asked, first = [*sides, _EARLIER], _first(sides)
+        key = f"older-{st.session_state.demo}-{first}"  # after a revision that one is offered
         if st.session_state.get(key) not in asked:
-            st.session_state[key] = asked[0]
-        side = st.segmented_control("Before", asked, key=key, required=True, format_func=escaped) or asked[0]
+            st.session_state[key] = first
+        side = st.segmented_control("Before", asked, key=key, required=True, format_func=escaped) or first
         if side == _EARLIER:
             opened = _uploaded()
             if opened is None:
@@ -124,8 +195,14 @@ def page(evaluation: Evaluation) -> None:
             old = state.read(sides[side], name)
         both = verbs.diff(old, state.document())
         show("compared", _what_is_compared(both, before))
+        keep_earlier()
         if not both.any:
             text = "Nothing changed between the two: change a value on Plan, or compare with an earlier file."
+            gone = state.document().content.well.earlier_revisions
+            if gone and not any(one.startswith("revision") for one in sides):
+                text += (
+                    f" The text of revision {gone[0].number} is not in this one: open the file kept of it."
+                )
             show("nothing-changed", [{"kind": "note", "text": text}])
             if st.button("Change it on Plan", type="primary"):
                 st.switch_page(st.session_state.pages["Plan"])

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate
 from schematic.comparison.around import around
-from schematic.comparison.figures import OF_RULES, figures, not_computed
+from schematic.comparison.figures import OF_RULES, by_subject, figures, not_computed
 from schematic.comparison.installation import installation_otherwise
 from schematic.comparison.options import well_of
 from schematic.comparison.words import difference, follows, moved
@@ -63,8 +63,10 @@ def alternatives(document: Document) -> tuple[Alternative, ...]:
     return tuple(made)
 
 
-def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
+def what_differs(compared: tuple[Alternative, ...], system: System, every: bool = False) -> Table:
     """One row for each figure that is not the same in all alternatives, a column for each of them.
+
+    With *every* there is a row for each figure, be it the same.
 
     A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "not known"
     where the rule that would compare it lacks one, "none" where there is no such thing.
@@ -82,7 +84,7 @@ def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
         printed = {
             cell if isinstance(cell, str) else show(cell.si, cell.kind, system) for cell in cells if cell
         }
-        if len(printed) > 1:
+        if every or len(printed) > 1:
             unit = next(unit_of(cell.kind, system) for cell in cells if isinstance(cell, Figure))
             rows.append((name, unit, *cells))
     return Table(
@@ -90,6 +92,18 @@ def what_differs(compared: tuple[Alternative, ...], system: System) -> Table:
         (Column("what"), Column("unit"), *(Column(name) for name, _e, _f in able)),
         tuple(rows),
     )
+
+
+def in_subjects(compared: tuple[Alternative, ...], system: System, every: bool = False) -> tuple[Table, ...]:
+    """The rows of `what_differs`, a table for each subject that has some."""
+    able = [by_subject(one.evaluation) for one in compared if one.evaluation is not None]
+    subject = {name: title for its in able for title, found in its.items() for name in found}
+    whole = what_differs(compared, system, every)
+    made = (
+        whole._replace(title=title, rows=tuple(row for row in whole.rows if subject[str(row[0])] == title))
+        for title in able[0]
+    )
+    return tuple(table for table in made if table.rows)
 
 
 def absent(evaluation: Evaluation, name: str, system: System) -> str:

@@ -1,11 +1,12 @@
 """The figures by which two ways to do a well are told apart, each with its name, in the order of the trade.
 
-Where it hangs, what it laps, what passes, what is pumped, what it weighs, how the ball goes. What needs drag
-or friction of flow is not among them: see :func:`not_computed`.
+Where it hangs, what it laps, what passes, what is pumped, what it weighs, how the ball goes, to what it is
+tested. What needs drag or friction of flow is not among them: see :func:`not_computed`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 
 from schematic.checks.evaluate import Evaluation
@@ -67,6 +68,7 @@ FALL = "ball falls, at 200 ft/min"  # the speed is common practice, in both unit
 PUMPED = "ball pumped, volume to seat"
 UNDER_PRESSURE = "liner under setting pressure"
 LEAST_BORE = "least bore of the running string"
+TEST = "test "  # and its name, comma, what of it
 OF_RULES = {  # figures that a rule compared: the rule, and what it calls them
     HOLE_GAP: ("gap-in-hole-small", "gap"),
     LINER_GAP: ("gap-to-drift-small", "gap"),
@@ -76,10 +78,16 @@ OF_RULES = {  # figures that a rule compared: the rule, and what it calls them
 
 def figures(evaluation: Evaluation) -> Figures:
     """All figures that this plan allows."""
-    found: Figures = {}
-    for part in (_place, _passage, _volumes, _columns, _weights, _ball):
-        part(evaluation, found)
-    return found
+    return {name: figure for its in by_subject(evaluation).values() for name, figure in its.items()}
+
+
+def by_subject(evaluation: Evaluation) -> dict[str, Figures]:
+    """The figures under what they are about, in the order of the trade."""
+    made: dict[str, Figures] = {}
+    for subject, part in _SUBJECTS.items():
+        made[subject] = {}
+        part(evaluation, made[subject])
+    return made
 
 
 def _add(found: Figures, name: str, cell: Cell) -> None:
@@ -226,6 +234,27 @@ def _ball(evaluation: Evaluation, found: Figures) -> None:
             found[LEAST_BORE] = Figure(min(bores), "diameter")
 
 
+def _tests(evaluation: Evaluation, found: Figures) -> None:
+    """The planned tests of lap and liner top: what is held at surface, what is pushed from behind."""
+    proofs = evaluation.job.proofs
+    for test in proofs.positive:
+        found[f"{TEST}{test.name}, at surface"] = Figure(test.surface_pa, "pressure")
+        found[f"{TEST}{test.name}, EMW at the liner shoe"] = Figure(test.shoe_emw_kg_per_m3, "emw")
+    for inflow in proofs.inflow:  # of an inflow test what it has to reach: the light fluid decides the rest
+        found[f"{TEST}{inflow.name}, to reach across the lap"] = Figure(inflow.needed_pa[1], "pressure")
+
+
+_SUBJECTS: dict[str, Callable[[Evaluation, Figures], None]] = {
+    "Placement": _place,
+    "What passes": _passage,
+    "Pipe and cement": _volumes,
+    "Columns at rest": _columns,
+    "Loads": _weights,
+    "Ball and seat": _ball,
+    "Tests": _tests,
+}
+
+
 def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ...]:
     """What also tells ways to do a well apart and is not computed here, and what it would need."""
     plan = evaluation.plan
@@ -256,6 +285,7 @@ def not_computed(evaluation: Evaluation, system: System) -> tuple[Uncomputed, ..
         available_n(plan)
     except MissingInput as error:
         made.append(Uncomputed(ARRIVES, error.missing))
+    made += evaluation.job.proofs.missing
     return tuple(made)
 
 

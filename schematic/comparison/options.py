@@ -45,12 +45,19 @@ def dropped(text: str, index: int) -> str:
     return edit.remove(text, f"options[{index}]")
 
 
-def made(text: str, name: str, path: str, value: str) -> str:
-    """The text with an option more, which changes one value; one of that name gets the change as well."""
-    for index, option in enumerate(read_text(text).content.options or ()):
+def made(text: str, name: str, path: str, value: str, like: int | None = None) -> str:
+    """The text with an option more, which changes one value; one of that name gets the change as well.
+
+    The new one begins as the option *like*; with None as the well as written.
+    """
+    options = read_text(text).content.options or []
+    for index, option in enumerate(options):
         if option.name == name:
             return edit.put(text, f"options[{index}].change", {**(option.change or {}), path: value})
-    return edit.insert(text, "options", {"name": name, "change": {path: value}})
+    its = None if like is None else options[like]
+    change = {**((its and its.change) or {}), path: value}
+    without = {"without": list(its.without)} if its and its.without else {}
+    return edit.insert(text, "options", {"name": name, **without, "change": change})
 
 
 def changeable(document: Document) -> tuple[str, ...]:

@@ -139,9 +139,9 @@ class _Two(NamedTuple):
 
 
 def follows(after: Evaluation, old: Figures, new: Figures, system: System) -> tuple[str, ...]:
-    """What follows from the differences, as far as depths, volumes and simple weights decide it."""
+    """What follows from the differences, as far as depths, volumes and weights decide it, and the tests."""
     two = _Two(old, new, system)
-    return (*_lap(after, two), *_passes(after, two), *_columns(two), *_push(two), *_ball(two))
+    return (*_lap(after, two), *_passes(after, two), *_columns(two), *_push(two), *_ball(two), *_tests(two))
 
 
 def _lap(after: Evaluation, two: _Two) -> list[str]:
@@ -254,3 +254,19 @@ def _ball(two: _Two) -> list[str]:
             words += ", sooner bridged by debris"
         said.append(words)
     return said
+
+
+def _tests(two: _Two) -> list[str]:
+    """To what lap and liner are tested, test by test."""
+    said: dict[str, list[str]] = {}
+    for name in two.new:
+        test, _comma, what = name.rpartition(", ")
+        if name.startswith(told.TEST) and two.differs(name):
+            said.setdefault(test, []).append(f"{what} {two.now(name)}{two.was(name, ' (was ', ')')}")
+    gone = dict.fromkeys(
+        name.rpartition(", ")[0] for name in two.old if name.startswith(told.TEST) and name not in two.new
+    )
+    return [
+        *(f"{test}: {', '.join(phrases)}" for test, phrases in said.items()),
+        *(f"{test}: not planned, or not computed" for test in gone if test not in said),
+    ]

@@ -36,7 +36,7 @@ def common_frame(
         bottom,
         top_mm,
         bottom_mm,
-        parts=_shared(evaluations, bottom, step),
+        parts=shared_parts(evaluations, 0.0, bottom, step, _LOWER),
         coarse_to_md_m=coarse_to if 0.0 < coarse_to < bottom else None,
         round_m=step,
     )
@@ -44,9 +44,14 @@ def common_frame(
     return Frame(scale, "fitted", ratio, 0.0, system)
 
 
-def _shared(evaluations: Sequence[Evaluation], bottom_m: float, step_m: float) -> list[ShortPart]:
-    """The short parts of all wells cut at all their ends, each piece as high as the highest share of it."""
-    every = [part for one in evaluations for part in short_parts(one.plan.depth, 0.0, bottom_m, step_m)]
+def shared_parts(
+    evaluations: Sequence[Evaluation], top_m: float, bottom_m: float, step_m: float, lower: float
+) -> list[ShortPart]:
+    """The short parts of all wells cut at all their ends, each piece as high as the highest share of it.
+
+    Their least heights are *lower* by that factor.
+    """
+    every = [part for one in evaluations for part in short_parts(one.plan.depth, top_m, bottom_m, step_m)]
     ends: list[float] = []
     for end in sorted({end for part in every for end in part[:2]}):
         if not ends or end - ends[-1] > _THIN_M:
@@ -54,7 +59,7 @@ def _shared(evaluations: Sequence[Evaluation], bottom_m: float, step_m: float) -
     pieces: list[ShortPart] = []
     for top, bottom in zip(ends, ends[1:], strict=False):
         shares = [
-            _LOWER * part.least_mm * (bottom - top) / (part.bottom_md_m - part.top_md_m)
+            lower * part.least_mm * (bottom - top) / (part.bottom_md_m - part.top_md_m)
             for part in every
             if part.top_md_m <= top + _THIN_M and part.bottom_md_m >= bottom - _THIN_M
         ]

@@ -13,7 +13,7 @@ from schematic.drawing.fills import Rect
 from schematic.drawing.grid import A4, Paper
 from schematic.drawing.page import LEFT_MM, MEDIUM_PT, unit_text
 from schematic.drawing.palette import BLACK, BLUE, FINE_MM, GREY, LIGHT_GREY, OUTLINE_MM, VERMILION
-from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
+from schematic.drawing.scene import Dots, Group, Path, Point, Scene, Shape, Sheet, Style, Text
 from schematic.drawing.setting_chart import setting_chart
 from schematic.drawing.text import width_mm
 from schematic.engineering.at_rest import FREE_FALL, lift_curve
@@ -23,6 +23,7 @@ from schematic.outcome import MissingInput
 from schematic.units import System, in_system, show, size
 
 _TOP_MM = 34.0
+_ALONE_MM = 98.0, 104.0  # width and height of a chart that stands by itself
 _FIGURES_MM = 14.0  # left of an axis
 _MOST_DEPTHS = 40  # of a curve over depth
 _NAME_GAP_MM = 0.8
@@ -264,6 +265,19 @@ def charts_page(evaluation: Evaluation, system: System, paper: Paper = A4) -> Sh
             for n, (groups, words) in enumerate(drawn, 1)
         )
     )
+
+
+def hook_loads_sheet(evaluation: Evaluation, system: System) -> Sheet:
+    """The curve of hook load on the way in with what was measured, by itself.
+
+    Raises
+    ------
+    MissingInput
+        As `load_chart.load_chart`.
+    """
+    drawn = hook_load_chart(evaluation, Rect(3.0, 2.0, _ALONE_MM[0] - 3.0, _ALONE_MM[1] - 18.0), system)
+    title = f"{evaluation.plan.identity.name}: {drawn.title}"
+    return Sheet((Scene(*_ALONE_MM, title, "", (drawn,)),))
 
 
 def _drawn(evaluation: Evaluation, system: System, charts: tuple[tuple[Chart, Rect], ...]) -> list[Group]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from schematic.drawing.scene import POINT_MM, Dots, Path, Scene, Sheet, Style, Text
 from schematic.drawing.text import font_path, ground_mm, printable, start_mm
+from schematic.export.package import dated
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -43,7 +44,7 @@ def render(sheet: Sheet) -> bytes:
         draw_scene(canvas, scene)
         canvas.showPage()
     canvas.save()
-    return file.getvalue()
+    return dated(file.getvalue(), None)  # a drawing says its revision on its face
 
 
 def draw_scene(canvas: Canvas, scene: Scene) -> None:

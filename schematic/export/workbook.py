@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
-from schematic.export.package import steady
+from schematic.export.package import day_of, steady
 from schematic.export.tables import CEMENT, SECTIONS, VOLUMES, Cell, Column, Table, heads, printed
 from schematic.export.tally import TALLY
 from schematic.outcome import Figure
@@ -61,7 +61,7 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
         _page(sheet, f"{identity.name}, {identity.standing}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
-    return steady(out.getvalue())
+    return steady(out.getvalue(), day_of(evaluation.plan))
 
 
 def cover(evaluation: Evaluation, system: System) -> Table:

@@ -10,6 +10,7 @@ from schematic.export import CAUTION, passage
 from schematic.export.around import liner_stands
 from schematic.export.explanation import explain
 from schematic.export.installation import installation_tables
+from schematic.export.package import day_of
 from schematic.export.report import assumed_texts, counts, readable
 from schematic.export.tables import (
     Table,
@@ -74,6 +75,7 @@ def program(document: Document, evaluation: Evaluation, pages: Sheet, system: Sy
         head,
         CAUTION,
         system,
+        day_of(evaluation.plan),
         tuple(blocks),
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from typing import Literal, NamedTuple
 
 from schematic.drawing.scene import Scene
@@ -68,6 +69,7 @@ class Program:
     running: str  # at the head of every page
     caution: str  # at the foot of every page
     system: System
+    day: date | None  # of the revision
     blocks: tuple[Block, ...]
 
     @property

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, time
 from io import BytesIO
 from typing import Any
 
@@ -32,7 +32,6 @@ _DPI = 300.0
 # What is cut from a page of the schematic so that it stands at its own scale inside the margins of its
 # section: it keeps 8 mm clear on every side, and a caption and a running head have to find room there.
 _CUT_SIDE_MM, _CUT_TOP_MM, _CUT_BOTTOM_MM = 7.0, 7.6, 7.4
-_FIRST_DAY = datetime(1980, 1, 1)  # the format wants it without a zone
 
 
 def render(program: Program, page_mm: tuple[float, float] = _A4_MM) -> bytes:
@@ -69,7 +68,7 @@ def render(program: Program, page_mm: tuple[float, float] = _A4_MM) -> bytes:
         _block(document, block, program, page_mm[0] - 2 * _SIDE_MM)
     out = BytesIO()
     document.save(out)
-    return steady(out.getvalue())
+    return steady(out.getvalue(), program.day)
 
 
 def _properties(document: Any, program: Program) -> None:  # noqa: ANN401
@@ -77,7 +76,9 @@ def _properties(document: Any, program: Program) -> None:  # noqa: ANN401
     core = document.core_properties
     core.title, core.subject, core.author = program.title[:255], program.subject[:255], program.author[:255]
     core.last_modified_by, core.comments, core.keywords = "lapline", "", ""
-    core.created = core.modified = _FIRST_DAY
+    core.created = core.modified = datetime.combine(
+        program.day or date.min, time()
+    )  # no day: `steady` drops it
     core.revision = 1
 
 

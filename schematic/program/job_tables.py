@@ -5,9 +5,11 @@ from __future__ import annotations
 import math
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import Fluid, JobPlan
+from schematic.depth.plan import Fluid, JobPlan, TestPlan
 from schematic.export.explanation import VOLUME_FORMULA, Piece, pieces
+from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
+from schematic.job.proof import LINER_SHOE
 from schematic.outcome import Figure
 from schematic.program.well_tables import NOT_GIVEN, figure
 from schematic.units import System, show
@@ -250,29 +252,50 @@ def weights_table(evaluation: Evaluation) -> Table:
 
 
 def tests_table(evaluation: Evaluation) -> Table:
-    """Planned pressure tests as the file gives them."""
-    rows = tuple(
-        (
-            test.name,
-            figure(test.surface_pressure_pa, "pressure"),
-            figure(test.emw_kg_per_m3, "emw"),
-            test.at or None,
-            test.fluid or None,
-            figure(test.hold_s, "time"),
-            test.remark,
-        )
-        for test in evaluation.plan.job.tests
-    )
+    """Planned pressure tests: what the file gives, and what follows where it gives another measure."""
+    proofs = evaluation.job.proofs
+    positive = {one.name: one for one in proofs.positive}
+    inflow = {one.name: one for one in proofs.inflow}
+    needs = {one.what: one.needs for one in proofs.missing}
+    rows: list[tuple[Cell, ...]] = []
+    for test in evaluation.plan.job.tests:
+        surface: Cell = figure(test.surface_pressure_pa, "pressure")
+        emw: Cell = figure(test.emw_kg_per_m3, "emw") if test.at in ("", LINER_SHOE) else None
+        fluid, basis = test.fluid, ""
+        if its := positive.get(test.name):
+            surface, emw = Figure(its.surface_pa, "pressure"), Figure(its.shoe_emw_kg_per_m3, "emw")
+            fluid, basis = its.fluid, its.how + _asked(test, evaluation.plan.identity.system)
+        elif test.kind == "inflow":
+            surface = emw = "does not apply"
+            fluid = inflow[test.name].next_fluid if test.name in inflow else test.fluid
+            basis = f"with {test.light_fluid} inside" if test.light_fluid else "with the next fluid inside"
+            if test.differential_pa is not None:
+                across = show(test.differential_pa, "pressure", evaluation.plan.identity.system)
+                basis = f"{across} across the lap"
+        if lacks := needs.get(f"test {test.name}"):
+            basis = f"not computed, needs {', '.join(readable(evaluation, one) for one in lacks)}"
+        hold = figure(test.hold_s, "time")
+        rows.append((test.name, test.kind or None, surface, basis, emw, fluid or None, hold, test.remark))
     columns = (
         Column("test"),
+        Column("kind"),
         Column("surface pressure", "pressure"),
-        Column("EMW", "emw"),
-        Column("at"),
+        Column("basis"),
+        Column("EMW at the liner shoe", "emw"),
         Column("fluid"),
         Column("hold", "time"),
         Column("remark"),
     )
-    return Table("Planned tests", columns, rows, blank=NOT_GIVEN)
+    return Table("Planned tests", columns, tuple(rows), blank=NOT_GIVEN)
+
+
+def _asked(test: TestPlan, system: System) -> str:
+    """What the file asks for beside or in place of a pressure at surface."""
+    if test.emw_kg_per_m3 is not None:
+        return f"; {show(test.emw_kg_per_m3, 'emw', system)} asked for at {test.at or LINER_SHOE}"
+    if test.surface_pressure_pa is None and test.above_fracture_pa is not None:
+        return f", by {show(test.above_fracture_pa, 'pressure', system)}"
+    return ""
 
 
 def temperatures_table(evaluation: Evaluation) -> Table:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from io import BytesIO
 from typing import TYPE_CHECKING, Any
 from xml.sax.saxutils import escape
 
 from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.pdf import FONTS, draw_scene, register_fonts
-from schematic.drawing.scene import POINT_MM
+from schematic.drawing.scene import POINT_MM, Scene
 from schematic.drawing.text import width_mm
+from schematic.export.package import dated
 from schematic.program.columns import lay_out
 from schematic.program.content import (
     Block,
@@ -32,27 +34,36 @@ _TABLE_PT, _TEXT_PT = 7.5, 9.0
 _LONG_ROWS = 14  # a longer table may run over pages
 _BEGINNING_MM = 42.0  # caption, head and a few rows of a table
 _PAD_MM = 2.6  # clear in a cell, left and right together
-_A4_MM = (210.0, 297.0)
+A4_MM = (210.0, 297.0)
 
 
-def render(program: Program, page_mm: tuple[float, float] = _A4_MM) -> bytes:
+def render(program: Program, page_mm: tuple[float, float] = A4_MM) -> bytes:
     """Set the program on pages of *page_mm*; pages of the schematic keep their own size.
 
     The same program gives the same bytes.
     """
     register_fonts()
-    count = _set(program, page_mm, 0, BytesIO())
+    count = lay(program, page_mm, 0, BytesIO())
     file = BytesIO()
-    _set(program, page_mm, count, file)
-    return file.getvalue()
+    lay(program, page_mm, count, file)
+    return dated(file.getvalue(), program.day)
 
 
-def _set(program: Program, page_mm: tuple[float, float], of: int, file: BytesIO) -> int:
+def lay(
+    program: Program,
+    page_mm: tuple[float, float],
+    of: int,
+    file: BytesIO,
+    canvas: type[Canvas] | None = None,
+    draw: Callable[[Canvas, Scene], None] = draw_scene,
+) -> int:
     """One pass over the document into *file*, which says "of" so many pages; how many there were.
 
-    The first pass, of nought pages, only counts: the schematic is left out of it.
+    The first pass, of nought pages, only counts: the schematic is left out of it. The document is set on a
+    *canvas* of another kind where one is given; *draw* draws a page of the schematic.
     """
     from reportlab.lib.pagesizes import portrait
+    from reportlab.pdfgen.canvas import Canvas as Paper
     from reportlab.platypus import BaseDocTemplate, Frame, PageTemplate
 
     width, height = (one * _MM for one in page_mm)
@@ -83,13 +94,15 @@ def _set(program: Program, page_mm: tuple[float, float], of: int, file: BytesIO)
     )
     templates = [PageTemplate("text", [frame], onPage=around, pagesize=(width, height))]
     for picture in program.pictures:
-        templates.append(_picture_template(program, picture, of))
+        templates.append(_picture_template(program, picture, of, draw))
     document.addPageTemplates(templates)
-    document.build(_story(program, page_mm[0] - 2 * _SIDE_MM))
+    document.build(_story(program, page_mm[0] - 2 * _SIDE_MM), canvasmaker=canvas or Paper)
     return int(document.page)
 
 
-def _picture_template(program: Program, picture: NumberedPicture, of: int) -> Any:  # noqa: ANN401
+def _picture_template(
+    program: Program, picture: NumberedPicture, of: int, drawn: Callable[[Canvas, Scene], None]
+) -> Any:  # noqa: ANN401
     """A page that is a page of the schematic, at its own size, with one line in its upper margin."""
     from reportlab.platypus import Frame, PageTemplate
 
@@ -99,7 +112,7 @@ def _picture_template(program: Program, picture: NumberedPicture, of: int) -> An
     def draw(canvas: Canvas, _document: object) -> None:
         if of:
             canvas.saveState()
-            draw_scene(canvas, scene)
+            drawn(canvas, scene)
             canvas.restoreState()
         canvas.setFont(FONTS[False], SMALL_PT)
         y = height - _RUNNING_MM * _MM

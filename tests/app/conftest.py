@@ -68,7 +68,7 @@ def open_page(address, browser_page) -> Iterator[Callable[[str], object]]:
 
     def opened(place: str):
         browser_page.goto(f"{address}/{place}")
-        browser_page.locator("g[data-part]").first.wait_for(timeout=60_000)
+        browser_page.locator("g[data-part], .card img").first.wait_for(timeout=60_000)
         return browser_page
 
     with nothing_wrong(browser_page, address):

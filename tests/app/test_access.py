@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 pytest.importorskip("streamlit")
 pytest.importorskip("playwright")
+from playwright.sync_api import expect
+
 from app import start, tables
+from tests.app.test_browser import focused
 from tests.app.test_foreign import quiet
 from tests.app.test_learn import tab_to
 
@@ -171,15 +176,30 @@ def test_a_part_is_changed_by_keyboard_alone(open_page):
     page.get_by_text("Demo well: change it freely").wait_for()
 
 
-def test_an_option_is_made_and_adopted_by_keyboard_alone(open_page):
+def test_an_option_is_made_compared_adopted_and_undone_by_keyboard_alone(open_page):
     page = open_page("compare")
+    pressed(page, "New option from this one ...")
+    page.get_by_role("textbox", name="to", exact=True).wait_for()
     tab_to(page, "Name")
     page.keyboard.type("short lap")
     tab_to(page, "to")
     page.keyboard.type("320 ft")
     pressed(page, "Keep as an option")
-    page.locator(".paper text", has_text="short lap").first.wait_for()
+    chosen = page.locator('.card[aria-pressed="true"]')
+    expect(chosen).to_contain_text("Short lap")
     quiet(page)
-    page.locator("h1").first.click()  # from the head of the page on
-    pressed(page, "Adopt")  # the option that was made is chosen
+    pressed(page, "Lap of 150 ft")  # its drawing
+    page.get_by_text("What decides: lap of 150 ft").wait_for()
+    expect(chosen).to_have_attribute("data-option", "1")
+    assert focused(page).startswith("Lap of 150 ft")
+    tab_to(page, "Short lap")
+    page.keyboard.press("Enter")
+    page.get_by_text("What decides: short lap").wait_for()
+    quiet(page)
+    pressed(page, "Adopt")
     page.get_by_text("2 changes, only in this tab").wait_for()
+    expect(page.locator("td.chosen", has_text=re.compile(r"^9.530")).first).to_be_visible()
+    quiet(page)
+    page.keyboard.press("Alt+z")
+    page.get_by_text("1 change, only in this tab").wait_for()
+    expect(page.locator(".card")).to_have_count(4)

@@ -51,8 +51,23 @@ def shown(page: AppTest) -> str:
     return " ".join(each.proto.json for each in page.get("bidi_component"))
 
 
+def compared(page: AppTest) -> dict:
+    """What the drawings and the table below them show."""
+    (found,) = [json.loads(each.proto.json) for each in page.get("bidi_component") if '"heads"' in each.proto.json
+                and '"told"' in each.proto.json]  # fmt: skip
+    return found
+
+
+def chosen(page: AppTest, number: int) -> AppTest:
+    """The page after a click on a drawing, or on a cell below it."""
+    page.session_state["option"] = number
+    return page.run()
+
+
 def test_an_adopted_option_is_the_well_as_written_and_undo_takes_it_back(page):
     option = verbs.options(verbs.load_text(text(page)))[1].evaluation.plan
+    assert button(page, "Adopted").disabled  # the well as written
+    chosen(page, 1)
     button(page, "Adopt").click().run()
 
     adopted = verbs.check(verbs.load_text(text(page))).plan
@@ -64,6 +79,7 @@ def test_an_adopted_option_is_the_well_as_written_and_undo_takes_it_back(page):
 
 
 def test_a_dropped_option_goes_and_all_else_stays(page):
+    chosen(page, 1)
     button(page, "Drop").click().run()
 
     whole = DEMOS[BRINDLEWICK]
@@ -72,6 +88,7 @@ def test_a_dropped_option_goes_and_all_else_stays(page):
 
 
 def test_the_last_one_dropped_leaves_no_options(page):
+    chosen(page, 1)
     button(page, "Drop").click().run()
     button(page, "Drop").click().run()
 
@@ -111,9 +128,13 @@ def test_an_option_that_cannot_be_is_told_and_cannot_be_adopted(page):
     page.selectbox(key="option-path").select("liner.off bottom")
     page.text_input(key="option-value").input("90000 m")
     button(page, "Keep as an option").click().run()
-    page.selectbox(key="option").select(2).run()
 
-    assert "cannot be" in shown(page)
+    assert compared(page)["chosen"] == 3  # the one that was made
+    assert {row["cells"][3]["text"] for group in compared(page)["groups"] for row in group["rows"]} <= {
+        "cannot be",
+        "",
+    }
+    assert "svg" not in compared(page)["heads"][3]
     assert button(page, "Adopt").disabled
 
 
@@ -127,19 +148,53 @@ def test_hostile_names_of_options_stay_text(page):
     assert verbs.load_text(text(page)).content.options[-1].name == HOSTILE
 
 
+def rows(page: AppTest) -> dict[str, list[dict]]:
+    """The cells of the table by what they are."""
+    return {row["what"]: row["cells"] for group in compared(page)["groups"] for row in group["rows"]}
+
+
 def test_what_is_not_as_written_stands_out(page):
-    (block,) = [
-        one
-        for each in page.get("bidi_component")
-        for one in json.loads(each.proto.json).get("blocks", [])
-        if one.get("title") == "What differs"
-    ]
-    (at,) = [n for n, row in enumerate(block["rows"]) if row[0] == "liner top"]
-    base = block["heads"].index("as written")
-    assert block["bold"][at][base : base + 3] == [False, True, False]
+    tops = rows(page)["Liner top"]
+    assert [cell["differs"] for cell in tops] == [False, True, False]
+    assert [cell["text"] for cell in rows(page)["Slips to nearest coupling"]][1] == "not known"
+    assert rows(page)["Slips to nearest coupling"][1]["sign"] == "unchecked"
+
+
+def test_only_what_differs_or_all_of_it(page):
+    few = rows(page)
+    assert "Liner shoe" not in few
+    assert all(len({cell["text"] for cell in cells}) > 1 for cells in few.values())
+    page.toggle(key="only").set_value(False).run()
+    every = rows(page)
+    assert [cell["text"] for cell in every["Liner shoe"]] == ["12\u202f590.0"] * 3
+    assert set(few) < set(every)
+    assert "Test liner and lap, at surface" in every
+
+
+def test_options_are_drawn_in_a_row_and_the_chosen_one_says_what_decides(page):
+    heads = compared(page)["heads"]
+    assert [head["name"] for head in heads] == ["As written", "Lap of 150 ft", "Seat in the running tool"]
+    assert all(head["svg"].startswith("<?xml") or head["svg"].startswith("<svg") for head in heads)
+    assert len({head["svg"] for head in heads}) == 3
+    assert heads[1]["alt"] == "lap of 150 ft: liner from 9700 ft to 12590 ft"
+    assert compared(page)["told"]["lines"][0].startswith("Lap of 150 ft: Hanger down 220.0 ft")
+    chosen(page, 2)
+    assert compared(page)["told"]["title"] == "What decides: seat in the running tool"
+
+
+def test_a_new_option_begins_as_the_chosen_one(page):
+    chosen(page, 2)
+    page.text_input(key="option-name").input("seat in the tool, longer lap")
+    page.text_input(key="option-value").input("380 ft")
+    button(page, "Keep as an option").click().run()
+
+    was, new = verbs.load_text(text(page)).content.options[1:]
+    assert new.change == {**was.change, "liner.lap": "380 ft"}
+    assert new.without == was.without
 
 
 def test_an_option_is_renamed(page):
+    chosen(page, 1)
     page.text_input(key="option-renamed").input("short lap")
     button(page, "Rename").click().run()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from app import exports, revision
 from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.test_browser import free_port, lapline_app, served
+from tests.app.test_foreign import quiet
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -93,7 +95,39 @@ def test_readings_stand_beside_the_plan(page):
     page.run()
 
     assert not page.exception
-    assert "3 readings, 1 outside the band of the plan." in shown(page)
+    assert "3 readings: 1 outside the band of the plan, 2 inside." in shown(page)
+    assert "Set the hanger, pins at: read 1600 psi, planned 1425 psi to 1575 psi." in shown(page)
+    assert "Hook load on the way in" not in shown(page)  # no hook load was read
+
+
+LOADS = (
+    {"step": "run in", "what": "hook load picking up", "at": "9850 ft", "value": "330 klbf"},
+    {"step": "run in", "what": "hook load slacking off", "at": "9850 ft", "value": "290 klbf"},
+)
+
+
+def test_measured_hook_loads_stand_on_their_curve(page):
+    text = edit.put(DEMOS[BRINDLEWICK], "installation.friction", {"cased": "0.20", "open hole": "0.30"})
+    for line in LOADS:
+        text = edit.insert(text, "record", line)
+    page.session_state.texts[BRINDLEWICK].append(text)
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    assert not page.exception
+    assert "Hook load on the way in" in shown(page)
+    assert "Dots:" in shown(page)  # and what is measured is drawn with them
+
+
+def test_a_curve_that_cannot_be_drawn_says_what_it_needs(page):
+    text = edit.remove(edit.remove(DEMOS[BRINDLEWICK], "options"), "running string")
+    text = edit.insert(text, "record", LOADS[0])
+    page.session_state.texts[BRINDLEWICK].append(text)
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    assert not page.exception
+    assert "The curve of hook load is not drawn: needs " in shown(page)
 
 
 def test_without_a_record_the_page_says_what_would_fill_it(page):
@@ -161,7 +195,7 @@ def test_without_its_library_a_form_is_refused_with_the_reason(page, monkeypatch
 @pytest.mark.parametrize(
     ("title", "word", "expected"),
     [
-        ("Program section", "program", "Table 1: "),
+        ("Program section", "program", "Table 1. "),
         ("Tables", "tables", "rows with head"),
         ("Step cards", "steps", "<svg"),
     ],
@@ -242,7 +276,8 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     assert page.code[0].value == "brindlewick-4-sheet-rev-2-changed-2026-11-20.pdf"
     (note,) = [one for one in page.text_area if one.label == "What changed"]
     words = note.value
-    assert "liner longer by the same; lap longer" in words
+    assert words.startswith("Lap 370 to 400 ft: hanger up 30.0 ft; liner longer by the same; ")
+    assert "lap longer" not in words  # the cause is not its own effect
     press(page, "Write it into the file")
 
     made = verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well
@@ -251,6 +286,61 @@ def test_a_revision_is_made_told_in_its_names_and_taken_back(page):
     assert page.code[0].value.startswith("brindlewick-4-sheet-rev-3-2")
     press(page, "Undo")
     assert verbs.load_text(page.session_state.texts[BRINDLEWICK][-1]).content.well.revision.number == "2"
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"installation.tests.liner and lap.surface pressure": "2700 psi"},
+         "Liner and lap surface pressure 2619 to 2700 psi"),
+        ({"liner.lap": "340 ft", "running string.assembly.drill pipe.length": "9106 ft"}, "Lap 370 to 340 ft: "),
+        ({"running string.assembly.drill pipe.length": "9106 ft"}, "Drill pipe length 9076 to 9106 ft"),
+        ({"well.show": "metric"}, ""),
+    ],
+)  # fmt: skip
+def test_the_note_names_the_cause_before_what_follows(changes, said):
+    text = DEMOS[BRINDLEWICK]
+    for path, value in changes.items():
+        text = edit.set(text, path, value)
+    note = revision.in_short(verbs.diff(verbs.load_text(DEMOS[BRINDLEWICK]), verbs.load_text(text)))
+
+    assert note.startswith(said)
+    assert bool(note) == bool(said)
+    assert len(note) <= 160
+
+
+def earlier_file(page: AppTest):
+    """The button that offers the text of the revision before."""
+    return [one for one in page.get("download_button") if one.proto.label.startswith("Revision ")]
+
+
+def test_the_earlier_revision_of_a_file_is_offered_and_found_again_beside_it(tmp_path, monkeypatch):
+    file = tmp_path / "mine.yaml"
+    file.write_text(DEMOS[BRINDLEWICK])
+    monkeypatch.setenv("LAPLINE_FILE", str(file))
+    page = AppTest.from_function(_page, default_timeout=60).run()
+    assert not earlier_file(page)
+    its = page.session_state.texts["mine.yaml"]
+    its.append(edit.set(its[-1], "liner.lap", "400 ft"))
+    page.run()
+    press(page, "Write it into the file")
+    assert "Revision 2 lies in mine.yaml until this one is saved over it" in shown(page)
+    press(page, "Save")
+    assert "Revision 2 is only in this tab: a reload loses it" in shown(page)
+    (offered,) = earlier_file(page)
+    assert offered.proto.label == "Revision 2 as a file"
+
+    again = AppTest.from_function(_page, default_timeout=60).run()  # the file as it was saved, in another tab
+    again.session_state["hand-over"] = "Since revision 3"
+    again.run()
+    assert "The text of revision 2 is not in this one: open the file kept of it." in shown(again)
+    (tmp_path / "brindlewick-4-well-rev-2-2026-11-20.yaml").write_text(DEMOS[BRINDLEWICK])
+    again = AppTest.from_function(_page, default_timeout=60).run()
+    again.session_state["hand-over"] = "Since revision 2"
+    again.run()
+    assert not again.exception
+    assert "anger up 30.0 ft" in shown(again)
+    assert not earlier_file(again)
 
 
 def test_another_tab_knows_that_the_well_was_changed_since_its_revision(page):
@@ -369,3 +459,41 @@ def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_pa
         with zipfile.ZipFile(packed.value.path()) as archive:
             assert archive.testzip() is None
             assert archive.read("sketch-well.yaml").decode() == DEMOS[SKETCH]
+
+
+@pytest.mark.browser
+def test_every_form_of_every_file_is_downloaded_under_its_name(open_page):
+    page = open_page("hand-over")
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    files = page.get_by_test_id("stRadioGroup")
+    for each in exports.offered(evaluation, True):
+        files.get_by_text(each.title, exact=True).click()
+        for form in each.forms:
+            shown = exports.file_name(
+                evaluation, each.word, "zip" if form in exports.BY_PAGE else form, False
+            )
+            if len(each.forms) > 1:
+                page.get_by_role("radiogroup", name="Form").get_by_role(
+                    "radio", name=form, exact=True
+                ).click()
+            page.locator("code", has_text=shown).first.wait_for()
+            quiet(page)
+            with page.expect_download() as download:
+                page.get_by_role("button", name="Download this").click()
+            assert download.value.suggested_filename == shown
+            data = download.value.path().read_bytes()
+            assert data.startswith(BEGINS.get(form, b"")), shown
+            assert len(data) > 150, shown
+            if form == "yaml":
+                assert data.decode() == DEMOS[BRINDLEWICK]
+
+
+@pytest.mark.browser
+def test_the_program_is_shown_page_by_page_with_what_stands_on_them(open_page):
+    page = open_page("hand-over")
+    page.get_by_test_id("stRadioGroup").get_by_text("Program section", exact=True).click()
+    page.get_by_text("pages, one after another").wait_for()
+    page.locator(".paper text", has_text="Table 1. Well").wait_for()
+    pages = page.locator(".paper > svg")
+    told = re.search(r"\d+", page.get_by_text("pages, one after another").inner_text())
+    assert pages.count() == int(told[0]) > 10

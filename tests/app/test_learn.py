@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import date
 from random import Random
 
 import pytest
@@ -501,12 +502,22 @@ def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words
     assert "Read these words again" in told
     assert {name: list(texts) for name, texts in page.session_state.texts.items()} == before
     assert filled(page) == ["Other round"]
-    kept = learn.result(WELLS[BRINDLEWICK], 1, tasks, page.session_state.practice).split("\n")
-    assert kept[:2] == ["Practice round 1 on Brindlewick 4", "4 of 6 at the first try."]
-    assert kept[3:5] == [
-        f"1 {tasks[0].kind}: 2 tries, with a hint. {tasks[0].question}",
-        f"2 {tasks[1].kind}: 1 try, answer shown. {tasks[1].question}",
+    its = page.session_state.practice
+    kept = learn.result(WELLS[BRINDLEWICK], 1, tasks, its, "2026-11-26").split("\n")
+    assert kept[0] == "Practice round 1 on Brindlewick 4"
+    assert kept[1].startswith("Brindlewick 4: revision 2 of 2026-11-20, text ")
+    assert kept[1].endswith(". Kept on 2026-11-26.")
+    assert kept[2] == "4 of 6 at the first try."
+    assert kept[4:9] == [
+        f"1 {tasks[0].kind}: 2 tries, with a hint",
+        f"   Asked: {tasks[0].question}",
+        f"   Given: {learn.in_words(tasks[0], its['tries'][0][0])}",
+        f"   Given: {learn.in_words(tasks[0], tasks[0].answer)}",
+        f"   Right: {learn.in_words(tasks[0], tasks[0].answer)}",
     ]
+    assert kept[10] == f"2 {tasks[1].kind}: 1 try, answer shown"
+    order = next(task for task in tasks if task.kind == practice.ORDER)
+    assert learn.in_words(order, order.answer).startswith(f"1 {order.choices[order.answer[0]]}; 2 ")
     assert "Read again:" in kept
 
     press(page, "Same round again")
@@ -628,6 +639,8 @@ def order_by_keys(page, task: practice.Task) -> None:
 
 @pytest.mark.browser
 def test_a_round_is_walked_by_keyboard_alone_and_nothing_leaves_this_machine(address, browser_page):
+    from playwright.sync_api import expect
+
     elsewhere, errors = [], []
     here = (address, address.replace("http", "ws"), "data:", "blob:")
     browser_page.on("request", lambda one: None if one.url.startswith(here) else elsewhere.append(one.url))
@@ -648,12 +661,21 @@ def test_a_round_is_walked_by_keyboard_alone_and_nothing_leaves_this_machine(add
         browser_page.get_by_role("button", name="Answer", exact=True, disabled=False).wait_for()
         tab_to(browser_page, "Answer")
         browser_page.keyboard.press("Enter")
-        browser_page.get_by_role("heading", name="Right at the first try").wait_for(timeout=60_000)
+        right = browser_page.get_by_role("heading", name="Right at the first try")
+        right.wait_for(timeout=60_000)
+        expect(right).to_be_in_viewport(ratio=1)
+        expect(browser_page.get_by_role("button", name="Next task")).to_be_in_viewport(ratio=1)
         if focused(browser_page) != "Next task":
             browser_page.get_by_role("heading", name=task.question).click()
             tab_to(browser_page, "Next task")
         browser_page.keyboard.press("Enter")
     browser_page.get_by_text("6 of 6 at the first try.").wait_for(timeout=60_000)
+    with browser_page.expect_download(timeout=60_000) as kept:
+        tab_to(browser_page, "Keep my result")
+        browser_page.keyboard.press("Enter")
+    name = f"brindlewick-4-practice-round-1-{date.today().isoformat()}.txt"
+    assert kept.value.suggested_filename == name
+    assert kept.value.path().read_text().count("   Right: ") == 6
     assert elsewhere == []
     assert errors == []
 

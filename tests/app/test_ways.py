@@ -169,12 +169,20 @@ def test_ten_inputs_become_a_sheet(open_page, program, tmp_path):
 
 def test_an_option_is_made_compared_adopted_and_undone(open_page):
     page = open_page("compare")
-    page.get_by_role("textbox", name="Name").fill("short lap")
+    page.get_by_role("button", name="New option from this one ...").click()
+    page.get_by_role("textbox", name="Name", exact=True).fill("short lap")
     page.get_by_role("textbox", name="to", exact=True).fill("320 ft")
     page.get_by_role("button", name="Keep as an option").click()
-    page.locator(".paper text", has_text="short lap").first.wait_for()
+    pressed = page.locator('.card[aria-pressed="true"]')
+    expect(pressed).to_have_attribute("data-option", "3")  # the option that was made is chosen
+    expect(pressed).to_contain_text("Short lap")
+    page.locator("td.chosen", has_text=re.compile(r"^9.530")).first.wait_for()
 
-    page.locator("td", has_text=re.compile(r"^9.530")).first.wait_for()  # the option that was made is chosen
+    page.locator("td", has_text=re.compile(r"^9.700")).first.click()  # a cell chooses its column
+    expect(pressed).to_have_attribute("data-option", "1")
+    page.get_by_text("What decides: lap of 150 ft").wait_for()
+    page.locator(".card").nth(3).click()
+    expect(pressed).to_have_attribute("data-option", "3")
     page.get_by_role("button", name="Adopt").click()
     page.get_by_text("2 changes, only in this tab").wait_for()
     page.get_by_role("link", name="Plan", exact=True).click()
@@ -186,7 +194,7 @@ def test_an_option_is_made_compared_adopted_and_undone(open_page):
     shows(page, told_by_verbs(TEXT), "counts", "findings")
     assert told_on_plan(page)["drawing"] != adopted["drawing"]
     page.get_by_role("link", name="Compare", exact=True).click()
-    page.locator(".paper text", has_text="short lap").first.wait_for()  # the option itself is still there
+    page.locator(".card", has_text="Short lap").wait_for()  # the option itself is still there
 
 
 READ = {8: ("pick up", "331 klbf"), 10: ("volume", "172.4 bbl"), 20: ("bumped at", "251.3 bbl")}

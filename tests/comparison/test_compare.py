@@ -56,6 +56,37 @@ def test_only_what_differs_is_told_with_its_unit():
     assert lap.si == pytest.approx(150 * FOOT_M)
 
 
+def test_another_pressure_of_the_lap_test_is_a_figure_and_is_told_in_words():
+    text = with_options(
+        BRINDLEWICK, "{name: harder, change: {installation.tests.liner and lap.surface pressure: 2900 psi}}"
+    )
+    compared = options(load_text(text))
+
+    rows = {row[0]: row[2:] for row in what_differs(compared, "field").rows}
+    at_surface = rows["test liner and lap, at surface"]
+    assert [show(one.si, one.kind, "field") for one in at_surface] == ["2619 psi", "2900 psi"]
+    # the file writes 2619 psi for 16.6 ppg at the liner shoe
+    told = [row[1] for row in in_words(compared, "field").rows]
+    assert told == [
+        "Test liner and lap: at surface 2900 psi (was 2619 psi), "
+        f"EMW at the liner shoe {show(rows['test liner and lap, EMW at the liner shoe'][1].si, 'emw', 'field')} "
+        "(was 16.60 ppg)"
+    ]
+
+
+def test_a_test_that_cannot_be_computed_is_told_with_what_it_needs():
+    text = with_options(
+        BRINDLEWICK,
+        "{name: open, without: [installation.tests.liner and lap.surface pressure, "
+        "installation.tests.liner and lap.emw]}",
+    )
+    compared = options(load_text(text))
+
+    rows = {row[0]: row[2:] for row in what_differs(compared, "field").rows}
+    assert rows["test liner and lap, at surface"][1] == "not computed"
+    assert ("open", "Test liner and lap: not planned, or not computed") in in_words(compared, "field").rows
+
+
 def test_findings_that_appear_and_go_are_told_in_words():
     text = with_options(
         BRINDLEWICK,

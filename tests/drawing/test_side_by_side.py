@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from schematic import diff, options
@@ -12,6 +14,7 @@ from schematic.drawing.palette import GREEN, VERMILION
 from schematic.drawing.scene import Path, Text
 from schematic.drawing.shared_findings import findings_table, shared_letters
 from schematic.drawing.side_by_side import options_sheet
+from schematic.drawing.small_options import small_options
 from schematic.drawing.two_positions import difference_sheet
 from schematic.verbs import demos, load_text
 from schematic.wellfile import edit
@@ -234,3 +237,23 @@ def test_what_moved_says_by_how_much_and_what_did_not_says_so():
     titles = {group.title for group in scene.groups}
     assert "liner top, up 6.1 ft to 9\u2009473.9" in titles
     assert "liner shoe, 12\u2009590, as before" in titles
+
+
+@pytest.mark.parametrize("well", sorted(demos()))
+def test_small_drawings_are_on_one_scale_and_can_be_read(well):
+    made = compared(well)
+    scenes = small_options(made, made[0].evaluation.plan.identity.system)
+
+    assert len(scenes) == len(made)
+    for one, scene in zip(made, scenes, strict=True):
+        assert problems(scene) == [], one.name
+    tops = {one.name: one.evaluation.plan.depth.liner.top_md_m for one in made}
+    ends = {scene.title: _lap_top_mm(scene) for scene in scenes}
+    for one, other in pairwise(sorted(tops, key=tops.__getitem__)):
+        assert (ends[one] < ends[other]) == (tops[one] < tops[other])
+
+
+def _lap_top_mm(scene) -> float:
+    """Where the dimension of the lap begins."""
+    (lap,) = [group for group in scene.groups if group.part == "liner.lap"]
+    return min(y for shape in lap.shapes if isinstance(shape, Path) for run in shape.runs for _x, y in run)

@@ -18,6 +18,7 @@ from schematic.export.workbook import NoLibrary, cover, workbook
 from schematic.outcome import Figure
 from schematic.units import in_system
 from schematic.verbs import demos, load_text
+from schematic.wellfile import edit
 
 BRINDLEWICK = demos()["brindlewick-4.yaml"]
 
@@ -170,9 +171,26 @@ def test_the_same_plan_gives_the_same_bytes_whatever_the_hour():
 
     assert made() == first
     with zipfile.ZipFile(io.BytesIO(first)) as archive:
-        assert {part.date_time for part in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
-        assert archive.read("docProps/core.xml").count(b">1980-01-01T00:00:00Z</dcterms:") == 2
+        # the day of the file's revision
+        assert {part.date_time for part in archive.infolist()} == {(2026, 11, 20, 0, 0, 0)}
+        assert archive.read("docProps/core.xml").count(b">2026-11-20T00:00:00Z</dcterms:") == 2
         assert b"<Application>lapline<" in archive.read("docProps/app.xml")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        edit.remove(edit.remove(BRINDLEWICK, "well.revision"), "well.earlier revisions"),
+        edit.remove(BRINDLEWICK, "well.revision.date"),
+        edit.set(edit.put(BRINDLEWICK, "well.revision.content", "0" * 12), "liner.lap", "371 ft"),
+    ],
+    ids=["no revision", "no day", "changed since"],
+)
+def test_where_the_plan_has_no_day_the_workbook_has_none(text):
+    with zipfile.ZipFile(io.BytesIO(made(text))) as archive:
+        assert b"dcterms:created" not in archive.read("docProps/core.xml")
+        assert b"dcterms:modified" not in archive.read("docProps/core.xml")
+    assert opened(text).worksheets
 
 
 @pytest.mark.parametrize("name", ["=1+1", "@SUM(A1)", "+1", "-1", "=cmd|' /C calc'!A0"])

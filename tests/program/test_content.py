@@ -6,8 +6,10 @@ import math
 
 import pytest
 
+from schematic.export.installation import TESTS
 from schematic.outcome import Figure
 from schematic.program.content import Heading, NumberedTable, Paragraph, clean
+from schematic.units import show
 from schematic.verbs import check, demos, load_text
 from tests.program.programs import program_of, text_of
 
@@ -189,9 +191,31 @@ def test_a_test_keeps_all_that_the_file_says_of_it():
     row = table(text, "Planned tests").rows[0]
 
     assert row[0] == "liner and lap"
-    assert row[1].si == pytest.approx(2619 * 6894.757, rel=1e-6)
-    assert row[3:5] == ("intermediate casing", "mud")
-    assert row[5].si == 1800.0
+    assert row[2].si == pytest.approx(2619 * 6894.757, rel=1e-6)
+    assert row[3] == "as written; 16.60 ppg asked for at intermediate casing"
+    assert row[5] == "mud"
+    assert row[6].si == 1800.0
+
+
+def test_a_pressure_that_follows_is_told_as_in_the_table_of_the_installation():
+    text = text_of("sollivane-a7")
+    row, inflow = table(text, "Planned tests").rows
+    computed = next(one for one in program_of(text).tables if one.title == TESTS).rows[0]
+
+    assert computed[0] == row[0] == "liner and lap"
+    assert row[2] == computed[1]
+    assert show(row[2].si, "pressure", "metric") == "101.1 bar"
+    assert row[3] == "over fracture at the host shoe, by 34.5 bar"
+    assert row[4] == computed[4]
+    assert inflow[2] == inflow[4] == "does not apply"
+
+
+def test_a_pressure_that_cannot_be_worked_out_says_what_it_needs():
+    text = text_of("sollivane-a7").replace("above fracture: 34.5 bar, ", "")
+    row = table(text, "Planned tests").rows[0]
+
+    assert row[2] is None
+    assert row[3] == "not computed, needs installation.tests.liner and lap.surface pressure"
 
 
 def test_clean_keeps_one_line_of_what_can_be_read():

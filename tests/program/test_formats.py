@@ -368,3 +368,11 @@ def test_figures_have_thin_spaces_between_thousands_in_print():
     cells = [c.text for t in docx_of(text_of("brindlewick-4")).tables for r in t.rows for c in r.cells]
 
     assert f"12{THIN}590.0" in cells
+
+
+def test_the_pdf_is_dated_by_the_revision_or_not_at_all():
+    dated, bare = (pdf_of(text_of(name)).metadata for name in ("brindlewick-4", "sketch"))
+
+    assert dated["/CreationDate"].startswith("D:20261120")  # the day of the file's revision
+    assert "/CreationDate" not in bare
+    assert "/ModDate" not in bare
