@@ -285,11 +285,11 @@ def test_what_was_typed_and_not_kept_is_of_one_well_and_stays(page):
     button(page, "Back").click().run()
     assert page.text_input(key=pins).value == "1600"
 
-    page.selectbox(key="demo").select("sollivane-a7.yaml").run()
+    page.selectbox(key="well-on-screen").select("sollivane-a7.yaml").run()
     cards = verbs.steps(verbs.load_text(DEMOS["sollivane-a7.yaml"]))
     page.selectbox(key="step").select(next(c.number for c in cards if c.code == "set-the-hanger")).run()
     assert page.text_input(key=box("set-the-hanger", "pins at", "sollivane-a7.yaml")).value == ""
-    page.selectbox(key="demo").select(BRINDLEWICK).run()
+    page.selectbox(key="well-on-screen").select(BRINDLEWICK).run()
     page.selectbox(key="step").select(11).run()
     assert page.text_input(key=pins).value == "1600"
     button(page, "Keep readings").click().run()
