@@ -13,6 +13,7 @@ from schematic import verbs
 from schematic.catalogue.glossary import meaning
 from schematic.checks.evaluate import Evaluation
 from schematic.checks.remedies import Remedy
+from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
@@ -31,6 +32,7 @@ Block = dict[str, Any]
 
 _THIN = "\u202f"  # narrow no-break space between thousands
 _MOST_MISSING = 10
+_MOST_TOLD = 4  # in one line of what followed from a change
 
 
 def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
@@ -73,8 +75,68 @@ def found_rows(evaluation: Evaluation) -> list[Block]:
 
 def headline(outcome: Outcome, system: System) -> str:
     """A finding in one line."""
+    return sentence_case(_headline(outcome, system))
+
+
+def _headline(outcome: Outcome, system: System) -> str:
     assert isinstance(outcome.answer, Found)
-    return sentence_case(sentence(outcome.answer.headline, outcome.answer.figures, system))
+    return sentence(outcome.answer.headline, outcome.answer.figures, system)
+
+
+def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
+    """What a change did to the findings: new, gone, with another figure, not checked any more or checked now.
+
+    The letters are those that the findings have now. Nothing where nothing of it changed.
+    """
+    system = now.plan.identity.system
+    had, lettered = {name_of(one) for one in before.findings}, letters(now)
+    told: dict[str, list[str]] = {how: [] for how in ("appears", "goes", "changes", "not checked")}
+    for how, _severity, rule, words in findings_between(before, now, system):
+        if how not in ("appears", "changes"):
+            told[how].append(sentence_case(words))
+            continue
+        its = next(
+            (letter, one)
+            for letter, one in lettered
+            if one.rule == rule
+            and (name_of(one) in had) == (how == "changes")
+            and words.startswith(_headline(one, system))
+        )
+        lettered.remove(its)
+        told[how].append(its[0] if how == "changes" else f"{its[0]} {headline(its[1], system)}")
+    waited, waits = _rules_waiting(before), _rules_waiting(now)
+    lost = {one.rule for one in before.findings} - {one.rule for one in now.findings}
+    passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)}
+    told["not checked"] += [f"'{_rule_called(rule)}'" for rule in waits if rule not in {*waited, *lost}]
+    now_passed = [f"'{_rule_called(rule)}'" for rule in waited if rule not in waits and rule in passed]
+    lines = [
+        f"{head}: {_some(its)}."
+        for head, its in (
+            ("New", told["appears"]),
+            ("Gone", told["goes"]),
+            ("Not checked any more", told["not checked"]),
+            ("Checked now, nothing found of", now_passed),
+            ("Still there with another figure", [", ".join(told["changes"])] if told["changes"] else []),
+        )
+        if its
+    ]
+    return [{"kind": "followed", "head": f"After {change}", "lines": lines}] if lines else []
+
+
+def _some(its: list[str]) -> str:
+    """The first of a list in one line, and how many more."""
+    more = f"; and {len(its) - _MOST_TOLD} more" if len(its) > _MOST_TOLD else ""
+    return f"{'; '.join(its[:_MOST_TOLD])}{more}"
+
+
+def _rules_waiting(evaluation: Evaluation) -> list[str]:
+    """The rules of which something is not checked."""
+    its = [one.rule for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    return list(dict.fromkeys(its))
+
+
+def _rule_called(rule: str) -> str:
+    return sentence_case(rule.replace("-", " "))
 
 
 def unchecked_rows(evaluation: Evaluation) -> list[Block]:
@@ -85,7 +147,7 @@ def unchecked_rows(evaluation: Evaluation) -> list[Block]:
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": sentence_case(outcome.rule.replace("-", " ")),
+            "text": _rule_called(outcome.rule),
             "figure": f"needs {', '.join(readable(evaluation, name) for name in outcome.answer.missing)}",
         }
         for outcome in evaluation.outcomes

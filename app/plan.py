@@ -125,7 +125,7 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     if session.get("finding") not in found:
         session.finding = None
-    cleared(document)
+    last_change(document, evaluation)
     if session.finding:
         return one_finding(document, evaluation, found)
     session.unchecked = session.get("unchecked", False)
@@ -181,7 +181,7 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
             escaped(answers.remedy_called(one)),
             type="primary" if len(mends) == 1 else "secondary",
             on_click=mend,
-            args=(one, found, called),
+            args=(one, found),
         )
         told = answers.remedy_told(one, called, evaluation.plan.identity.system)
         show(f"remedy-{number}", [{"kind": "note", "text": told}])
@@ -207,25 +207,32 @@ def _remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> t
     return its
 
 
-def mend(remedy: Remedy, found: dict[str, Outcome], called: dict[str, str]) -> None:
+def mend(remedy: Remedy, found: dict[str, Outcome]) -> None:
     """Make the change of a remedy; the next finding that is left comes by itself."""
     if not state.change(lambda _text: remedy.text):
         return
     gone = [answers.name_of(one) for one in remedy.clears]
-    st.session_state.mended = (remedy.text, f"{' and '.join(called[name] for name in gone)} cleared.")
+    st.session_state.mended = remedy.text
     names = list(found)
     at = names.index(st.session_state.finding)
     left = [name for name in names[at:] + names[:at] if name not in gone]
     choose_finding(left[0], found[left[0]].subject.path) if left else choose_finding(None)
 
 
-def cleared(document: Document) -> None:
-    """What the last remedy cleared, as long as nothing else has changed."""
-    text, words = st.session_state.get("mended", ("", ""))
-    if text == document.text:
+def last_change(document: Document, evaluation: Evaluation) -> None:
+    """What the last change of the text did to the findings; it stays until the next one."""
+    session = st.session_state
+    file, text, before, told = session.get("followed", ("", "", evaluation, []))
+    if file != document.file:
+        told = []
+    elif text != document.text:
+        told = answers.followed(state.in_words(text, document.text), before, evaluation)
+    session.followed = (document.file, document.text, evaluation, told)
+    if told:
         with st.container(horizontal=True, vertical_alignment="center"):
-            st.text(words)
-            st.button("Undo it", on_click=state.undo, type="tertiary")
+            show("followed", told)
+            if session.get("mended") == document.text:
+                st.button("Undo it", on_click=state.undo, type="tertiary")
 
 
 def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:

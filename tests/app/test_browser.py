@@ -97,9 +97,9 @@ def test_a_finding_is_opened_and_mended_by_keyboard_and_the_next_one_comes(page)
     page.get_by_role("heading", name="Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     assert page.get_by_text("error 1 of 1").is_visible()  # the running string goes along with the liner top
     page.get_by_role("button", name="Lap 100 ft").press("Enter")
-    page.get_by_text("a cleared.").wait_for(timeout=60_000)
+    page.get_by_text("Gone: Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     page.get_by_role("button", name="Undo it").press("Enter")
-    page.get_by_text("cleared.").wait_for(state="detached", timeout=60_000)
+    page.get_by_text("New: a Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     page.get_by_role("button", name="All findings").press("Enter")
     page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=60_000)
 

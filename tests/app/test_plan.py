@@ -10,11 +10,13 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import inspector, limits_slider, tables
+from app import answers, inspector, limits_slider, tables
 from schematic import verbs
+from schematic.drawing.findings import letters
 from schematic.outcome import Found
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
+from tests.app.told import with_lap
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -470,14 +472,85 @@ def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_com
 
     press(page, "Lap 100 ft")
     assert "  lap: 100 ft\n" in text(page)
-    assert "a cleared." in [each.value for each in page.text]
+    (told,) = blocks(page, "followed")
+    assert told["head"].startswith("After liner.lap 80 ft to 100 ft")
+    assert told["lines"][0].startswith("Gone: Lap 80.0 ft, least 100 ft")
     assert "length: 9346 ft" in text(page)  # 9076 + 370 - 100: the running string goes along
     assert not page.session_state["finding"].startswith("running-string-misses-liner-top")
 
     press(page, "Undo it")
     assert "length: 9366 ft" in text(page)
     assert "  lap: 80 ft\n" in text(page)
-    assert "cleared." not in " ".join(each.value for each in page.text)
+    (told,) = blocks(page, "followed")
+    assert told["lines"][0].startswith("New: a Lap 80.0 ft, least 100 ft")
+    assert "Undo it" not in [each.label for each in page.button]
+
+
+def followed(page: AppTest) -> list[str]:
+    """What the page says that the last change did to the findings."""
+    return [line for block in blocks(page, "followed") for line in block["lines"]]
+
+
+def test_after_a_change_the_page_says_what_it_did_to_the_findings_until_the_next_one(page):
+    assert followed(page) == []
+    page.text_input(key="lap").set_value("80 ft").run()
+    lines = followed(page)
+    assert lines[0].startswith("New: a Lap 80.0 ft, least 100 ft; ")  # by the letter that it has now
+    turn_to(page, "Hole")
+    assert followed(page) == lines
+
+    press(page, "Undo")
+    assert any(line.startswith("Gone: Lap 80.0 ft, least 100 ft; ") for line in followed(page))
+    press(page, "Redo")
+    assert followed(page) == lines
+
+
+def test_a_change_that_does_nothing_to_the_findings_has_nothing_to_say(page):
+    page.text_input(key="lap").set_value("80 ft").run()
+    page.text_input(key="lap").set_value("80.0 ft").run()
+    assert "  lap: 80.0 ft\n" in text(page)
+    assert blocks(page, "followed") == []
+
+
+def test_another_well_on_screen_is_no_change(page):
+    box = next(box for box in page.selectbox if box.label == "Well on screen")
+    box.set_value("haldry-2.yaml").run()
+    assert blocks(page, "followed") == []
+
+
+def between(old: str, new: str) -> list[str]:
+    """What the second text did to the findings of the first."""
+    before, now = (verbs.check(verbs.load_text(one)) for one in (old, new))
+    return [line for block in answers.followed("", before, now) for line in block["lines"]]
+
+
+def test_what_waits_for_an_input_and_what_is_checked_now_are_told():
+    tested = edit.set(BRINDLEWICK, "strings.intermediate casing.tested to", "5000 psi")
+    assert between(BRINDLEWICK, tested) == ["Checked now, nothing found of: 'Host not tested'."]
+    assert between(tested, BRINDLEWICK) == ["Not checked any more: 'Host not tested'."]
+
+    short = edit.set(BRINDLEWICK, "fluids.cement.thickening time", "2 h")
+    (new,) = (line for line in between(BRINDLEWICK, short) if line.startswith("New: "))
+    (lost,) = between(short, edit.remove(short, "fluids.cement.thickening time"))
+    assert new[7:] == lost.removeprefix("Not checked any more: ")  # its headline; it has not gone
+
+
+def test_a_finding_that_only_has_another_letter_has_not_changed():
+    before, now = (verbs.check(verbs.load_text(one)) for one in (BRINDLEWICK, with_lap("80 ft")))
+    old, new = ({answers.name_of(one): letter for letter, one in letters(each)} for each in (before, now))
+    moved = {name for name in old if name in new and old[name] != new[name]}
+    same = {
+        letter
+        for letter, one in letters(now)
+        if answers.name_of(one) in moved
+        and answers.headline(one, "field") in [answers.headline(each, "field") for each in before.findings]
+    }
+    (lines,) = (block["lines"] for block in answers.followed("", before, now))
+    told = [
+        word for line in lines for part in line.partition(": ")[2].split("; ") for word in part.split(" ")[:1]
+    ]
+    assert same
+    assert not same & {word.rstrip(".") for word in told}
 
 
 def test_what_is_not_checked_is_the_same_list_with_what_each_needs(page):
