@@ -13,7 +13,7 @@ from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
 from app.drawing_view import drawing
-from app.findings_view import findings_list
+from app.findings_view import findings_list, leaves_by_escape
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
 from app.shell import bar, escaped
@@ -104,7 +104,7 @@ def follow(these: list[Choice]) -> None:
         session.chosen = {"part": held["part"], "title": held["title"]}
         session.panel = tables.panel_of(inspector.chosen_among(these, held["part"]), session.panel)
     elif cleared != session.get("clicked", (None, ""))[1]:
-        session.chosen = None
+        choose_finding(None)
     session.clicked = (held, cleared)
 
 
@@ -127,13 +127,16 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
         session.finding = None
     last_change(document, evaluation)
     if session.finding:
-        return one_finding(document, evaluation, found)
+        session.left = session.finding
+        with st.container(key="one-finding"):
+            return one_finding(document, evaluation, found)
     session.unchecked = session.get("unchecked", False)
     rows = answers.unchecked_rows(evaluation) if session.unchecked else answers.found_rows(evaluation)
     findings_list(
         answers.counts(evaluation),
         rows,
         session.unchecked,
+        session.get("left"),
         partial(_row_chosen, evaluation, these),
         lambda: session.update(unchecked=session.findings["opened"]["unchecked"]),
     )
@@ -159,6 +162,11 @@ def choose_finding(name: str | None, subject: str = "") -> None:
     st.session_state.chosen = {"part": subject, "title": ""} if name else None
 
 
+def _left_by_escape() -> None:
+    if st.session_state["open-finding"]["left"]:  # else it only came back to what it begins with
+        choose_finding(None)
+
+
 def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Outcome]) -> bool:
     """The chosen finding in full, the way to the others, and the values that would mend it."""
     name = st.session_state.finding
@@ -167,13 +175,14 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
     alike = [one for one in names if _severity(found[one]) is outcome.answer.severity]
     at = names.index(name)
     with st.container(horizontal=True, vertical_alignment="center"):
-        st.button("All findings", on_click=choose_finding, args=(None,))
+        st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too")
         st.text(f"{outcome.answer.severity.value} {alike.index(name) + 1} of {len(alike)}")
         for label, to in (("Previous", at - 1), ("Next", at + 1)):
             there = 0 <= to < len(names)
             other = (names[to], found[names[to]].subject.path) if there else ()
             st.button(label, disabled=not there, on_click=choose_finding, args=other)
     show("finding-note", answers.found_note(evaluation, name))
+    leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     mends = _remedies(document, evaluation, outcome)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
     for number, one in enumerate(mends):
@@ -209,14 +218,13 @@ def _remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> t
 
 def mend(remedy: Remedy, found: dict[str, Outcome]) -> None:
     """Make the change of a remedy; the next finding that is left comes by itself."""
-    if not state.change(lambda _text: remedy.text):
-        return
     gone = [answers.name_of(one) for one in remedy.clears]
-    st.session_state.mended = remedy.text
     names = list(found)
     at = names.index(st.session_state.finding)
-    left = [name for name in names[at:] + names[:at] if name not in gone]
-    choose_finding(left[0], found[left[0]].subject.path) if left else choose_finding(None)
+    left = next((name for name in names[at:] + names[:at] if name not in gone), None)
+    if state.change(lambda _text: remedy.text):
+        choose_finding(left, found[left].subject.path if left else "")
+        st.session_state.mended = remedy.text
 
 
 def last_change(document: Document, evaluation: Evaluation) -> None:

@@ -104,6 +104,37 @@ def test_a_finding_is_opened_and_mended_by_keyboard_and_the_next_one_comes(page)
     page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=60_000)
 
 
+def test_escape_leaves_an_open_finding_from_it_and_from_the_drawing(page):
+    findings = page.get_by_role("listbox", name="Findings")
+    second = findings.get_by_role("option").nth(1).get_attribute("aria-label")
+    findings.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    opened = page.get_by_role("group", name=second.partition(", ")[2])
+    opened.and_(page.locator(":focus")).wait_for(
+        timeout=60_000
+    )  # what had the keyboard is gone with the list
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
+    page.locator(".rows:focus").wait_for(timeout=60_000)  # the list has it again, at the same finding
+    assert findings.locator(".row.at").get_attribute("aria-label") == second
+
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Next", exact=True).focus()
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
+
+    findings.get_by_role("option").nth(1).click()
+    page.get_by_role("button", name="All findings").wait_for(timeout=60_000)
+    lap = page.get_by_role("textbox", name="Lap, liner top to host shoe")
+    lap.fill("380 ft")
+    lap.press("Escape")  # of the field, not of the finding
+    assert page.get_by_role("button", name="All findings").is_visible()
+    body(page, "liner.assembly.7").evaluate("group => group.focus()")
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
+
+
 def test_what_is_not_checked_takes_the_place_of_the_findings(page):
     page.get_by_role("button", name=re.compile("not checked")).press("Enter")
     rows = page.get_by_role("listbox", name="Not checked").get_by_role("option")
