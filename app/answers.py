@@ -5,7 +5,7 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -18,7 +18,7 @@ from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.recorded import recorded_table
-from schematic.export.report import missing_inputs, not_computed, plural, readable
+from schematic.export.report import plural
 from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
@@ -29,9 +29,9 @@ from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
 Block = dict[str, Any]
+Needs = Callable[[Sequence[str]], str]  # missing inputs in the words of the inspector
 
 _THIN = "\u202f"  # narrow no-break space between thousands
-_MOST_MISSING = 10
 _MOST_TOLD = 4  # in one line of what followed from a change
 
 
@@ -139,7 +139,7 @@ def _rule_called(rule: str) -> str:
     return sentence_case(rule.replace("-", " "))
 
 
-def unchecked_rows(evaluation: Evaluation) -> list[Block]:
+def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """A row for each rule that could not look, and what it needs."""
     return [
         {
@@ -148,24 +148,32 @@ def unchecked_rows(evaluation: Evaluation) -> list[Block]:
             "spoken": "not checked",
             "letter": None,
             "text": _rule_called(outcome.rule),
-            "figure": f"needs {', '.join(readable(evaluation, name) for name in outcome.answer.missing)}",
+            "figure": f"needs {needs(outcome.answer.missing)}",
         }
         for outcome in evaluation.outcomes
         if isinstance(outcome.answer, NotChecked)
     ]
 
 
-def wanted(evaluation: Evaluation) -> list[Block]:
-    """The missing inputs worth most, and what is not computed for want of one."""
-    blocks: list[Block] = []
-    missing = missing_inputs(evaluation)
-    if missing:
-        named_ = [f"{readable(evaluation, name)} ({count})" for name, count in missing[:_MOST_MISSING]]
-        rest = f", and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
-        blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(named_)}{rest}."})
-    if evaluation.missing:
-        blocks.append({"kind": "note", "text": f"Not computed: {'; '.join(not_computed(evaluation))}."})
-    return blocks
+def not_computed(evaluation: Evaluation, needs: Needs) -> list[Block]:
+    """What is not computed for want of an input."""
+    its = [f"{one.what} needs {needs(one.needs)}" for one in evaluation.missing]
+    return [{"kind": "note", "text": f"Not computed: {'; '.join(its)}."}] if its else []
+
+
+def wanted_rows(wanted: Iterable[tuple[str, str]]) -> list[Block]:
+    """A row for each input that checks wait for: what it is called, and how many wait for it."""
+    return [
+        {
+            "id": str(number),
+            "sign": "unchecked",
+            "spoken": "",
+            "letter": None,
+            "text": called,
+            "figure": count,
+        }
+        for number, (called, count) in enumerate(wanted)
+    ]
 
 
 def found_note(evaluation: Evaluation, name: str) -> list[Block]:
@@ -208,7 +216,7 @@ def _looks_at() -> dict[str, str]:
     return found
 
 
-def key_figures(evaluation: Evaluation) -> list[Block]:
+def key_figures(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """Eight figures that follow from the depths; one that is not known says what it needs."""
     system = evaluation.plan.identity.system
     cells = []
@@ -216,8 +224,7 @@ def key_figures(evaluation: Evaluation) -> list[Block]:
         if isinstance(its, Figure):
             cells.append({"label": label, "value": _printed(its, system, unit=True)})
         else:
-            needs = ", ".join(readable(evaluation, name) for name in its)
-            cells.append({"label": label, "value": None, "needs": needs})
+            cells.append({"label": label, "value": None, "needs": needs(its)})
     return [{"kind": "part", "name": "", "lines": [], "cells": cells, "four": True}]
 
 

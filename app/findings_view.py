@@ -63,7 +63,7 @@ export default function ({ data, parentElement, setStateValue }) {
       ...(row.figure ? [node('span', 'figure', row.figure)] : []));
     made.id = `row-${n}`; made.title = row.figure ? `${row.text}: ${row.figure}` : row.text;
     made.setAttribute('role', 'option');
-    made.setAttribute('aria-label', `${row.spoken}, ${made.title}`);
+    made.setAttribute('aria-label', row.spoken ? `${row.spoken}, ${made.title}` : made.title);
     made.setAttribute('aria-selected', 'false');
     made.onclick = () => choose(n);
     list.append(made);
@@ -101,6 +101,7 @@ export default function ({ data, parentElement, setStateValue }) {
 )
 
 _view = st.components.v2.component("findings_list", css=_CSS, js=_JS, html='<div class="found"></div>')
+_rows = st.components.v2.component("rows_list", css=_CSS, js=_JS, html='<div class="found alone"></div>')
 
 
 # An open finding: what had the keyboard may be gone with the list; Escape anywhere in it leaves it.
@@ -154,4 +155,24 @@ def findings_list(
         default={"chosen": None, "opened": None},
         on_chosen_change=on_chosen,
         on_opened_change=on_opened,
+    )
+
+
+def rows_list(key: str, label: str, rows: Sequence[dict[str, Any]], on_chosen: Callable[[], None]) -> None:
+    """Show a list alone, as that of the findings. The row chosen comes into
+    ``st.session_state[key]["chosen"]``.
+    """
+    _rows(
+        key=key,
+        data={
+            "counts": [],
+            "rows": list(rows),
+            "unchecked": False,
+            "left": None,
+            "label": label,
+            "empty": "",
+        },
+        default={"chosen": None, "opened": None},
+        on_chosen_change=on_chosen,
+        on_opened_change=lambda: None,
     )

@@ -8,12 +8,12 @@ from typing import Any
 
 import streamlit as st
 
-from app import answers, inspector, limits_slider, state, tables
+from app import answers, inspector, limits_slider, needs, state, tables
 from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
 from app.drawing_view import drawing
-from app.findings_view import findings_list, leaves_by_escape
+from app.findings_view import findings_list, leaves_by_escape, rows_list
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
 from app.shell import bar, escaped
@@ -83,8 +83,9 @@ def page() -> None:
             show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
-            depths(document, evaluation, filled=not mended)
-            show("below", answers.wanted(evaluation) + answers.figures(evaluation))
+            depths(document, evaluation, these, filled=not mended)
+            wanted(document, evaluation, these)
+            show("below", answers.figures(evaluation))
         elif panel == "Part":
             part(document, evaluation, sheet, these)
         else:
@@ -129,31 +130,29 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     if session.finding:
         session.left = session.finding
         with st.container(key="one-finding"):
-            return one_finding(document, evaluation, found)
+            return one_finding(document, evaluation, found, these)
     session.unchecked = session.get("unchecked", False)
-    rows = answers.unchecked_rows(evaluation) if session.unchecked else answers.found_rows(evaluation)
+    said = partial(needs.told, document, evaluation.plan, these)
+    rows = answers.unchecked_rows(evaluation, said) if session.unchecked else answers.found_rows(evaluation)
     findings_list(
         answers.counts(evaluation),
         rows,
         session.unchecked,
         session.get("left"),
-        partial(_row_chosen, evaluation, these),
+        partial(_row_chosen, document, evaluation, these),
         lambda: session.update(unchecked=session.findings["opened"]["unchecked"]),
     )
     return False
 
 
-def _row_chosen(evaluation: Evaluation, these: list[Choice]) -> None:
+def _row_chosen(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
     """A finding opens; of what is not checked the first input that it needs."""
     name = st.session_state.findings["chosen"]["id"]
     outcome = next(one for one in evaluation.outcomes if answers.name_of(one) == name)
     if not isinstance(outcome.answer, NotChecked):
         choose_finding(name, outcome.subject.path)
         return
-    its = inspector.chosen_among(these, outcome.answer.missing[0])
-    if its is not None:
-        st.session_state.chosen = {"part": its.path, "title": ""}
-        st.session_state.panel = "Part"
+    needs.go(needs.ways(document, evaluation.plan, these, outcome.answer.missing[0])[0])
 
 
 def choose_finding(name: str | None, subject: str = "") -> None:
@@ -167,8 +166,10 @@ def _left_by_escape() -> None:
         choose_finding(None)
 
 
-def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Outcome]) -> bool:
-    """The chosen finding in full, the way to the others, and the values that would mend it."""
+def one_finding(
+    document: Document, evaluation: Evaluation, found: dict[str, Outcome], these: list[Choice]
+) -> bool:
+    """The chosen finding in full, the way to the others and to its fields, the values that would mend it."""
     name = st.session_state.finding
     names, outcome = list(found), found[name]
     assert isinstance(outcome.answer, Found)
@@ -181,8 +182,8 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
             there = 0 <= to < len(names)
             other = (names[to], found[names[to]].subject.path) if there else ()
             st.button(label, disabled=not there, on_click=choose_finding, args=other)
+        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     show("finding-note", answers.found_note(evaluation, name))
-    leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     mends = _remedies(document, evaluation, outcome)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
     for number, one in enumerate(mends):
@@ -194,10 +195,18 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
         )
         told = answers.remedy_told(one, called, evaluation.plan.identity.system)
         show(f"remedy-{number}", [{"kind": "note", "text": told}])
-    if outcome.answer.severity is not Severity.ERROR and not outcome.waived:
-        words = answers.headline(outcome, evaluation.plan.identity.system)
-        if st.button("Accept ...", help="By name and reason; it stays on the sheet with both"):
-            accept(outcome, words)
+    its_fields = needs.of_finding(document, evaluation, these, outcome)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        if outcome.answer.severity is not Severity.ERROR and not outcome.waived:
+            words = answers.headline(outcome, evaluation.plan.identity.system)
+            if st.button("Accept ...", help="By name and reason; it stays on the sheet with both"):
+                accept(outcome, words)
+        if its_fields:
+            st.text("Look at")
+        for way in its_fields:
+            st.button(
+                escaped(way.told), on_click=needs.go, args=(way,), help="Puts the cursor into the field"
+            )
     return len(mends) == 1
 
 
@@ -243,7 +252,23 @@ def last_change(document: Document, evaluation: Evaluation) -> None:
                 st.button("Undo it", on_click=state.undo, type="tertiary")
 
 
-def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
+def wanted(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
+    """The inputs that checks wait for, each a way to its field; and what is not computed for want of one."""
+    its = needs.wanted(document, evaluation, these)
+    if its:
+        st.text("Checks that wait for an input; a row opens its field")
+        rows = answers.wanted_rows((way.told, count) for way, count in its)
+        rows_list("wanted", "Inputs that checks wait for", rows, partial(_wanted_chosen, its))
+    blocks = answers.not_computed(evaluation, partial(needs.told, document, evaluation.plan, these))
+    if blocks:
+        show("not-computed", blocks)
+
+
+def _wanted_chosen(its: list[tuple[needs.Way, str]]) -> None:
+    needs.go(its[int(st.session_state.wanted["chosen"]["id"])][0])
+
+
+def depths(document: Document, evaluation: Evaluation, these: list[Choice], filled: bool) -> None:
     """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; below them
     what follows, and what was tried kept or put back.
     """
@@ -268,7 +293,8 @@ def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
                 st.session_state[box] = written[path]
                 st.session_state[f"shown-{box}"] = (document.file, path, written[path])
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
-    show("key-figures", answers.key_figures(evaluation))
+    said = partial(needs.told, document, evaluation.plan, these)
+    show("key-figures", answers.key_figures(evaluation, said))
     if tried(filled, limits=bool(unknown)):
         look(document, unknown)
         st.rerun()

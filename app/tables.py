@@ -368,6 +368,16 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         st.text(rows.order)
 
 
+def place_of(loc: Loc) -> tuple[str, str]:
+    """The panel of a table of the file, and its title there."""
+    return next(
+        (panel, rows.title)
+        for panel, places in PANELS.items()
+        for rows in places
+        if isinstance(rows, Rows) and rows.loc == loc
+    )
+
+
 def panel_of(choice: Choice | None, panel: str) -> str:
     """The panel to read a chosen part in: the table on screen where it is a row of it, else its own."""
     titles = [

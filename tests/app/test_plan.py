@@ -10,10 +10,10 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import answers, inspector, limits_slider, tables
+from app import answers, inspector, limits_slider, needs, tables
 from schematic import verbs
 from schematic.drawing.findings import letters
-from schematic.outcome import Found
+from schematic.outcome import Found, NotChecked
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
 from tests.app.told import with_lap
@@ -722,3 +722,92 @@ def test_a_grid_that_was_off_the_page_begins_from_the_file(page):
 
     assert page.session_state["grid"].number == before + 1
     assert page.session_state["grid"].document.text == text(page)
+
+
+def asked_for(name: str):
+    """A demo well, read and evaluated, and its parts."""
+    document = verbs.load_text(verbs.demos()[name], name)
+    evaluation = verbs.check(document)
+    return document, evaluation, inspector.choices(document, evaluation.plan)
+
+
+@pytest.mark.parametrize("name", verbs.demos())
+def test_every_input_that_a_check_waits_for_leads_to_its_field_or_table(name):
+    document, evaluation, these = asked_for(name)
+    by_path = {one.path: one for one in these}
+    its = needs.wanted(document, evaluation, these)
+    assert len({way.where for way, _count in its}) == len({way.told for way, _count in its}) == len(its) > 0
+    for way, _count in its:
+        if way.words in ("Rating of stage collar", "Rating of external packer"):
+            continue  # the file has no key for it
+        if way.table:
+            assert way.table in [
+                rows.title for rows in tables.PANELS[way.place] if isinstance(rows, tables.Rows)
+            ]
+        else:
+            labels = {one.loc: one.label for one in inspector.fields(document, by_path[way.part].loc)}
+            assert labels[way.field].casefold().startswith(way.words.casefold().partition(", its")[0])
+
+
+def test_an_input_is_one_row_with_the_checks_that_wait_for_it_alone_and_with_others():
+    document, evaluation, these = asked_for("ossmere-9.yaml")
+    counts = {way.told: count for way, count in needs.wanted(document, evaluation, these)}
+    waits = [one.answer.missing for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    friction = [names for names in waits if "installation.friction" in names]
+    assert set(friction) == {("installation.friction",)}
+    assert counts["Friction (Installation)"] == f"{len(friction)} checks"
+    clock = [names for names in waits if "cement.clock.stoppage" in names]
+    assert counts["Clock, stoppage (Cement)"] == f"{len(clock)} with others"
+    pressures = [names for names in waits if any(one.startswith("formation.pressures") for one in names)]
+    assert len({one for names in pressures for one in names}) > 1  # asked for in more than one way
+    assert counts["Pore and fracture pressure (Hole)"] == f"{len(pressures)} checks"
+
+
+def test_a_finding_leads_to_the_fields_that_it_is_judged_by():
+    def led(name: str, rule: str) -> list[str]:
+        document, evaluation, these = asked_for(name)
+        outcome = next(one for one in evaluation.findings if one.rule == rule)
+        return [way.told for way in needs.of_finding(document, evaluation, these, outcome)]
+
+    certificate = "Special drift, certificate (Production casing)"
+    assert led("sollivane-a7.yaml", "bit-larger-than-drift") == [certificate]
+    silica = ["Least silica (Limits)", "Silica (Fluid: cement)"]
+    assert led("brindlewick-4.yaml", "slurry-wants-silica") == silica
+
+
+def test_what_a_finding_is_judged_by_opens_its_field(page):
+    open_finding(page, "slurry-wants-silica fluids.cement")
+    press(page, "Silica (Fluid: cement)")
+    assert page.session_state["panel"] == "Part"
+    (cursor,) = data(page, "cursor")
+    assert cursor["box"] == field(page, "Silica").key
+    (folded,) = page.expander  # what is not given yet is folded away, but for what was asked for
+    assert folded.proto.expanded
+
+
+GO = PAGE.replace(
+    "plan.page()",
+    "import streamlit as st\nfrom app import needs\n"
+    "st.button('Go', on_click=needs.go, args=(needs.Way('Survey', 'Hole', table='Survey'),))\nplan.page()",
+)
+
+
+def test_what_waits_for_a_table_opens_it_to_type_in():
+    page = press(AppTest.from_string(GO, default_timeout=60).run(), "Go")
+    assert page.session_state["panel"] == "Hole"
+    assert page.session_state["grid"].loc == ("survey",)
+
+
+@pytest.mark.browser
+def test_a_row_of_what_the_checks_wait_for_puts_the_cursor_into_the_field(opened):
+    rows = opened.get_by_role("listbox", name="Inputs that checks wait for")
+    rows.focus()
+    opened.keyboard.press("ArrowDown")
+    opened.keyboard.press("ArrowDown")
+    opened.keyboard.press("Enter")
+    opened.locator("input:focus").wait_for(timeout=60_000)
+    assert opened.locator("input:focus").get_attribute("aria-label") == "Load rating"
+    opened.keyboard.type("250 klbf")
+    opened.keyboard.press("Enter")
+    opened.get_by_text("1 change, only in this tab").wait_for(timeout=60_000)
+    assert "load rating: 250 klbf" in file_of(opened)
