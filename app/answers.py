@@ -15,10 +15,13 @@ from schematic.checks.evaluate import Evaluation
 from schematic.checks.remedies import Remedy
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
+from schematic.drawing.column import basis_of
+from schematic.drawing.detail_parts import figure_of
 from schematic.drawing.findings import letters
+from schematic.drawing.job_zone import assumptions
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.recorded import recorded_table
-from schematic.export.report import plural
+from schematic.export.report import assumed_texts, plural
 from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
@@ -32,6 +35,7 @@ Block = dict[str, Any]
 Needs = Callable[[Sequence[str]], str]  # missing inputs in the words of the inspector
 
 _THIN = "\u202f"  # narrow no-break space between thousands
+_ASSUMED = "\u2248"  # before a length, as on the sheet
 _MOST_TOLD = 4  # in one line of what followed from a change
 
 
@@ -316,8 +320,34 @@ def part(
 
 def figures(evaluation: Evaluation) -> list[Block]:
     """All tables, as the command prints them: units in the heads, empty columns left out."""
-    system = evaluation.plan.identity.system
-    return [table_block(table, system) for table in tables(evaluation)]
+    system, liner = evaluation.plan.identity.system, liner_table(evaluation)
+    return [
+        table_block(marked_liner(evaluation) if table == liner else table, system)
+        for table in tables(evaluation)
+    ]
+
+
+def marked_liner(evaluation: Evaluation) -> Table:
+    """The liner part by part with the signs of the sheet: an assumed length, a size that is not given."""
+    table, system = liner_table(evaluation), evaluation.plan.identity.system
+    rows, signs = [], set()
+    for its, (name, top, bottom, *cells) in zip(evaluation.plan.depth.liner.parts, table.rows, strict=True):
+        printed = [figure_of(evaluation, its, field, system) for field in ("length", "OD", "ID")]
+        assumed = printed[0][0] == _ASSUMED
+        said: list[Cell] = [f"{_ASSUMED}{_printed(cells[0], system)}" if assumed else cells[0]]
+        said += [text if cell is None else cell for cell, text in zip(cells[1:], printed[1:], strict=True)]
+        signs |= {text[0] for text in printed}
+        rows.append((name, top, bottom, *said))
+    words = {_ASSUMED: "assumed", "?": "not given"}
+    note = ", ".join(f"{sign} {word}" for sign, word in words.items() if sign in signs)
+    return table._replace(rows=tuple(rows), note=note)
+
+
+def assumed(evaluation: Evaluation) -> list[Block]:
+    """What the figures rest on beside what is given, as the sheet says it."""
+    if not assumed_texts(evaluation):
+        return []
+    return [{"kind": "note", "text": f"Assumed or not given: {' '.join(assumptions(evaluation))}"}]
 
 
 def table_block(table: Table, system: System) -> Block:
@@ -333,7 +363,10 @@ def table_block(table: Table, system: System) -> Block:
         "kind": "table",
         "title": table.title,
         "heads": [", ".join(filter(None, (table.columns[i].head, units[i]))) for i in columns],
-        "figures": [any(isinstance(row[i], Figure) for row in table.rows) for i in columns],
+        "figures": [
+            bool(table.columns[i].kind) or any(isinstance(row[i], Figure) for row in table.rows)
+            for i in columns
+        ],
         "rows": [[_printed(row[i], system) or "" for i in columns] for row in table.rows],
         "note": table.note,
     }
@@ -496,11 +529,12 @@ def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:
 def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell]]]:
     """The word of the glossary for what stands at a path, and its figures; None is one that is not known."""
     depth = evaluation.plan.depth
-    parts = liner_table(evaluation)
+    parts = marked_liner(evaluation)
     for part_, row in zip(depth.liner.parts, parts.rows, strict=True):
         if part_.path == path:
             heads = [column.head for column in parts.columns]
-            return part_.kind, list(zip(heads[1:], row[1:], strict=True))  # the first is its name
+            cells = [None if cell == "?" else cell for cell in row[1:]]  # the first is its name
+            return part_.kind, list(zip(heads[1:], cells, strict=True))
     for string in depth.strings:
         if string.path == path:
             top = None if string.cement_top_md_m is None else Figure(string.cement_top_md_m, "tally")
@@ -510,7 +544,7 @@ def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell
                 ("ID", Figure(string.id_m, "diameter")),
                 ("drift", None if string.drift_m is None else Figure(string.drift_m, "diameter")),
                 ("top of cement MD", "driven" if string.driven else top),
-                ("known by", string.cement_known_by),
+                ("known by", basis_of(string.cement_known_by) if top else ""),
             ]
     for piece in depth.running.parts if depth.running else ():
         if piece.path == path:

@@ -150,7 +150,7 @@ def _step(held: nodes.Plain, loc: Loc, left: str) -> tuple[str | int | None, str
 def _by_its_kind(plan: Plan, name: str) -> tuple[Loc, str]:
     """The table for a part or a fluid that is not there at all, or the part that has such a thing."""
     if name.startswith("a fluid of kind"):
-        return ("fluids",), name.removeprefix("a fluid")
+        return ("fluids",), name.removeprefix("a fluid of ")
     for kind, keys in PART_KEYS.items():
         if name in keys and (part := _part(plan, kind)):
             return (*part, name), ""

@@ -253,15 +253,16 @@ def last_change(document: Document, evaluation: Evaluation) -> None:
 
 
 def wanted(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
-    """The inputs that checks wait for, each a way to its field; and what is not computed for want of one."""
+    """The inputs that checks wait for, each a way to its field; what is not computed for want of one, or
+    assumed.
+    """
     its = needs.wanted(document, evaluation, these)
     if its:
         st.text("Checks that wait for an input; a row opens its field")
         rows = answers.wanted_rows((way.told, count) for way, count in its)
         rows_list("wanted", "Inputs that checks wait for", rows, partial(_wanted_chosen, its))
-    blocks = answers.not_computed(evaluation, partial(needs.told, document, evaluation.plan, these))
-    if blocks:
-        show("not-computed", blocks)
+    said = partial(needs.told, document, evaluation.plan, these)
+    show("open", answers.not_computed(evaluation, said) + answers.assumed(evaluation))
 
 
 def _wanted_chosen(its: list[tuple[needs.Way, str]]) -> None:

@@ -18,7 +18,6 @@ from app import answers, inspector, shell, state
 from app.answers_view import answers as show
 from app.inspector import Choice, Field
 from schematic.checks.evaluate import Evaluation
-from schematic.export.tables import liner_table
 from schematic.export.tally import closure_table
 from schematic.wellfile import edit, nodes, path, tree
 from schematic.wellfile.path import Loc, PathError
@@ -332,12 +331,14 @@ def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
 def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence[Choice]) -> None:
     """The rows to choose a part by; what acts on the chosen row stands below them."""
     by_loc = {choice.loc: choice for choice in these}
+    note = ""
     if rows.loc == ("liner", "assembly"):
-        table = answers.table_block(liner_table(evaluation), evaluation.plan.identity.system)
+        table = answers.table_block(answers.marked_liner(evaluation), evaluation.plan.identity.system)
         order = sorted(range(len(table["heads"])), key=lambda at: _place_of(table["heads"][at]))
         heads = [table["heads"][at] for at in order]
         cells = [[row[at] for at in order] for row in table["rows"]]
         paths = [part.path for part in evaluation.plan.depth.liner.parts]
+        note = table["note"]
     else:
         held = records(document, rows)
         heads = columns(rows, held)
@@ -366,6 +367,8 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         _row_tools(document, rows, chosen)
     else:
         st.text(rows.order)
+    if note:
+        st.text(note)
 
 
 def place_of(loc: Loc) -> tuple[str, str]:

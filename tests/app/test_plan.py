@@ -811,3 +811,35 @@ def test_a_row_of_what_the_checks_wait_for_puts_the_cursor_into_the_field(opened
     opened.keyboard.press("Enter")
     opened.get_by_text("1 change, only in this tab").wait_for(timeout=60_000)
     assert "load rating: 250 klbf" in file_of(opened)
+
+
+def test_tables_and_figures_have_the_signs_of_the_sheet():
+    text = verbs.demos()["sketch.yaml"]
+    evaluation = verbs.check(verbs.load_text(text))
+    table = answers.figures(evaluation)[0]
+    heads = [head.partition(",")[0] for head in table["heads"]]
+    for row in table["rows"]:
+        cells = dict(zip(heads, row, strict=True))
+        joint = "joint" in cells["part"]
+        assert cells["length"][0] == "\u2248"  # the whole assembly is assumed
+        assert (cells["OD"] == "?") is (cells["ID"] in ("?", "valve")) is not joint
+    assert table["note"] == "\u2248 assumed, ? not given"
+    (note,) = answers.assumed(evaluation)
+    assert note["text"].endswith("A length after \u2248 is assumed.")
+
+    brindlewick = answers.figures(verbs.check(verbs.load_text(BRINDLEWICK)))[0]
+    assert [row[-1] for row in brindlewick["rows"]][-1] == "valve"  # of the float shoe, not unknown
+    assert brindlewick["note"] == ""
+
+
+def test_a_part_says_valve_where_the_sheet_does_and_an_estimated_top_of_cement(page):
+    choose(page, "liner.assembly.0")
+    cells = {cell["label"]: cell["value"] for each in blocks(page, "part") for cell in each["cells"]}
+    assert cells["ID"] == "valve"
+
+    doubted = BRINDLEWICK.replace("known by: bond log", "known by: volumes")
+    evaluation = verbs.check(verbs.load_text(doubted))
+    sheet = verbs.sheet(evaluation)
+    chosen = {"part": "strings.intermediate casing", "title": ""}
+    (its,) = answers.part(evaluation, sheet, chosen)
+    assert {"label": "known by", "value": "volumes, estimated"} in its["cells"]
