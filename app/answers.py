@@ -5,7 +5,7 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -200,14 +200,17 @@ def remedy_called(remedy: Remedy) -> str:
     return f"{sentence_case(', '.join(words))} {remedy.after}"
 
 
-def remedy_told(remedy: Remedy, called: Mapping[str, str], system: System) -> str:
-    """Which path goes from what to what, which findings that clears, what it brings."""
+def remedy_told(remedy: Remedy, called: Mapping[str, str], mended: Collection[str], system: System) -> str:
+    """Which path goes from what to what, which findings that clears, what it brings; of that, what was
+    *mended* before and comes back.
+    """
     gone = [called[name_of(one)] for one in remedy.clears]
-    brings = "; ".join(headline(one, system) for one in remedy.brings)
-    change = f"{remedy.path}: {remedy.before} to {remedy.after}"
-    return (
-        f"{change}. Clears {' and '.join(gone)}. {f'Brings: {brings}' if brings else 'Brings nothing new'}."
-    )
+    back = [headline(one, system) for one in remedy.brings if name_of(one) in mended]
+    new = [headline(one, system) for one in remedy.brings if name_of(one) not in mended]
+    said = [f"{remedy.path}: {remedy.before} to {remedy.after}", f"Clears {' and '.join(gone)}"]
+    said += [f"Brings back what was mended before: {'; '.join(back)}"] if back else []
+    said += [f"Brings: {'; '.join(new)}"] if new else []
+    return f"{'. '.join(said if remedy.brings else [*said, 'Brings nothing new'])}."
 
 
 @cache

@@ -115,8 +115,9 @@ def _parted(its: str) -> Loc:
 
 def _loc(document: Document, plan: Plan, name: str) -> tuple[Loc, str]:
     """The place that a path leads to, as far as there is one, and what it says beyond that."""
-    content, loc, left = nodes.plain(document.root), (), name
+    content, left = nodes.plain(document.root), name
     held: nodes.Plain = content
+    loc: Loc = ()
     first = name.partition(".")[0]
     if first not in inspector.keys_of(()) and (part := _part(plan, first)):
         loc, left = part, name.partition(".")[2]

@@ -51,6 +51,7 @@ _DEPTHS: tuple[tuple[str, tuple[tuple[str, str, float, float], ...]], ...] = (
     ("excess", (("cement.excess.open hole", "Excess on open hole", 0.0, 3.0),)),
 )
 _MOST_TRACKS = 12  # kept in a tab
+_MOST_MENDED = 40
 
 
 def page() -> None:
@@ -193,7 +194,7 @@ def one_finding(
             on_click=mend,
             args=(one, found),
         )
-        told = answers.remedy_told(one, called, evaluation.plan.identity.system)
+        told = answers.remedy_told(one, called, _mended(document.file), evaluation.plan.identity.system)
         show(f"remedy-{number}", [{"kind": "note", "text": told}])
     its_fields = needs.of_finding(document, evaluation, these, outcome)
     with st.container(horizontal=True, vertical_alignment="center"):
@@ -233,7 +234,14 @@ def mend(remedy: Remedy, found: dict[str, Outcome]) -> None:
     left = next((name for name in names[at:] + names[:at] if name not in gone), None)
     if state.change(lambda _text: remedy.text):
         choose_finding(left, found[left].subject.path if left else "")
-        st.session_state.mended = remedy.text
+        before = _mended(state.state.demo)
+        st.session_state.mended = (state.state.demo, remedy.text, [*gone, *before][:_MOST_MENDED])
+
+
+def _mended(file: str) -> list[str]:
+    """The findings of a well that remedies have cleared, the last one first."""
+    its: tuple[str, str, list[str]] = st.session_state.get("mended", ("", "", []))
+    return its[2] if its[0] == file else []
 
 
 def last_change(document: Document, evaluation: Evaluation) -> None:
@@ -248,7 +256,7 @@ def last_change(document: Document, evaluation: Evaluation) -> None:
     if told:
         with st.container(horizontal=True, vertical_alignment="center"):
             show("followed", told)
-            if session.get("mended") == document.text:
+            if session.get("mended", ("", "", []))[:2] == (document.file, document.text):
                 st.button("Undo it", on_click=state.undo, type="tertiary")
 
 

@@ -7,6 +7,7 @@ and is told beside it, the rest goes in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -37,6 +38,8 @@ class Rows(NamedTuple):
 _UP = "From the bottom up, as it is made up: a row added at the end is the uppermost."
 _SEEN_FIRST = ("part", "length", "OD", "ID", "top")
 _DOWN = "From the top down: a row added at the end is the lowest."
+
+_ROW_PX = 29
 
 PANELS: dict[str, tuple[Rows | Choice, ...]] = {
     "Liner": (
@@ -239,12 +242,66 @@ def _spelled(loc: Loc, step: str | int) -> str:
     return path.spell(tree.Mapping((), 0, 0, 1, 1, flow=False), (*loc, step))
 
 
+class Left(NamedTuple):
+    """What was typed into a grid and not taken, by the rows of the text that came of it: cells, then rows
+    behind those of the file, and what is told of them.
+    """
+
+    text: str
+    cells: Mapping[int, Mapping[str, str]]
+    added: tuple[Mapping[str, str], ...]
+    told: tuple[Cell, ...]
+
+
+def left_over(
+    document: Document, rows: Rows, changed: Mapping[str, Any], told: Sequence[Cell], text: str
+) -> Left:
+    """What of all that was typed since the grid showed the document did not go into the text."""
+    before, now = _steps(document.root, rows.loc), _steps(tree.parse(text, "the text"), rows.loc)
+    stays = {cell.row for cell in told if not cell.column}
+    gone = {int(row) for row in changed.get("deleted_rows", ())} - stays
+    cells: dict[int, dict[str, str]] = {}
+    added: list[Mapping[str, str]] = []
+    said: list[Cell] = []
+    for cell in told:
+        if cell.row >= len(before):
+            said.append(cell._replace(row=len(now) + len(added)))
+            added.append(changed["added_rows"][cell.row - len(before)])
+            continue
+        step = before[cell.row]
+        if not cell.column or (isinstance(step, str) and step not in now):
+            continue
+        row = now.index(step) if isinstance(step, str) else cell.row - sum(one < cell.row for one in gone)
+        cells.setdefault(row, {})[cell.column] = str(changed["edited_rows"][cell.row][cell.column] or "")
+        said.append(cell._replace(row=row))
+    return Left(text, cells, tuple(added), tuple(said))
+
+
+def with_left(left: Left | None, changed: Mapping[str, Any], count: int) -> dict[str, Any]:
+    """What was typed into a grid of so many rows of the file that began with what had been left over."""
+    cells = {row: dict(its) for row, its in left.cells.items()} if left else {}
+    added = [dict(row) for row in left.added] if left else []
+    for row, its in changed.get("edited_rows", {}).items():
+        if int(row) < count:
+            cells.setdefault(int(row), {}).update(its)
+        else:
+            added[int(row) - count].update(its)
+    gone = {int(row) for row in changed.get("deleted_rows", ())}
+    kept = [row for number, row in enumerate(added) if count + number not in gone]
+    return {
+        "edited_rows": cells,
+        "deleted_rows": [row for row in gone if row < count],
+        "added_rows": [*kept, *changed.get("added_rows", ())],
+    }
+
+
 @dataclass
 class _Grid:
     """What the grid began from, the text that has come of it, what was not taken, which grid it is.
 
     A callback can be stopped by the next edit wherever it touches the state of the page: *coming* is the text
-    that it was about to put in, so that the grid still knows its own.
+    that it was about to put in, so that the grid still knows its own. *began* is what had been left over of
+    the grid before it, *left* what is now.
     """
 
     loc: Loc
@@ -252,35 +309,53 @@ class _Grid:
     text: str
     told: tuple[Cell, ...]
     number: int
+    began: Left | None = None
+    left: Left | None = None
     coming: str = ""
 
 
 def type_in(document: Document, rows: Rows) -> None:
-    """The rows of the file to type in; what was not taken is told below them."""
+    """The rows of the file to type in; what was not taken stays in them and is told below."""
     grid: _Grid | None = state.state.get("grid")
+    lefts: dict[tuple[str, Loc], Left | None] = state.state.setdefault("left-rows", {})
+    if grid is not None:
+        lefts[grid.document.file, grid.loc] = grid.left
     mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
     changed = grid is not None and document.text not in (grid.text, grid.coming)  # elsewhere
     away = (
         grid is not None and f"grid-{grid.number}" not in state.state
     )  # what was typed is in the file by now
     if grid is None or not mine or changed or away:
-        told = (
-            grid.told if grid is not None and mine else ()
-        )  # what is left out stays said until it is mended
-        grid = _Grid(rows.loc, document, document.text, told, grid.number + 1 if grid else 1)
+        count = len(_steps(document.root, rows.loc))
+        left = _still(lefts.get((document.file, rows.loc)), document.text, count)
+        told = left.told if left else ()
+        number = grid.number + 1 if grid else 1
+        grid = _Grid(rows.loc, document, document.text, told, number, left, left)
         state.state.grid = grid
     grid.text = document.text
     held = records(grid.document, rows)
-    heads = columns(rows, held)
+    shown = [
+        {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
+    ]
+    shown += [dict(row) for row in grid.began.added] if grid.began else []
+    heads = columns(rows, shown)
     key = f"grid-{grid.number}"
     st.data_editor(
-        pd.DataFrame([[record.get(head, "") for head in heads] for record in held], columns=heads, dtype=str),
+        pd.DataFrame(
+            [[record.get(head, "") for head in heads] for record in shown],
+            columns=heads,
+            index=pd.RangeIndex(1, len(shown) + 1),
+            dtype=str,
+        ),
         key=key,
         num_rows="dynamic",
-        hide_index=True,
-        row_height=29,
-        height=min(420, 29 * (len(held) + 3)),
-        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
+        hide_index=False,
+        row_height=_ROW_PX,
+        height=min(420, _ROW_PX * (len(shown) + 4) + 8),  # the head, a line to add a row, and two more
+        column_config={
+            head: st.column_config.TextColumn(head, width=_width(head), help=_example(head, held))
+            for head in heads
+        },
         on_change=_typed,
         args=(rows, key),
         alt=f"{rows.title}, to type in",
@@ -288,6 +363,24 @@ def type_in(document: Document, rows: Rows) -> None:
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
     st.text(f"{rows.order} Every value with its unit, such as 30 ft; rows may be pasted in.".strip())
+
+
+def _still(left: Left | None, text: str, count: int) -> Left | None:
+    """What was left over, where the text is still that one; else its new rows alone, behind all others."""
+    if left is None or left.text == text:
+        return left
+    said = [cell for cell in left.told if not cell.column]
+    return Left(text, {}, left.added, tuple(cell._replace(row=count + n) for n, cell in enumerate(said)))
+
+
+def _example(head: str, held: Sequence[Mapping[str, str]]) -> str | None:
+    """What a head says of its values: how the file writes one of them, with its unit."""
+    written_ = next((record[head] for record in held if re.match(r"[-\d]", record.get(head, ""))), None)
+    if written_ is None:
+        return None
+    if re.search(r"[^\d.,\s+-]", written_):
+        return shell.escaped(f"Typed with its unit, as {written_} in this file")
+    return shell.escaped(f"A number alone, as {written_} in this file")
 
 
 def _place_of(head: str) -> int:
@@ -307,8 +400,11 @@ def _typed(rows: Rows, key: str) -> None:
         error = state.problems(text, grid.document.file)
         return error.problems if error else ()
 
-    text, told = applied(grid.document, rows, state.state[key], refuses)
+    count = len(_steps(grid.document.root, rows.loc))
+    changed = with_left(grid.began, state.state[key], count)
+    text, told = applied(grid.document, rows, changed, refuses)
     grid.coming = text
+    grid.left = left_over(grid.document, rows, changed, told, text)
     if state.change(lambda _text: text):
         grid.text, grid.told = text, tuple(told)
 

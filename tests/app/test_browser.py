@@ -169,6 +169,33 @@ def test_the_drawing_is_one_tab_stop_and_walked_by_arrow_keys(page):
     page.get_by_text("Choose a part in the drawing").wait_for(timeout=60_000)
 
 
+def test_by_the_keyboard_alone_a_part_leads_to_its_row_and_a_row_to_its_part(page):
+    def tab_to(selector: str) -> None:
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            if page.locator(f"{selector}:focus").count():
+                return
+        raise AssertionError(f"{selector} is not reached")
+
+    tab_to("g[data-part]")
+    for _ in range(40):
+        if focused(page) == "Hydraulic hanger, 9.6 ft":
+            break
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Hydraulic hanger, 9.6 ft").wait_for(timeout=60_000)  # its figures
+
+    tab_to('.st-key-panel [role="radio"]')
+    page.keyboard.press("ArrowRight")  # from Part to Liner
+    page.get_by_test_id("stDataFrame").wait_for(timeout=60_000)
+    page.get_by_role("button", name="Take out").wait_for(timeout=60_000)  # of the row that is chosen with it
+    tab_to('[data-testid="stDataFrame"] canvas')
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Shift+Space")
+    page.locator('g[data-part="liner.assembly.8"][aria-pressed="true"]').first.wait_for(timeout=60_000)
+    assert body(page, "liner.assembly.7").get_attribute("aria-pressed") == "false"
+
+
 def test_the_paper_is_white_and_the_drawing_stays_in_a_dark_page(page):
     page.emulate_media(color_scheme="dark")
     page.reload()

@@ -657,7 +657,7 @@ def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
     for typed in [f"{depth}{half}" for half in (" ft", ".5 ft") for depth in rows]:
         row = rows.index(re.match(r"\d+", typed)[0])
         at = grid.bounding_box()
-        opened.mouse.dblclick(at["x"] + 175, at["y"] + 29 * (row + 1) + 18)
+        opened.mouse.dblclick(at["x"] + 225, at["y"] + 29 * (row + 1) + 18)
         field = opened.locator(
             "#portal input, #portal textarea"
         ).first  # key strokes before it is there go astray
@@ -843,3 +843,62 @@ def test_a_part_says_valve_where_the_sheet_does_and_an_estimated_top_of_cement(p
     chosen = {"part": "strings.intermediate casing", "title": ""}
     (its,) = answers.part(evaluation, sheet, chosen)
     assert {"label": "known by", "value": "volumes, estimated"} in its["cells"]
+
+
+def test_what_was_not_taken_stays_in_its_cells_and_rows():
+    document, rows = verbs.load_text(BRINDLEWICK), rows_at("Rock tops")
+    changed = {
+        "edited_rows": {"2": {"md": "10310"}, 3: {"md": "11861 ft"}},  # the first without its unit
+        "deleted_rows": [0],
+        "added_rows": [{"name": "a", "md": "deep"}, {"name": "b", "md": "12650 ft"}],
+    }
+    merged = tables.with_left(None, changed, 5)
+    text, told = tables.applied(document, rows, merged, refuses)
+    left = tables.left_over(document, rows, merged, told, text)
+
+    now = verbs.load_text(text).content.formation.tops
+    assert [one.name for one in now] == ["Ambrick marl", "Corvane shale", "gas sand", "Ruddavine sand", "b"]
+    assert left.cells == {1: {"md": "10310"}}  # the row above it is gone
+    assert left.added == ({"name": "a", "md": "deep"},)
+    assert [(cell.row, cell.column) for cell in left.told] == [(1, "md"), (5, "")]  # as the grid counts them
+
+    after = verbs.load_text(text)  # the grid of that text begins with them, and they are mended there
+    mends = {"edited_rows": {5: {"md": "12660 ft"}}, "added_rows": [], "deleted_rows": []}
+    merged = tables.with_left(left, mends, 5)
+    text, told = tables.applied(after, rows, merged, refuses)
+    assert [cell.row for cell in told] == [1]
+    assert [one.name for one in verbs.load_text(text).content.formation.tops][-1] == "a"
+    assert tables.with_left(left, {"deleted_rows": [5]}, 5)["added_rows"] == []
+
+
+def test_a_refused_row_is_there_again_after_another_panel(page):
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid = page.session_state["grid"]
+    changed = {"edited_rows": {}, "deleted_rows": [], "added_rows": [{"name": "wash", "density": "8.4"}]}
+    text_, told = tables.applied(grid.document, rows_at("Fluids"), changed, refuses)
+    assert text_ == BRINDLEWICK
+    grid.told = tuple(told)
+    grid.left = tables.left_over(grid.document, rows_at("Fluids"), changed, told, text_)
+    turn_to(page, "Hole")
+    assert blocks(page, "slip") == []
+    turn_to(page, "Fluids")
+    (told_again,) = blocks(page, "slip")
+    assert told_again["head"].startswith("Row 5: not taken")
+    frame = page.dataframe[0].value
+    assert list(frame.index) == [1, 2, 3, 4, 5]
+    assert dict(frame.iloc[4])["density"] == "8.4"
+    heads = json.loads(page.dataframe[0].proto.columns)
+    assert heads["density"]["help"].replace("\\", "") == "Typed with its unit, as 12.6 ppg in this file"
+
+
+def test_a_remedy_says_when_it_brings_back_what_was_mended_just_before(page):
+    def notes() -> str:
+        return " ".join(each["text"] for each in blocks(page, "note"))
+
+    open_finding(page, "lap-test-loads-hanger installation.tests.0")
+    assert "Brings: Test" in notes()
+    assert "Brings back" not in notes()
+    press(page, "Liner and lap, surface pressure 1878 psi")
+    open_finding(page, "test-pressure-disagrees installation.tests.0")
+    assert "Brings back what was mended before: Test of 2616 psi loads the hanger" in notes()
