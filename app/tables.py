@@ -18,6 +18,7 @@ import streamlit as st
 from app import answers, inspector, shell, state
 from app.answers_view import answers as show
 from app.inspector import Choice, Field
+from app.rows_view import pick_rows
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tally import closure_table
 from schematic.wellfile import edit, nodes, path, tree
@@ -446,18 +447,8 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         return
     key = f"pick-{'.'.join(map(str, rows.loc))}"
     wanted = (state.state.get("chosen") or {}).get("part", "")
-    state.state[key] = {"selection": {"rows": [paths.index(wanted)] if wanted in paths and wanted else []}}
-    st.dataframe(
-        pd.DataFrame(cells, columns=heads, dtype=str),
-        key=key,
-        hide_index=True,
-        row_height=29,
-        height=min(350, 29 * (len(cells) + 1) + 3),
-        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
-        on_select=lambda: choose_row(key, paths),
-        selection_mode="single-row",
-        alt=f"{rows.title}, to pick from",
-    )
+    at = paths.index(wanted) if wanted and wanted in paths else None
+    pick_rows(key, f"{rows.title}, to pick from", heads, cells, at, lambda: choose_row(key, paths))
     chosen = next((choice for choice in these if choice.path == wanted and wanted in paths), None)
     if chosen and chosen.loc[:-1] == rows.loc and inspector.stands(document, chosen.loc):
         _row_tools(document, rows, chosen)
@@ -492,8 +483,8 @@ def panel_of(choice: Choice | None, panel: str) -> str:
 
 def choose_row(key: str, paths: Sequence[str]) -> None:
     """Choose the part of the row that was picked."""
-    rows = state.state[key]["selection"]["rows"]
-    state.state.chosen = {"part": paths[rows[0]], "title": ""} if rows else None
+    row = state.state[key]["chosen"]["row"]
+    state.state.chosen = None if row is None else {"part": paths[row], "title": ""}
 
 
 def _row_tools(document: Document, rows: Rows, chosen: Choice) -> None:

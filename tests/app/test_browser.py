@@ -186,12 +186,17 @@ def test_by_the_keyboard_alone_a_part_leads_to_its_row_and_a_row_to_its_part(pag
     page.get_by_role("heading", name="Hydraulic hanger, 9.6 ft").wait_for(timeout=60_000)  # its figures
 
     tab_to('.st-key-panel [role="radio"]')
-    page.keyboard.press("ArrowRight")  # from Part to Liner
-    page.get_by_test_id("stDataFrame").wait_for(timeout=60_000)
-    page.get_by_role("button", name="Take out").wait_for(timeout=60_000)  # of the row that is chosen with it
-    tab_to('[data-testid="stDataFrame"] canvas')
-    page.keyboard.press("ArrowDown")
-    page.keyboard.press("Shift+Space")
+    for _ in range(7):
+        if focused(page) == "Liner":
+            break
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    row = page.get_by_role("row", name=re.compile("Hydraulic hanger"), selected=True)
+    row.wait_for(timeout=60_000)  # it is chosen with the part
+    tab_to(".rows")
+    assert focused(page) == "Liner, to pick from"
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
     page.locator('g[data-part="liner.assembly.8"][aria-pressed="true"]').first.wait_for(timeout=60_000)
     assert body(page, "liner.assembly.7").get_attribute("aria-pressed") == "false"
 

@@ -343,7 +343,8 @@ def test_a_picked_row_chooses_the_part(page):
     turn_to(page, "Strings")
 
     assert not page.exception
-    assert page.session_state["pick-strings"]["selection"]["rows"] == [1]
+    (table,) = data(page, "pick_rows")
+    assert (table["chosen"], table["rows"][1][0]) == (1, "surface casing")
     press(page, "Take out")
     assert [string.name for string in verbs.load_text(text(page)).content.strings] == [
         "conductor",
@@ -694,17 +695,16 @@ def test_a_slider_is_moved_by_the_keyboard_and_changes_the_file_when_let_go(open
 @pytest.mark.browser
 def test_a_click_selects_the_row_and_a_row_marks_the_part(opened):
     opened.get_by_role("radio", name="Liner", exact=True).click()
-    grid = opened.get_by_test_id("stDataFrame")
-    grid.wait_for(timeout=60_000)
-    opened.wait_for_timeout(1500)
+    rows = opened.get_by_role("grid", name="Liner, to pick from").get_by_role("row")
+    rows.first.wait_for(timeout=60_000)
     hanger = opened.locator('g[data-part="liner.assembly.7"]').first
     hanger.evaluate("group => group.focus()")
     opened.keyboard.press("Enter")
     opened.get_by_role("button", name="Take out").wait_for(timeout=60_000)  # of the chosen row
     assert opened.get_by_role("radio", name="Liner", exact=True).is_checked()
 
-    at = grid.bounding_box()
-    opened.mouse.click(at["x"] + 16, at["y"] + 29 + 18)  # the first row: the tie-back receptacle
+    assert rows.filter(has_text="Hydraulic hanger").get_attribute("aria-selected") == "true"
+    rows.filter(has_text="Tie-back receptacle").click()
     opened.locator('g[data-part="liner.assembly.9"][aria-pressed="true"]').first.wait_for(timeout=60_000)
     assert hanger.get_attribute("aria-pressed") == "false"
 
