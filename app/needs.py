@@ -224,13 +224,20 @@ def of_finding(
     """The fields that a finding is about: its own, what its words name, what would mend it, its limit."""
     found, subject = outcome.answer, outcome.subject.path
     assert isinstance(found, Found)
-    paths = [subject, *(fix.path for fix in found.fix)]
-    paths += [
+    mends = [fix.path for fix in found.fix]
+    limits = [
         f"limits.{name.replace('-', ' ')}"
         for name, limit in evaluation.plan.limits.items()
         if limit == found.limit
     ]
-    its = [way for one in paths for way in ways(document, evaluation.plan, these, one) if way.field]
+    led = {one: ways(document, evaluation.plan, these, one) for one in [subject, *mends, *limits]}
+    its = [
+        way
+        for one, found_ in led.items()
+        for way in found_
+        if way.field
+        and (one not in mends or inspector.stands(document, way.field))  # the other way to say it
+    ]
     own = inspector.chosen_among(these, subject)
     for key in dict.fromkeys(_QUOTED.findall(f"{found.what} {found.mend}")):
         its += _labelled(document, own, these, key)

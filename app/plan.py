@@ -80,8 +80,9 @@ def page() -> None:
             width="stretch",
             wrap=True,
         )
-        if st.session_state.problem:
-            show("told", st.session_state.problem)
+        with st.container():
+            if st.session_state.problem:
+                show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
             depths(document, evaluation, these, filled=not mended)
@@ -127,7 +128,8 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     if session.get("finding") not in found:
         session.finding = None
-    last_change(document, evaluation)
+    with st.container():  # there or not, so that what comes and goes in it moves nothing to another place
+        last_change(document, evaluation)
     if session.finding:
         session.left = session.finding
         with st.container(key="one-finding"):

@@ -771,6 +771,12 @@ def test_a_finding_leads_to_the_fields_that_it_is_judged_by():
 
     certificate = "Special drift, certificate (Production casing)"
     assert led("sollivane-a7.yaml", "bit-larger-than-drift") == [certificate]
+    document = verbs.load_text(with_lap("80 ft"))
+    evaluation = verbs.check(document)
+    its = needs.of_finding(
+        document, evaluation, inspector.choices(document, evaluation.plan), evaluation.findings[0]
+    )
+    assert [way.told for way in its] == ["Lap (Liner)", "Least lap (Limits)"]  # not the top, as lap is given
     silica = ["Least silica (Limits)", "Silica (Fluid: cement)"]
     assert led("brindlewick-4.yaml", "slurry-wants-silica") == silica
 
