@@ -91,7 +91,8 @@ export default function ({ data, parentElement, setStateValue }) {
       if (n >= 0 && !e.ctrlKey && !e.altKey && !e.metaKey) go(n);
     }
   };
-  host.replaceChildren(...(data.counts.length ? [counts] : []), rows.length ? list : node('p', 'empty', data.empty));
+  host.replaceChildren(...(data.counts.length ? [counts] : []),
+    rows.length ? list : node('p', 'empty', data.empty));
   if (held) list.focus();
   if (back) setTimeout(() => {                             // when what had the keyboard has gone
     if (document.activeElement === document.body) host.querySelector('.rows')?.focus();

@@ -106,7 +106,7 @@ def follow(these: list[Choice]) -> None:
     if held is not None:
         session.chosen = {"part": held["part"], "title": held["title"]}
         session.panel = tables.panel_of(inspector.chosen_among(these, held["part"]), session.panel)
-    elif cleared != session.get("clicked", (None, ""))[1]:
+    elif cleared and cleared != session.get("clicked", (None, ""))[1]:  # not what it begins with
         choose_finding(None)
     session.clicked = (held, cleared)
 
