@@ -5,7 +5,7 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -13,11 +13,15 @@ from schematic import verbs
 from schematic.catalogue.glossary import meaning
 from schematic.checks.evaluate import Evaluation
 from schematic.checks.remedies import Remedy
+from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
+from schematic.drawing.column import basis_of
+from schematic.drawing.detail_parts import figure_of
 from schematic.drawing.findings import letters
+from schematic.drawing.job_zone import assumptions
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.recorded import recorded_table, value_told
-from schematic.export.report import missing_inputs, not_computed, plural, readable
+from schematic.export.report import assumed_texts, plural
 from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
@@ -28,9 +32,11 @@ from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
 Block = dict[str, Any]
+Needs = Callable[[Sequence[str]], str]  # missing inputs in the words of the inspector
 
 _THIN = "\u202f"  # narrow no-break space between thousands
-_MOST_MISSING = 10
+_ASSUMED = "\u2248"  # before a length, as on the sheet
+_MOST_TOLD = 4  # in one line of what followed from a change
 
 
 def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
@@ -73,11 +79,71 @@ def found_rows(evaluation: Evaluation) -> list[Block]:
 
 def headline(outcome: Outcome, system: System) -> str:
     """A finding in one line."""
+    return sentence_case(_headline(outcome, system))
+
+
+def _headline(outcome: Outcome, system: System) -> str:
     assert isinstance(outcome.answer, Found)
-    return sentence_case(sentence(outcome.answer.headline, outcome.answer.figures, system))
+    return sentence(outcome.answer.headline, outcome.answer.figures, system)
 
 
-def unchecked_rows(evaluation: Evaluation) -> list[Block]:
+def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
+    """What a change did to the findings: new, gone, with another figure, not checked any more or checked now.
+
+    The letters are those that the findings have now. Nothing where nothing of it changed.
+    """
+    system = now.plan.identity.system
+    had, lettered = {name_of(one) for one in before.findings}, letters(now)
+    told: dict[str, list[str]] = {how: [] for how in ("appears", "goes", "changes", "not checked")}
+    for how, _severity, rule, words in findings_between(before, now, system):
+        if how not in ("appears", "changes"):
+            told[how].append(sentence_case(words))
+            continue
+        its = next(
+            (letter, one)
+            for letter, one in lettered
+            if one.rule == rule
+            and (name_of(one) in had) == (how == "changes")
+            and words.startswith(_headline(one, system))
+        )
+        lettered.remove(its)
+        told[how].append(its[0] if how == "changes" else f"{its[0]} {headline(its[1], system)}")
+    waited, waits = _rules_waiting(before), _rules_waiting(now)
+    lost = {one.rule for one in before.findings} - {one.rule for one in now.findings}
+    passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)}
+    told["not checked"] += [f"'{_rule_called(rule)}'" for rule in waits if rule not in {*waited, *lost}]
+    now_passed = [f"'{_rule_called(rule)}'" for rule in waited if rule not in waits and rule in passed]
+    lines = [
+        f"{head}: {_some(its)}."
+        for head, its in (
+            ("New", told["appears"]),
+            ("Gone", told["goes"]),
+            ("Not checked any more", told["not checked"]),
+            ("Checked now, nothing found of", now_passed),
+            ("Still there with another figure", [", ".join(told["changes"])] if told["changes"] else []),
+        )
+        if its
+    ]
+    return [{"kind": "followed", "head": f"After {change}", "lines": lines}] if lines else []
+
+
+def _some(its: list[str]) -> str:
+    """The first of a list in one line, and how many more."""
+    more = f"; and {len(its) - _MOST_TOLD} more" if len(its) > _MOST_TOLD else ""
+    return f"{'; '.join(its[:_MOST_TOLD])}{more}"
+
+
+def _rules_waiting(evaluation: Evaluation) -> list[str]:
+    """The rules of which something is not checked."""
+    its = [one.rule for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    return list(dict.fromkeys(its))
+
+
+def _rule_called(rule: str) -> str:
+    return sentence_case(rule.replace("-", " "))
+
+
+def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """A row for each rule that could not look, and what it needs."""
     return [
         {
@@ -85,25 +151,33 @@ def unchecked_rows(evaluation: Evaluation) -> list[Block]:
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": sentence_case(outcome.rule.replace("-", " ")),
-            "figure": f"needs {', '.join(readable(evaluation, name) for name in outcome.answer.missing)}",
+            "text": _rule_called(outcome.rule),
+            "figure": f"needs {needs(outcome.answer.missing)}",
         }
         for outcome in evaluation.outcomes
         if isinstance(outcome.answer, NotChecked)
     ]
 
 
-def wanted(evaluation: Evaluation) -> list[Block]:
-    """The missing inputs worth most, and what is not computed for want of one."""
-    blocks: list[Block] = []
-    missing = missing_inputs(evaluation)
-    if missing:
-        named_ = [f"{readable(evaluation, name)} ({count})" for name, count in missing[:_MOST_MISSING]]
-        rest = f", and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
-        blocks.append({"kind": "note", "text": f"Would be checked with: {', '.join(named_)}{rest}."})
-    if evaluation.missing:
-        blocks.append({"kind": "note", "text": f"Not computed: {'; '.join(not_computed(evaluation))}."})
-    return blocks
+def not_computed(evaluation: Evaluation, needs: Needs) -> list[Block]:
+    """What is not computed for want of an input."""
+    its = [f"{one.what} needs {needs(one.needs)}" for one in evaluation.missing]
+    return [{"kind": "note", "text": f"Not computed: {'; '.join(its)}."}] if its else []
+
+
+def wanted_rows(wanted: Iterable[tuple[str, str]]) -> list[Block]:
+    """A row for each input that checks wait for: what it is called, and how many wait for it."""
+    return [
+        {
+            "id": str(number),
+            "sign": "unchecked",
+            "spoken": "",
+            "letter": None,
+            "text": called,
+            "figure": count,
+        }
+        for number, (called, count) in enumerate(wanted)
+    ]
 
 
 def found_note(evaluation: Evaluation, name: str) -> list[Block]:
@@ -126,14 +200,17 @@ def remedy_called(remedy: Remedy) -> str:
     return f"{sentence_case(', '.join(words))} {remedy.after}"
 
 
-def remedy_told(remedy: Remedy, called: Mapping[str, str], system: System) -> str:
-    """Which path goes from what to what, which findings that clears, what it brings."""
+def remedy_told(remedy: Remedy, called: Mapping[str, str], mended: Collection[str], system: System) -> str:
+    """Which path goes from what to what, which findings that clears, what it brings; of that, what was
+    *mended* before and comes back.
+    """
     gone = [called[name_of(one)] for one in remedy.clears]
-    brings = "; ".join(headline(one, system) for one in remedy.brings)
-    change = f"{remedy.path}: {remedy.before} to {remedy.after}"
-    return (
-        f"{change}. Clears {' and '.join(gone)}. {f'Brings: {brings}' if brings else 'Brings nothing new'}."
-    )
+    back = [headline(one, system) for one in remedy.brings if name_of(one) in mended]
+    new = [headline(one, system) for one in remedy.brings if name_of(one) not in mended]
+    said = [f"{remedy.path}: {remedy.before} to {remedy.after}", f"Clears {' and '.join(gone)}"]
+    said += [f"Brings back what was mended before: {'; '.join(back)}"] if back else []
+    said += [f"Brings: {'; '.join(new)}"] if new else []
+    return f"{'. '.join(said if remedy.brings else [*said, 'Brings nothing new'])}."
 
 
 @cache
@@ -146,7 +223,7 @@ def _looks_at() -> dict[str, str]:
     return found
 
 
-def key_figures(evaluation: Evaluation) -> list[Block]:
+def key_figures(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """Eight figures that follow from the depths; one that is not known says what it needs."""
     system = evaluation.plan.identity.system
     cells = []
@@ -154,8 +231,7 @@ def key_figures(evaluation: Evaluation) -> list[Block]:
         if isinstance(its, Figure):
             cells.append({"label": label, "value": _printed(its, system, unit=True)})
         else:
-            needs = ", ".join(readable(evaluation, name) for name in its)
-            cells.append({"label": label, "value": None, "needs": needs})
+            cells.append({"label": label, "value": None, "needs": needs(its)})
     return [{"kind": "part", "name": "", "lines": [], "cells": cells, "four": True}]
 
 
@@ -247,8 +323,34 @@ def part(
 
 def figures(evaluation: Evaluation) -> list[Block]:
     """All tables, as the command prints them: units in the heads, empty columns left out."""
-    system = evaluation.plan.identity.system
-    return [table_block(table, system) for table in tables(evaluation)]
+    system, liner = evaluation.plan.identity.system, liner_table(evaluation)
+    return [
+        table_block(marked_liner(evaluation) if table == liner else table, system)
+        for table in tables(evaluation)
+    ]
+
+
+def marked_liner(evaluation: Evaluation) -> Table:
+    """The liner part by part with the signs of the sheet: an assumed length, a size that is not given."""
+    table, system = liner_table(evaluation), evaluation.plan.identity.system
+    rows, signs = [], set()
+    for its, (name, top, bottom, *cells) in zip(evaluation.plan.depth.liner.parts, table.rows, strict=True):
+        printed = [figure_of(evaluation, its, field, system) for field in ("length", "OD", "ID")]
+        assumed = printed[0][0] == _ASSUMED
+        said: list[Cell] = [f"{_ASSUMED}{_printed(cells[0], system)}" if assumed else cells[0]]
+        said += [text if cell is None else cell for cell, text in zip(cells[1:], printed[1:], strict=True)]
+        signs |= {text[0] for text in printed}
+        rows.append((name, top, bottom, *said))
+    words = {_ASSUMED: "assumed", "?": "not given"}
+    note = ", ".join(f"{sign} {word}" for sign, word in words.items() if sign in signs)
+    return table._replace(rows=tuple(rows), note=note)
+
+
+def assumed(evaluation: Evaluation) -> list[Block]:
+    """What the figures rest on beside what is given, as the sheet says it."""
+    if not assumed_texts(evaluation):
+        return []
+    return [{"kind": "note", "text": f"Assumed or not given: {' '.join(assumptions(evaluation))}"}]
 
 
 def table_block(table: Table, system: System) -> Block:
@@ -264,7 +366,10 @@ def table_block(table: Table, system: System) -> Block:
         "kind": "table",
         "title": table.title,
         "heads": [", ".join(filter(None, (table.columns[i].head, units[i]))) for i in columns],
-        "figures": [any(isinstance(row[i], Figure) for row in table.rows) for i in columns],
+        "figures": [
+            bool(table.columns[i].kind) or any(isinstance(row[i], Figure) for row in table.rows)
+            for i in columns
+        ],
         "rows": [[_printed(row[i], system) or "" for i in columns] for row in table.rows],
         "note": table.note,
     }
@@ -427,11 +532,12 @@ def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:
 def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell]]]:
     """The word of the glossary for what stands at a path, and its figures; None is one that is not known."""
     depth = evaluation.plan.depth
-    parts = liner_table(evaluation)
+    parts = marked_liner(evaluation)
     for part_, row in zip(depth.liner.parts, parts.rows, strict=True):
         if part_.path == path:
             heads = [column.head for column in parts.columns]
-            return part_.kind, list(zip(heads[1:], row[1:], strict=True))  # the first is its name
+            cells = [None if cell == "?" else cell for cell in row[1:]]  # the first is its name
+            return part_.kind, list(zip(heads[1:], cells, strict=True))
     for string in depth.strings:
         if string.path == path:
             top = None if string.cement_top_md_m is None else Figure(string.cement_top_md_m, "tally")
@@ -441,7 +547,7 @@ def _facts(evaluation: Evaluation, path: str) -> tuple[str, list[tuple[str, Cell
                 ("ID", Figure(string.id_m, "diameter")),
                 ("drift", None if string.drift_m is None else Figure(string.drift_m, "diameter")),
                 ("top of cement MD", "driven" if string.driven else top),
-                ("known by", string.cement_known_by),
+                ("known by", basis_of(string.cement_known_by) if top else ""),
             ]
     for piece in depth.running.parts if depth.running else ():
         if piece.path == path:

@@ -56,6 +56,8 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .slips { max-height: 40vh; overflow: auto }
 .slips:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .note { margin: 0 0 8px; opacity: .82 }
+.followed { font-size: 13px; border-left: 3px solid var(--st-border-color); padding-left: 8px }
+.followed p { margin-bottom: 1px } .followed .label { opacity: .82 }
 .cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
 .cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
@@ -128,6 +130,11 @@ const MAKE = {
     return made;
   },
   note: b => node('p', 'note', b.text),
+  followed: b => {
+    const made = node('section', 'followed', node('p', 'label', b.head), ...lines(b.lines));
+    made.setAttribute('role', 'status');
+    return made;
+  },
   list: b => node('section', 'list', node('h2', '', b.title),
     node('ul', '', ...b.lines.map(text => node('li', '', text)))),
   pair: b => node('div', 'pair', ...b.blocks.map(one => MAKE[one.kind](one))),

@@ -52,7 +52,7 @@ export default function ({ data, parentElement, setStateValue }) {
     return made;
   }));
   counts.setAttribute('role', 'status');
-  const held = host.getRootNode().activeElement?.className === 'rows';
+  const held = host.getRootNode().activeElement?.className === 'rows', back = !host.firstChild && data.left;
   const list = node('ul', 'rows');
   list.tabIndex = 0;
   list.setAttribute('role', 'listbox');
@@ -63,7 +63,7 @@ export default function ({ data, parentElement, setStateValue }) {
       ...(row.figure ? [node('span', 'figure', row.figure)] : []));
     made.id = `row-${n}`; made.title = row.figure ? `${row.text}: ${row.figure}` : row.text;
     made.setAttribute('role', 'option');
-    made.setAttribute('aria-label', `${row.spoken}, ${made.title}`);
+    made.setAttribute('aria-label', row.spoken ? `${row.spoken}, ${made.title}` : made.title);
     made.setAttribute('aria-selected', 'false');
     made.onclick = () => choose(n);
     list.append(made);
@@ -79,7 +79,7 @@ export default function ({ data, parentElement, setStateValue }) {
     if (top < list.scrollTop) list.scrollTop = top;
     else if (top + 30 > list.scrollTop + list.clientHeight) list.scrollTop = top + 30 - list.clientHeight;
   };
-  go(0);
+  go(data.rows.findIndex(row => row.id === data.left));
   list.onkeydown = e => {
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rows.length - 1 }[e.key];
     if (to !== undefined) { e.preventDefault(); go(to); }
@@ -91,24 +91,57 @@ export default function ({ data, parentElement, setStateValue }) {
       if (n >= 0 && !e.ctrlKey && !e.altKey && !e.metaKey) go(n);
     }
   };
-  host.replaceChildren(counts, rows.length ? list : node('p', 'empty', data.empty));
+  host.replaceChildren(...(data.counts.length ? [counts] : []),
+    rows.length ? list : node('p', 'empty', data.empty));
   if (held) list.focus();
+  if (back) setTimeout(() => {                             // when what had the keyboard has gone
+    if (document.activeElement === document.body) host.querySelector('.rows')?.focus();
+  }, 150);
 }
 """
 )
 
 _view = st.components.v2.component("findings_list", css=_CSS, js=_JS, html='<div class="found"></div>')
+_rows = st.components.v2.component("rows_list", css=_CSS, js=_JS, html='<div class="found alone"></div>')
+
+
+# An open finding: what had the keyboard may be gone with the list; Escape anywhere in it leaves it.
+_OPEN_JS = r"""
+export default function ({ data, parentElement, setStateValue }) {
+  const box = parentElement.querySelector('.leave').getRootNode().host.closest('.st-key-one-finding');
+  box.tabIndex = -1;
+  box.setAttribute('role', 'group'); box.setAttribute('aria-label', data.label);
+  setTimeout(() => {                                       // when what had the keyboard has gone
+    if (document.activeElement === document.body) box.focus({ preventScroll: true });
+  }, 150);
+  const leave = e => {
+    const here = e.target === document.body || box.contains(e.target);
+    if (e.key === 'Escape' && here && !document.querySelector('[role="dialog"]'))
+      setStateValue('left', String(Date.now()));
+  };
+  document.addEventListener('keydown', leave);
+  return () => document.removeEventListener('keydown', leave);
+}
+"""
+
+_open = st.components.v2.component("open_finding", js=_OPEN_JS, html='<span class="leave"></span>')
+
+
+def leaves_by_escape(label: str, on_left: Callable[[], None]) -> None:
+    """Let Escape leave the open finding that the container ``one-finding`` holds."""
+    _open(key="open-finding", data={"label": label}, default={"left": ""}, on_left_change=on_left)
 
 
 def findings_list(
     counts: Sequence[tuple[str, str]],
     rows: Sequence[dict[str, Any]],
     unchecked: bool,
+    left: str | None,
     on_chosen: Callable[[], None],
     on_opened: Callable[[], None],
 ) -> None:
-    """Show the counts and the list. The row chosen comes into ``st.session_state["findings"]["chosen"]``, and
-    which list is wanted into ``["opened"]``.
+    """Show the counts and the list, which begins at the row that was *left*. The row chosen comes into
+    ``st.session_state["findings"]["chosen"]``, and which list is wanted into ``["opened"]``.
     """
     _view(
         key="findings",
@@ -116,10 +149,31 @@ def findings_list(
             "counts": list(counts),
             "rows": list(rows),
             "unchecked": unchecked,
+            "left": left,
             "label": "Not checked" if unchecked else "Findings",
             "empty": "All is checked." if unchecked else "Nothing found.",
         },
         default={"chosen": None, "opened": None},
         on_chosen_change=on_chosen,
         on_opened_change=on_opened,
+    )
+
+
+def rows_list(key: str, label: str, rows: Sequence[dict[str, Any]], on_chosen: Callable[[], None]) -> None:
+    """Show a list alone, as that of the findings. The row chosen comes into
+    ``st.session_state[key]["chosen"]``.
+    """
+    _rows(
+        key=key,
+        data={
+            "counts": [],
+            "rows": list(rows),
+            "unchecked": False,
+            "left": None,
+            "label": label,
+            "empty": "",
+        },
+        default={"chosen": None, "opened": None},
+        on_chosen_change=on_chosen,
+        on_opened_change=lambda: None,
     )

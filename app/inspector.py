@@ -83,7 +83,7 @@ def choices(document: Document, plan: Plan) -> list[Choice]:
     for place, word in ITEMS.items():
         if place in (("liner", "assembly"), ("strings",)):
             continue
-        held = _plain_at(content, place)
+        held = plain_at(content, place)
         if isinstance(held, dict) and place == ("fluids",):
             found += [Choice(f"fluids.{key}", (*place, key), f"Fluid: {key}") for key in held]
         elif isinstance(held, list):
@@ -117,7 +117,8 @@ def _called(word: str, item: nodes.Plain, number: int) -> str:
     return sentence_case(str(own)) if word == "part" else f"{sentence_case(word)}: {own or number + 1}"
 
 
-def _plain_at(content: nodes.Plain, loc: Loc) -> nodes.Plain:
+def plain_at(content: nodes.Plain, loc: Loc) -> nodes.Plain:
+    """What stands at a place of a file's content; None where there is nothing."""
     for step in loc:
         if isinstance(content, dict):
             content = content.get(str(step))
@@ -191,7 +192,7 @@ def keys_of(loc: Loc, part: str = "") -> tuple[str, ...]:
 
 def fields(document: Document, loc: Loc) -> list[Field]:
     """The inputs of a part: all that its model knows, with what stands in the file."""
-    held = _plain_at(nodes.plain(document.root), loc)
+    held = plain_at(nodes.plain(document.root), loc)
     model = model_at(loc)
     if model is None:
         return []
@@ -331,13 +332,42 @@ def form(document: Document, choice: Choice) -> None:
         _rows(document, [field for field in its if field.text], refused)
         rest = [field for field in its if not field.text]
         if rest:
-            open_ = any(field.loc in refused for field in rest) or len(rest) == len(its)
+            asked = {*refused, wanted_field()[0]}
+            open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
             with st.expander(f"{len(rest)} more that may be given", expanded=open_):
                 _rows(document, rest, refused)
         with st.container(horizontal=True, vertical_alignment="center"):
             st.form_submit_button("Change", on_click=_change, args=(document, choice, its))
             line = path.at(document.root, choice.loc)[0].line
             st.text(f"In the file from line {line} on")
+    loc, at = wanted_field()
+    if any(field.loc == loc for field in its):
+        _cursor(key="cursor", data={"box": _key(document, Field(loc, "", "")), "at": at})
+
+
+def wanted_field() -> tuple[Loc, str]:
+    """The place of the field that was asked for last, and when."""
+    its: tuple[Loc, str] = state.state.get("to-field", ((), ""))
+    return its
+
+
+# Puts the cursor into a field, once for each time that it was asked for; the field may come after this.
+_CURSOR_JS = r"""
+export default function ({ data }) {
+  if (globalThis.laplineCursorAt === data.at) return;
+  globalThis.laplineCursorAt = data.at;
+  const name = 'st-key-' + data.box.trim().replace(/[^a-zA-Z0-9_-]/g, '-');
+  let tries = 0;
+  const put = () => {
+    const box = document.getElementsByClassName(name)[0]?.querySelector('input, textarea');
+    if (box?.checkVisibility()) { box.focus(); box.scrollIntoView({ block: 'center' }); }
+    else if (++tries < 60) setTimeout(put, 50);
+  };
+  put();
+}
+"""
+
+_cursor = st.components.v2.component("cursor", js=_CURSOR_JS, html="<span></span>")
 
 
 def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> None:

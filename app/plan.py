@@ -8,12 +8,12 @@ from typing import Any
 
 import streamlit as st
 
-from app import answers, inspector, limits_slider, state, tables
+from app import answers, inspector, limits_slider, needs, state, tables
 from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
 from app.drawing_view import drawing
-from app.findings_view import findings_list
+from app.findings_view import findings_list, leaves_by_escape, rows_list
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
 from app.shell import bar, escaped
@@ -51,6 +51,7 @@ _DEPTHS: tuple[tuple[str, tuple[tuple[str, str, float, float], ...]], ...] = (
     ("excess", (("cement.excess.open hole", "Excess on open hole", 0.0, 3.0),)),
 )
 _MOST_TRACKS = 12  # kept in a tab
+_MOST_MENDED = 40
 
 
 def page() -> None:
@@ -79,12 +80,14 @@ def page() -> None:
             width="stretch",
             wrap=True,
         )
-        if st.session_state.problem:
-            show("told", st.session_state.problem)
+        with st.container():
+            if st.session_state.problem:
+                show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
-            depths(document, evaluation, filled=not mended)
-            show("below", answers.wanted(evaluation) + answers.figures(evaluation))
+            depths(document, evaluation, these, filled=not mended)
+            wanted(document, evaluation, these)
+            show("below", answers.figures(evaluation))
         elif panel == "Part":
             part(document, evaluation, sheet, these)
         else:
@@ -103,8 +106,8 @@ def follow(these: list[Choice]) -> None:
     if held is not None:
         session.chosen = {"part": held["part"], "title": held["title"]}
         session.panel = tables.panel_of(inspector.chosen_among(these, held["part"]), session.panel)
-    elif cleared != session.get("clicked", (None, ""))[1]:
-        session.chosen = None
+    elif cleared and cleared != session.get("clicked", (None, ""))[1]:  # not what it begins with
+        choose_finding(None)
     session.clicked = (held, cleared)
 
 
@@ -125,32 +128,34 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     if session.get("finding") not in found:
         session.finding = None
-    cleared(document)
+    with st.container():  # there or not, so that what comes and goes in it moves nothing to another place
+        last_change(document, evaluation)
     if session.finding:
-        return one_finding(document, evaluation, found)
+        session.left = session.finding
+        with st.container(key="one-finding"):
+            return one_finding(document, evaluation, found, these)
     session.unchecked = session.get("unchecked", False)
-    rows = answers.unchecked_rows(evaluation) if session.unchecked else answers.found_rows(evaluation)
+    said = partial(needs.told, document, evaluation.plan, these)
+    rows = answers.unchecked_rows(evaluation, said) if session.unchecked else answers.found_rows(evaluation)
     findings_list(
         answers.counts(evaluation),
         rows,
         session.unchecked,
-        partial(_row_chosen, evaluation, these),
+        session.get("left"),
+        partial(_row_chosen, document, evaluation, these),
         lambda: session.update(unchecked=session.findings["opened"]["unchecked"]),
     )
     return False
 
 
-def _row_chosen(evaluation: Evaluation, these: list[Choice]) -> None:
+def _row_chosen(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
     """A finding opens; of what is not checked the first input that it needs."""
     name = st.session_state.findings["chosen"]["id"]
     outcome = next(one for one in evaluation.outcomes if answers.name_of(one) == name)
     if not isinstance(outcome.answer, NotChecked):
         choose_finding(name, outcome.subject.path)
         return
-    its = inspector.chosen_among(these, outcome.answer.missing[0])
-    if its is not None:
-        st.session_state.chosen = {"part": its.path, "title": ""}
-        st.session_state.panel = "Part"
+    needs.go(needs.ways(document, evaluation.plan, these, outcome.answer.missing[0])[0])
 
 
 def choose_finding(name: str | None, subject: str = "") -> None:
@@ -159,20 +164,28 @@ def choose_finding(name: str | None, subject: str = "") -> None:
     st.session_state.chosen = {"part": subject, "title": ""} if name else None
 
 
-def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Outcome]) -> bool:
-    """The chosen finding in full, the way to the others, and the values that would mend it."""
+def _left_by_escape() -> None:
+    if st.session_state["open-finding"]["left"]:  # else it only came back to what it begins with
+        choose_finding(None)
+
+
+def one_finding(
+    document: Document, evaluation: Evaluation, found: dict[str, Outcome], these: list[Choice]
+) -> bool:
+    """The chosen finding in full, the way to the others and to its fields, the values that would mend it."""
     name = st.session_state.finding
     names, outcome = list(found), found[name]
     assert isinstance(outcome.answer, Found)
     alike = [one for one in names if _severity(found[one]) is outcome.answer.severity]
     at = names.index(name)
     with st.container(horizontal=True, vertical_alignment="center"):
-        st.button("All findings", on_click=choose_finding, args=(None,))
+        st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too")
         st.text(f"{outcome.answer.severity.value} {alike.index(name) + 1} of {len(alike)}")
         for label, to in (("Previous", at - 1), ("Next", at + 1)):
             there = 0 <= to < len(names)
             other = (names[to], found[names[to]].subject.path) if there else ()
             st.button(label, disabled=not there, on_click=choose_finding, args=other)
+        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     show("finding-note", answers.found_note(evaluation, name))
     mends = _remedies(document, evaluation, outcome)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
@@ -181,14 +194,22 @@ def one_finding(document: Document, evaluation: Evaluation, found: dict[str, Out
             escaped(answers.remedy_called(one)),
             type="primary" if len(mends) == 1 else "secondary",
             on_click=mend,
-            args=(one, found, called),
+            args=(one, found),
         )
-        told = answers.remedy_told(one, called, evaluation.plan.identity.system)
+        told = answers.remedy_told(one, called, _mended(document.file), evaluation.plan.identity.system)
         show(f"remedy-{number}", [{"kind": "note", "text": told}])
-    if outcome.answer.severity is not Severity.ERROR and not outcome.waived:
-        words = answers.headline(outcome, evaluation.plan.identity.system)
-        if st.button("Accept ...", help="By name and reason; it stays on the sheet with both"):
-            accept(outcome, words)
+    its_fields = needs.of_finding(document, evaluation, these, outcome)
+    with st.container(horizontal=True, vertical_alignment="center"):
+        if outcome.answer.severity is not Severity.ERROR and not outcome.waived:
+            words = answers.headline(outcome, evaluation.plan.identity.system)
+            if st.button("Accept ...", help="By name and reason; it stays on the sheet with both"):
+                accept(outcome, words)
+        if its_fields:
+            st.text("Look at")
+        for way in its_fields:
+            st.button(
+                escaped(way.told), on_click=needs.go, args=(way,), help="Puts the cursor into the field"
+            )
     return len(mends) == 1
 
 
@@ -207,28 +228,58 @@ def _remedies(document: Document, evaluation: Evaluation, outcome: Outcome) -> t
     return its
 
 
-def mend(remedy: Remedy, found: dict[str, Outcome], called: dict[str, str]) -> None:
+def mend(remedy: Remedy, found: dict[str, Outcome]) -> None:
     """Make the change of a remedy; the next finding that is left comes by itself."""
-    if not state.change(lambda _text: remedy.text):
-        return
     gone = [answers.name_of(one) for one in remedy.clears]
-    st.session_state.mended = (remedy.text, f"{' and '.join(called[name] for name in gone)} cleared.")
     names = list(found)
     at = names.index(st.session_state.finding)
-    left = [name for name in names[at:] + names[:at] if name not in gone]
-    choose_finding(left[0], found[left[0]].subject.path) if left else choose_finding(None)
+    left = next((name for name in names[at:] + names[:at] if name not in gone), None)
+    if state.change(lambda _text: remedy.text):
+        choose_finding(left, found[left].subject.path if left else "")
+        before = _mended(state.state.demo)
+        st.session_state.mended = (state.state.demo, remedy.text, [*gone, *before][:_MOST_MENDED])
 
 
-def cleared(document: Document) -> None:
-    """What the last remedy cleared, as long as nothing else has changed."""
-    text, words = st.session_state.get("mended", ("", ""))
-    if text == document.text:
+def _mended(file: str) -> list[str]:
+    """The findings of a well that remedies have cleared, the last one first."""
+    its: tuple[str, str, list[str]] = st.session_state.get("mended", ("", "", []))
+    return its[2] if its[0] == file else []
+
+
+def last_change(document: Document, evaluation: Evaluation) -> None:
+    """What the last change of the text did to the findings; it stays until the next one."""
+    session = st.session_state
+    file, text, before, told = session.get("followed", ("", "", evaluation, []))
+    if file != document.file:
+        told = []
+    elif text != document.text:
+        told = answers.followed(state.in_words(text, document.text), before, evaluation)
+    session.followed = (document.file, document.text, evaluation, told)
+    if told:
         with st.container(horizontal=True, vertical_alignment="center"):
-            st.text(words)
-            st.button("Undo it", on_click=state.undo, type="tertiary")
+            show("followed", told)
+            if session.get("mended", ("", "", []))[:2] == (document.file, document.text):
+                st.button("Undo it", on_click=state.undo, type="tertiary")
 
 
-def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
+def wanted(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
+    """The inputs that checks wait for, each a way to its field; what is not computed for want of one, or
+    assumed.
+    """
+    its = needs.wanted(document, evaluation, these)
+    if its:
+        st.text("Checks that wait for an input; a row opens its field")
+        rows = answers.wanted_rows((way.told, count) for way, count in its)
+        rows_list("wanted", "Inputs that checks wait for", rows, partial(_wanted_chosen, its))
+    said = partial(needs.told, document, evaluation.plan, these)
+    show("open", answers.not_computed(evaluation, said) + answers.assumed(evaluation))
+
+
+def _wanted_chosen(its: list[tuple[needs.Way, str]]) -> None:
+    needs.go(its[int(st.session_state.wanted["chosen"]["id"])][0])
+
+
+def depths(document: Document, evaluation: Evaluation, these: list[Choice], filled: bool) -> None:
     """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; below them
     what follows, and what was tried kept or put back.
     """
@@ -253,7 +304,8 @@ def depths(document: Document, evaluation: Evaluation, filled: bool) -> None:
                 st.session_state[box] = written[path]
                 st.session_state[f"shown-{box}"] = (document.file, path, written[path])
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
-    show("key-figures", answers.key_figures(evaluation))
+    said = partial(needs.told, document, evaluation.plan, these)
+    show("key-figures", answers.key_figures(evaluation, said))
     if tried(filled, limits=bool(unknown)):
         look(document, unknown)
         st.rerun()

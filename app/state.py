@@ -235,8 +235,8 @@ def told(which: str) -> str:
     """What undo or redo would do, in words; which of the two is the first of them."""
     its, to_come = texts(), later()
     if which == "Undo":
-        return f"Undo: {_changed(its[-1], its[-2])}" if len(its) > 1 else "Nothing to undo"
-    return f"Redo: {_changed(its[-1], to_come[-1])}" if to_come else "Nothing to redo"
+        return f"Undo: {in_words(its[-1], its[-2])}" if len(its) > 1 else "Nothing to undo"
+    return f"Redo: {in_words(its[-1], to_come[-1])}" if to_come else "Nothing to redo"
 
 
 @lru_cache(maxsize=64)
@@ -254,7 +254,7 @@ def since_opened() -> tuple[Written, ...]:
         return _between(its[0], its[-1])
 
 
-def _changed(old: str, new: str) -> str:
+def in_words(old: str, new: str) -> str:
     """What is written otherwise in a text than in another, in a few words."""
     between = _between(old, new)
     if not between:

@@ -7,6 +7,7 @@ and is told beside it, the rest goes in.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
@@ -17,8 +18,8 @@ import streamlit as st
 from app import answers, inspector, shell, state
 from app.answers_view import answers as show
 from app.inspector import Choice, Field
+from app.rows_view import pick_rows
 from schematic.checks.evaluate import Evaluation
-from schematic.export.tables import liner_table
 from schematic.export.tally import closure_table
 from schematic.wellfile import edit, nodes, path, tree
 from schematic.wellfile.path import Loc, PathError
@@ -38,6 +39,8 @@ class Rows(NamedTuple):
 _UP = "From the bottom up, as it is made up: a row added at the end is the uppermost."
 _SEEN_FIRST = ("part", "length", "OD", "ID", "top")
 _DOWN = "From the top down: a row added at the end is the lowest."
+
+_ROW_PX = 29
 
 PANELS: dict[str, tuple[Rows | Choice, ...]] = {
     "Liner": (
@@ -240,12 +243,66 @@ def _spelled(loc: Loc, step: str | int) -> str:
     return path.spell(tree.Mapping((), 0, 0, 1, 1, flow=False), (*loc, step))
 
 
+class Left(NamedTuple):
+    """What was typed into a grid and not taken, by the rows of the text that came of it: cells, then rows
+    behind those of the file, and what is told of them.
+    """
+
+    text: str
+    cells: Mapping[int, Mapping[str, str]]
+    added: tuple[Mapping[str, str], ...]
+    told: tuple[Cell, ...]
+
+
+def left_over(
+    document: Document, rows: Rows, changed: Mapping[str, Any], told: Sequence[Cell], text: str
+) -> Left:
+    """What of all that was typed since the grid showed the document did not go into the text."""
+    before, now = _steps(document.root, rows.loc), _steps(tree.parse(text, "the text"), rows.loc)
+    stays = {cell.row for cell in told if not cell.column}
+    gone = {int(row) for row in changed.get("deleted_rows", ())} - stays
+    cells: dict[int, dict[str, str]] = {}
+    added: list[Mapping[str, str]] = []
+    said: list[Cell] = []
+    for cell in told:
+        if cell.row >= len(before):
+            said.append(cell._replace(row=len(now) + len(added)))
+            added.append(changed["added_rows"][cell.row - len(before)])
+            continue
+        step = before[cell.row]
+        if not cell.column or (isinstance(step, str) and step not in now):
+            continue
+        row = now.index(step) if isinstance(step, str) else cell.row - sum(one < cell.row for one in gone)
+        cells.setdefault(row, {})[cell.column] = str(changed["edited_rows"][cell.row][cell.column] or "")
+        said.append(cell._replace(row=row))
+    return Left(text, cells, tuple(added), tuple(said))
+
+
+def with_left(left: Left | None, changed: Mapping[str, Any], count: int) -> dict[str, Any]:
+    """What was typed into a grid of so many rows of the file that began with what had been left over."""
+    cells = {row: dict(its) for row, its in left.cells.items()} if left else {}
+    added = [dict(row) for row in left.added] if left else []
+    for row, its in changed.get("edited_rows", {}).items():
+        if int(row) < count:
+            cells.setdefault(int(row), {}).update(its)
+        else:
+            added[int(row) - count].update(its)
+    gone = {int(row) for row in changed.get("deleted_rows", ())}
+    kept = [row for number, row in enumerate(added) if count + number not in gone]
+    return {
+        "edited_rows": cells,
+        "deleted_rows": [row for row in gone if row < count],
+        "added_rows": [*kept, *changed.get("added_rows", ())],
+    }
+
+
 @dataclass
 class _Grid:
     """What the grid began from, the text that has come of it, what was not taken, which grid it is.
 
     A callback can be stopped by the next edit wherever it touches the state of the page: *coming* is the text
-    that it was about to put in, so that the grid still knows its own.
+    that it was about to put in, so that the grid still knows its own. *began* is what had been left over of
+    the grid before it, *left* what is now.
     """
 
     loc: Loc
@@ -253,35 +310,53 @@ class _Grid:
     text: str
     told: tuple[Cell, ...]
     number: int
+    began: Left | None = None
+    left: Left | None = None
     coming: str = ""
 
 
 def type_in(document: Document, rows: Rows) -> None:
-    """The rows of the file to type in; what was not taken is told below them."""
+    """The rows of the file to type in; what was not taken stays in them and is told below."""
     grid: _Grid | None = state.state.get("grid")
+    lefts: dict[tuple[str, Loc], Left | None] = state.state.setdefault("left-rows", {})
+    if grid is not None:
+        lefts[grid.document.file, grid.loc] = grid.left
     mine = grid is not None and grid.loc == rows.loc and grid.document.file == document.file
     changed = grid is not None and document.text not in (grid.text, grid.coming)  # elsewhere
     away = (
         grid is not None and f"grid-{grid.number}" not in state.state
     )  # what was typed is in the file by now
     if grid is None or not mine or changed or away:
-        told = (
-            grid.told if grid is not None and mine else ()
-        )  # what is left out stays said until it is mended
-        grid = _Grid(rows.loc, document, document.text, told, grid.number + 1 if grid else 1)
+        count = len(_steps(document.root, rows.loc))
+        left = _still(lefts.get((document.file, rows.loc)), document.text, count)
+        told = left.told if left else ()
+        number = grid.number + 1 if grid else 1
+        grid = _Grid(rows.loc, document, document.text, told, number, left, left)
         state.state.grid = grid
     grid.text = document.text
     held = records(grid.document, rows)
-    heads = columns(rows, held)
+    shown = [
+        {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
+    ]
+    shown += [dict(row) for row in grid.began.added] if grid.began else []
+    heads = columns(rows, shown)
     key = f"grid-{grid.number}"
     st.data_editor(
-        pd.DataFrame([[record.get(head, "") for head in heads] for record in held], columns=heads, dtype=str),
+        pd.DataFrame(
+            [[record.get(head, "") for head in heads] for record in shown],
+            columns=heads,
+            index=pd.RangeIndex(1, len(shown) + 1),
+            dtype=str,
+        ),
         key=key,
         num_rows="dynamic",
-        hide_index=True,
-        row_height=29,
-        height=min(420, 29 * (len(held) + 3)),
-        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
+        hide_index=False,
+        row_height=_ROW_PX,
+        height=min(420, _ROW_PX * (len(shown) + 4) + 8),  # the head, a line to add a row, and two more
+        column_config={
+            head: st.column_config.TextColumn(head, width=_width(head), help=_example(head, held))
+            for head in heads
+        },
         on_change=_typed,
         args=(rows, key),
         alt=f"{rows.title}, to type in",
@@ -289,6 +364,24 @@ def type_in(document: Document, rows: Rows) -> None:
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
     st.text(f"{rows.order} Every value with its unit, such as 30 ft; rows may be pasted in.".strip())
+
+
+def _still(left: Left | None, text: str, count: int) -> Left | None:
+    """What was left over, where the text is still that one; else its new rows alone, behind all others."""
+    if left is None or left.text == text:
+        return left
+    said = [cell for cell in left.told if not cell.column]
+    return Left(text, {}, left.added, tuple(cell._replace(row=count + n) for n, cell in enumerate(said)))
+
+
+def _example(head: str, held: Sequence[Mapping[str, str]]) -> str | None:
+    """What a head says of its values: how the file writes one of them, with its unit."""
+    written_ = next((record[head] for record in held if re.match(r"[-\d]", record.get(head, ""))), None)
+    if written_ is None:
+        return None
+    if re.search(r"[^\d.,\s+-]", written_):
+        return shell.escaped(f"Typed with its unit, as {written_} in this file")
+    return shell.escaped(f"A number alone, as {written_} in this file")
 
 
 def _place_of(head: str) -> int:
@@ -308,8 +401,11 @@ def _typed(rows: Rows, key: str) -> None:
         error = state.problems(text, grid.document.file)
         return error.problems if error else ()
 
-    text, told = applied(grid.document, rows, state.state[key], refuses)
+    count = len(_steps(grid.document.root, rows.loc))
+    changed = with_left(grid.began, state.state[key], count)
+    text, told = applied(grid.document, rows, changed, refuses)
     grid.coming = text
+    grid.left = left_over(grid.document, rows, changed, told, text)
     if state.change(lambda _text: text):
         grid.text, grid.told = text, tuple(told)
 
@@ -332,12 +428,14 @@ def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:
 def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence[Choice]) -> None:
     """The rows to choose a part by; what acts on the chosen row stands below them."""
     by_loc = {choice.loc: choice for choice in these}
+    note = ""
     if rows.loc == ("liner", "assembly"):
-        table = answers.table_block(liner_table(evaluation), evaluation.plan.identity.system)
+        table = answers.table_block(answers.marked_liner(evaluation), evaluation.plan.identity.system)
         order = sorted(range(len(table["heads"])), key=lambda at: _place_of(table["heads"][at]))
         heads = [table["heads"][at] for at in order]
         cells = [[row[at] for at in order] for row in table["rows"]]
         paths = [part.path for part in evaluation.plan.depth.liner.parts]
+        note = table["note"]
     else:
         held = records(document, rows)
         heads = columns(rows, held)
@@ -349,23 +447,25 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         return
     key = f"pick-{'.'.join(map(str, rows.loc))}"
     wanted = (state.state.get("chosen") or {}).get("part", "")
-    state.state[key] = {"selection": {"rows": [paths.index(wanted)] if wanted in paths and wanted else []}}
-    st.dataframe(
-        pd.DataFrame(cells, columns=heads, dtype=str),
-        key=key,
-        hide_index=True,
-        row_height=29,
-        height=min(350, 29 * (len(cells) + 1) + 3),
-        column_config={head: st.column_config.TextColumn(head, width=_width(head)) for head in heads},
-        on_select=lambda: choose_row(key, paths),
-        selection_mode="single-row",
-        alt=f"{rows.title}, to pick from",
-    )
+    at = paths.index(wanted) if wanted and wanted in paths else None
+    pick_rows(key, f"{rows.title}, to pick from", heads, cells, at, lambda: choose_row(key, paths))
     chosen = next((choice for choice in these if choice.path == wanted and wanted in paths), None)
     if chosen and chosen.loc[:-1] == rows.loc and inspector.stands(document, chosen.loc):
         _row_tools(document, rows, chosen)
     else:
         st.text(rows.order)
+    if note:
+        st.text(note)
+
+
+def place_of(loc: Loc) -> tuple[str, str]:
+    """The panel of a table of the file, and its title there."""
+    return next(
+        (panel, rows.title)
+        for panel, places in PANELS.items()
+        for rows in places
+        if isinstance(rows, Rows) and rows.loc == loc
+    )
 
 
 def panel_of(choice: Choice | None, panel: str) -> str:
@@ -383,8 +483,8 @@ def panel_of(choice: Choice | None, panel: str) -> str:
 
 def choose_row(key: str, paths: Sequence[str]) -> None:
     """Choose the part of the row that was picked."""
-    rows = state.state[key]["selection"]["rows"]
-    state.state.chosen = {"part": paths[rows[0]], "title": ""} if rows else None
+    row = state.state[key]["chosen"]["row"]
+    state.state.chosen = None if row is None else {"part": paths[row], "title": ""}
 
 
 def _row_tools(document: Document, rows: Rows, chosen: Choice) -> None:

@@ -192,6 +192,13 @@ def known_well(known_by: str) -> bool:
     return bool(_SEEN.search(words)) and not _DOUBTED.search(words)
 
 
+def basis_of(known_by: str) -> str:
+    """By what a top of cement is known, as it is printed: one that nobody saw or logged is estimated."""
+    basis = known_by or "basis not stated"
+    doubted = not known_well(basis) and not re.search(r"\best", basis.lower())
+    return f"{basis}, estimated" if doubted else basis
+
+
 def _coupling_levels(part: LinerPart, frame: Frame) -> tuple[float, ...]:
     """Couplings of a run of joints at equal joints' ends; the tally may place them otherwise."""
     count = max(part.joints, 1)

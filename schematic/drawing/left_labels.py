@@ -6,7 +6,6 @@ No label is ever dropped: a column that is too full makes the page taller.
 from __future__ import annotations
 
 import math
-import re
 from collections.abc import Callable, Sequence
 from itertools import combinations
 
@@ -23,7 +22,7 @@ from schematic.drawing.captions import (
     with_leaders,
     wrap,
 )
-from schematic.drawing.column import half_width, known_well
+from schematic.drawing.column import basis_of, half_width
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, cross, place
@@ -118,9 +117,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
         )
         top = string.cement_top_md_m
         if top is not None and top > ground + 1.0:
-            basis = string.cement_known_by or "basis not stated"
-            if not known_well(basis) and not re.search(r"\best", basis.lower()):
-                basis += ", estimated"
+            basis = basis_of(string.cement_known_by)
             size_name = inch_name(string.od_m)
             of = f"{size_name} in" if size_name else string.name
             if size_name and sizes.count(string.od_m) > 1:

@@ -101,11 +101,42 @@ def test_a_finding_is_opened_and_mended_by_keyboard_and_the_next_one_comes(page)
     page.get_by_role("heading", name="Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     assert page.get_by_text("error 1 of 1").is_visible()  # the running string goes along with the liner top
     page.get_by_role("button", name="Lap 100 ft").press("Enter")
-    page.get_by_text("a cleared.").wait_for(timeout=60_000)
+    page.get_by_text("Gone: Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     page.get_by_role("button", name="Undo it").press("Enter")
-    page.get_by_text("cleared.").wait_for(state="detached", timeout=60_000)
+    page.get_by_text("New: a Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
     page.get_by_role("button", name="All findings").press("Enter")
     page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=60_000)
+
+
+def test_escape_leaves_an_open_finding_from_it_and_from_the_drawing(page):
+    findings = page.get_by_role("listbox", name="Findings")
+    second = findings.get_by_role("option").nth(1).get_attribute("aria-label")
+    findings.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    opened = page.get_by_role("group", name=second.partition(", ")[2])
+    opened.and_(page.locator(":focus")).wait_for(
+        timeout=60_000
+    )  # what had the keyboard is gone with the list
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
+    page.locator(".rows:focus").wait_for(timeout=60_000)  # the list has it again, at the same finding
+    assert findings.locator(".row.at").get_attribute("aria-label") == second
+
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Next", exact=True).focus()
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
+
+    findings.get_by_role("option").nth(1).click()
+    page.get_by_role("button", name="All findings").wait_for(timeout=60_000)
+    lap = page.get_by_role("textbox", name="Lap, liner top to host shoe")
+    lap.fill("380 ft")
+    lap.press("Escape")  # of the field, not of the finding
+    assert page.get_by_role("button", name="All findings").is_visible()
+    body(page, "liner.assembly.7").evaluate("group => group.focus()")
+    page.keyboard.press("Escape")
+    findings.wait_for(timeout=60_000)
 
 
 def test_what_is_not_checked_takes_the_place_of_the_findings(page):
@@ -140,6 +171,38 @@ def test_the_drawing_is_one_tab_stop_and_walked_by_arrow_keys(page):
 
     page.keyboard.press("Escape")
     page.get_by_text("Choose a part in the drawing").wait_for(timeout=60_000)
+
+
+def test_by_the_keyboard_alone_a_part_leads_to_its_row_and_a_row_to_its_part(page):
+    def tab_to(selector: str) -> None:
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            if page.locator(f"{selector}:focus").count():
+                return
+        raise AssertionError(f"{selector} is not reached")
+
+    tab_to("g[data-part]")
+    for _ in range(40):
+        if focused(page) == "Hydraulic hanger, 9.6 ft":
+            break
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    page.get_by_role("heading", name="Hydraulic hanger, 9.6 ft").wait_for(timeout=60_000)  # its figures
+
+    tab_to('.st-key-panel [role="radio"]')
+    for _ in range(7):
+        if focused(page) == "Liner":
+            break
+        page.keyboard.press("ArrowRight")
+    page.keyboard.press("Space")
+    row = page.get_by_role("row", name=re.compile("Hydraulic hanger"), selected=True)
+    row.wait_for(timeout=60_000)  # it is chosen with the part
+    tab_to(".rows")
+    assert focused(page) == "Liner, to pick from"
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("Enter")
+    page.locator('g[data-part="liner.assembly.8"][aria-pressed="true"]').first.wait_for(timeout=60_000)
+    assert body(page, "liner.assembly.7").get_attribute("aria-pressed") == "false"
 
 
 def test_the_paper_is_white_and_the_drawing_stays_in_a_dark_page(page):

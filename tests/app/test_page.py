@@ -10,6 +10,7 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
+from app import answers
 from schematic import verbs
 
 PAGE = Path(__file__).parents[2] / "app" / "main.py"
@@ -247,10 +248,14 @@ def test_a_chosen_part_tells_its_name_meaning_and_figures(page):
     assert (cells["OD"], cells["ID"]) == (f"8.312{FIXED}in", f"6.160{FIXED}in")
 
 
-def test_a_figure_that_is_not_known_is_handed_on_as_not_known(page):
-    shoe = choose(page, "liner.assembly.0", "Float shoe, 1.8 ft")  # the file gives it no bore
+def test_a_figure_that_is_not_known_is_handed_on_as_not_known():
+    evaluation = verbs.check(verbs.load_text(verbs.demos()["sketch.yaml"]))
+    collar = next(part for part in evaluation.plan.depth.liner.parts if part.kind == "landing collar")
+    chosen = {"part": collar.path, "title": ""}
+    (its,) = answers.part(evaluation, verbs.sheet(evaluation), chosen)  # the file gives it no size
 
-    assert {"label": "ID", "value": None} in shoe["cells"]
+    assert {"label": "OD", "value": None} in its["cells"]
+    assert {"label": "ID", "value": None} in its["cells"]
 
 
 @pytest.mark.parametrize(

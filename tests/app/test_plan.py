@@ -10,11 +10,13 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import inspector, limits_slider, tables
+from app import answers, inspector, limits_slider, needs, tables
 from schematic import verbs
-from schematic.outcome import Found
+from schematic.drawing.findings import letters
+from schematic.outcome import Found, NotChecked
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
+from tests.app.told import with_lap
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
 HOSTILE = "<img src=x onerror=alert(1)>"
@@ -341,7 +343,8 @@ def test_a_picked_row_chooses_the_part(page):
     turn_to(page, "Strings")
 
     assert not page.exception
-    assert page.session_state["pick-strings"]["selection"]["rows"] == [1]
+    (table,) = data(page, "pick_rows")
+    assert (table["chosen"], table["rows"][1][0]) == (1, "surface casing")
     press(page, "Take out")
     assert [string.name for string in verbs.load_text(text(page)).content.strings] == [
         "conductor",
@@ -470,14 +473,85 @@ def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_com
 
     press(page, "Lap 100 ft")
     assert "  lap: 100 ft\n" in text(page)
-    assert "a cleared." in [each.value for each in page.text]
+    (told,) = blocks(page, "followed")
+    assert told["head"].startswith("After liner.lap 80 ft to 100 ft")
+    assert told["lines"][0].startswith("Gone: Lap 80.0 ft, least 100 ft")
     assert "length: 9346 ft" in text(page)  # 9076 + 370 - 100: the running string goes along
     assert not page.session_state["finding"].startswith("running-string-misses-liner-top")
 
     press(page, "Undo it")
     assert "length: 9366 ft" in text(page)
     assert "  lap: 80 ft\n" in text(page)
-    assert "cleared." not in " ".join(each.value for each in page.text)
+    (told,) = blocks(page, "followed")
+    assert told["lines"][0].startswith("New: a Lap 80.0 ft, least 100 ft")
+    assert "Undo it" not in [each.label for each in page.button]
+
+
+def followed(page: AppTest) -> list[str]:
+    """What the page says that the last change did to the findings."""
+    return [line for block in blocks(page, "followed") for line in block["lines"]]
+
+
+def test_after_a_change_the_page_says_what_it_did_to_the_findings_until_the_next_one(page):
+    assert followed(page) == []
+    page.text_input(key="lap").set_value("80 ft").run()
+    lines = followed(page)
+    assert lines[0].startswith("New: a Lap 80.0 ft, least 100 ft; ")  # by the letter that it has now
+    turn_to(page, "Hole")
+    assert followed(page) == lines
+
+    press(page, "Undo")
+    assert any(line.startswith("Gone: Lap 80.0 ft, least 100 ft; ") for line in followed(page))
+    press(page, "Redo")
+    assert followed(page) == lines
+
+
+def test_a_change_that_does_nothing_to_the_findings_has_nothing_to_say(page):
+    page.text_input(key="lap").set_value("80 ft").run()
+    page.text_input(key="lap").set_value("80.0 ft").run()
+    assert "  lap: 80.0 ft\n" in text(page)
+    assert blocks(page, "followed") == []
+
+
+def test_another_well_on_screen_is_no_change(page):
+    box = next(box for box in page.selectbox if box.label == "Well on screen")
+    box.set_value("haldry-2.yaml").run()
+    assert blocks(page, "followed") == []
+
+
+def between(old: str, new: str) -> list[str]:
+    """What the second text did to the findings of the first."""
+    before, now = (verbs.check(verbs.load_text(one)) for one in (old, new))
+    return [line for block in answers.followed("", before, now) for line in block["lines"]]
+
+
+def test_what_waits_for_an_input_and_what_is_checked_now_are_told():
+    tested = edit.set(BRINDLEWICK, "strings.intermediate casing.tested to", "5000 psi")
+    assert between(BRINDLEWICK, tested) == ["Checked now, nothing found of: 'Host not tested'."]
+    assert between(tested, BRINDLEWICK) == ["Not checked any more: 'Host not tested'."]
+
+    short = edit.set(BRINDLEWICK, "fluids.cement.thickening time", "2 h")
+    (new,) = (line for line in between(BRINDLEWICK, short) if line.startswith("New: "))
+    (lost,) = between(short, edit.remove(short, "fluids.cement.thickening time"))
+    assert new[7:] == lost.removeprefix("Not checked any more: ")  # its headline; it has not gone
+
+
+def test_a_finding_that_only_has_another_letter_has_not_changed():
+    before, now = (verbs.check(verbs.load_text(one)) for one in (BRINDLEWICK, with_lap("80 ft")))
+    old, new = ({answers.name_of(one): letter for letter, one in letters(each)} for each in (before, now))
+    moved = {name for name in old if name in new and old[name] != new[name]}
+    same = {
+        letter
+        for letter, one in letters(now)
+        if answers.name_of(one) in moved
+        and answers.headline(one, "field") in [answers.headline(each, "field") for each in before.findings]
+    }
+    (lines,) = (block["lines"] for block in answers.followed("", before, now))
+    told = [
+        word for line in lines for part in line.partition(": ")[2].split("; ") for word in part.split(" ")[:1]
+    ]
+    assert same
+    assert not same & {word.rstrip(".") for word in told}
 
 
 def test_what_is_not_checked_is_the_same_list_with_what_each_needs(page):
@@ -584,7 +658,7 @@ def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
     for typed in [f"{depth}{half}" for half in (" ft", ".5 ft") for depth in rows]:
         row = rows.index(re.match(r"\d+", typed)[0])
         at = grid.bounding_box()
-        opened.mouse.dblclick(at["x"] + 175, at["y"] + 29 * (row + 1) + 18)
+        opened.mouse.dblclick(at["x"] + 225, at["y"] + 29 * (row + 1) + 18)
         field = opened.locator(
             "#portal input, #portal textarea"
         ).first  # key strokes before it is there go astray
@@ -621,17 +695,16 @@ def test_a_slider_is_moved_by_the_keyboard_and_changes_the_file_when_let_go(open
 @pytest.mark.browser
 def test_a_click_selects_the_row_and_a_row_marks_the_part(opened):
     opened.get_by_role("radio", name="Liner", exact=True).click()
-    grid = opened.get_by_test_id("stDataFrame")
-    grid.wait_for(timeout=60_000)
-    opened.wait_for_timeout(1500)
+    rows = opened.get_by_role("grid", name="Liner, to pick from").get_by_role("row")
+    rows.first.wait_for(timeout=60_000)
     hanger = opened.locator('g[data-part="liner.assembly.7"]').first
     hanger.evaluate("group => group.focus()")
     opened.keyboard.press("Enter")
     opened.get_by_role("button", name="Take out").wait_for(timeout=60_000)  # of the chosen row
     assert opened.get_by_role("radio", name="Liner", exact=True).is_checked()
 
-    at = grid.bounding_box()
-    opened.mouse.click(at["x"] + 16, at["y"] + 29 + 18)  # the first row: the tie-back receptacle
+    assert rows.filter(has_text="Hydraulic hanger").get_attribute("aria-selected") == "true"
+    rows.filter(has_text="Tie-back receptacle").click()
     opened.locator('g[data-part="liner.assembly.9"][aria-pressed="true"]').first.wait_for(timeout=60_000)
     assert hanger.get_attribute("aria-pressed") == "false"
 
@@ -649,3 +722,189 @@ def test_a_grid_that_was_off_the_page_begins_from_the_file(page):
 
     assert page.session_state["grid"].number == before + 1
     assert page.session_state["grid"].document.text == text(page)
+
+
+def asked_for(name: str):
+    """A demo well, read and evaluated, and its parts."""
+    document = verbs.load_text(verbs.demos()[name], name)
+    evaluation = verbs.check(document)
+    return document, evaluation, inspector.choices(document, evaluation.plan)
+
+
+@pytest.mark.parametrize("name", verbs.demos())
+def test_every_input_that_a_check_waits_for_leads_to_its_field_or_table(name):
+    document, evaluation, these = asked_for(name)
+    by_path = {one.path: one for one in these}
+    its = needs.wanted(document, evaluation, these)
+    assert len({way.where for way, _count in its}) == len({way.told for way, _count in its}) == len(its) > 0
+    for way, _count in its:
+        if way.words in ("Rating of stage collar", "Rating of external packer"):
+            continue  # the file has no key for it
+        if way.table:
+            assert way.table in [
+                rows.title for rows in tables.PANELS[way.place] if isinstance(rows, tables.Rows)
+            ]
+        else:
+            labels = {one.loc: one.label for one in inspector.fields(document, by_path[way.part].loc)}
+            assert labels[way.field].casefold().startswith(way.words.casefold().partition(", its")[0])
+
+
+def test_an_input_is_one_row_with_the_checks_that_wait_for_it_alone_and_with_others():
+    document, evaluation, these = asked_for("ossmere-9.yaml")
+    counts = {way.told: count for way, count in needs.wanted(document, evaluation, these)}
+    waits = [one.answer.missing for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    friction = [names for names in waits if "installation.friction" in names]
+    assert set(friction) == {("installation.friction",)}
+    assert counts["Friction (Installation)"] == f"{len(friction)} checks"
+    clock = [names for names in waits if "cement.clock.stoppage" in names]
+    assert counts["Clock, stoppage (Cement)"] == f"{len(clock)} with others"
+    pressures = [names for names in waits if any(one.startswith("formation.pressures") for one in names)]
+    assert len({one for names in pressures for one in names}) > 1  # asked for in more than one way
+    assert counts["Pore and fracture pressure (Hole)"] == f"{len(pressures)} checks"
+
+
+def test_a_finding_leads_to_the_fields_that_it_is_judged_by():
+    def led(name: str, rule: str) -> list[str]:
+        document, evaluation, these = asked_for(name)
+        outcome = next(one for one in evaluation.findings if one.rule == rule)
+        return [way.told for way in needs.of_finding(document, evaluation, these, outcome)]
+
+    certificate = "Special drift, certificate (Production casing)"
+    assert led("sollivane-a7.yaml", "bit-larger-than-drift") == [certificate]
+    document = verbs.load_text(with_lap("80 ft"))
+    evaluation = verbs.check(document)
+    its = needs.of_finding(
+        document, evaluation, inspector.choices(document, evaluation.plan), evaluation.findings[0]
+    )
+    assert [way.told for way in its] == ["Lap (Liner)", "Least lap (Limits)"]  # not the top, as lap is given
+    silica = ["Least silica (Limits)", "Silica (Fluid: cement)"]
+    assert led("brindlewick-4.yaml", "slurry-wants-silica") == silica
+
+
+def test_what_a_finding_is_judged_by_opens_its_field(page):
+    open_finding(page, "slurry-wants-silica fluids.cement")
+    press(page, "Silica (Fluid: cement)")
+    assert page.session_state["panel"] == "Part"
+    (cursor,) = data(page, "cursor")
+    assert cursor["box"] == field(page, "Silica").key
+    (folded,) = page.expander  # what is not given yet is folded away, but for what was asked for
+    assert folded.proto.expanded
+
+
+GO = PAGE.replace(
+    "plan.page()",
+    "import streamlit as st\nfrom app import needs\n"
+    "st.button('Go', on_click=needs.go, args=(needs.Way('Survey', 'Hole', table='Survey'),))\nplan.page()",
+)
+
+
+def test_what_waits_for_a_table_opens_it_to_type_in():
+    page = press(AppTest.from_string(GO, default_timeout=60).run(), "Go")
+    assert page.session_state["panel"] == "Hole"
+    assert page.session_state["grid"].loc == ("survey",)
+
+
+@pytest.mark.browser
+def test_a_row_of_what_the_checks_wait_for_puts_the_cursor_into_the_field(opened):
+    rows = opened.get_by_role("listbox", name="Inputs that checks wait for")
+    rows.focus()
+    opened.keyboard.press("ArrowDown")
+    opened.keyboard.press("ArrowDown")
+    opened.keyboard.press("Enter")
+    opened.locator("input:focus").wait_for(timeout=60_000)
+    assert opened.locator("input:focus").get_attribute("aria-label") == "Load rating"
+    opened.keyboard.type("250 klbf")
+    opened.keyboard.press("Enter")
+    opened.get_by_text("1 change, only in this tab").wait_for(timeout=60_000)
+    assert "load rating: 250 klbf" in file_of(opened)
+
+
+def test_tables_and_figures_have_the_signs_of_the_sheet():
+    text = verbs.demos()["sketch.yaml"]
+    evaluation = verbs.check(verbs.load_text(text))
+    table = answers.figures(evaluation)[0]
+    heads = [head.partition(",")[0] for head in table["heads"]]
+    for row in table["rows"]:
+        cells = dict(zip(heads, row, strict=True))
+        joint = "joint" in cells["part"]
+        assert cells["length"][0] == "\u2248"  # the whole assembly is assumed
+        assert (cells["OD"] == "?") is (cells["ID"] in ("?", "valve")) is not joint
+    assert table["note"] == "\u2248 assumed, ? not given"
+    (note,) = answers.assumed(evaluation)
+    assert note["text"].endswith("A length after \u2248 is assumed.")
+
+    brindlewick = answers.figures(verbs.check(verbs.load_text(BRINDLEWICK)))[0]
+    assert [row[-1] for row in brindlewick["rows"]][-1] == "valve"  # of the float shoe, not unknown
+    assert brindlewick["note"] == ""
+
+
+def test_a_part_says_valve_where_the_sheet_does_and_an_estimated_top_of_cement(page):
+    choose(page, "liner.assembly.0")
+    cells = {cell["label"]: cell["value"] for each in blocks(page, "part") for cell in each["cells"]}
+    assert cells["ID"] == "valve"
+
+    doubted = BRINDLEWICK.replace("known by: bond log", "known by: volumes")
+    evaluation = verbs.check(verbs.load_text(doubted))
+    sheet = verbs.sheet(evaluation)
+    chosen = {"part": "strings.intermediate casing", "title": ""}
+    (its,) = answers.part(evaluation, sheet, chosen)
+    assert {"label": "known by", "value": "volumes, estimated"} in its["cells"]
+
+
+def test_what_was_not_taken_stays_in_its_cells_and_rows():
+    document, rows = verbs.load_text(BRINDLEWICK), rows_at("Rock tops")
+    changed = {
+        "edited_rows": {"2": {"md": "10310"}, 3: {"md": "11861 ft"}},  # the first without its unit
+        "deleted_rows": [0],
+        "added_rows": [{"name": "a", "md": "deep"}, {"name": "b", "md": "12650 ft"}],
+    }
+    merged = tables.with_left(None, changed, 5)
+    text, told = tables.applied(document, rows, merged, refuses)
+    left = tables.left_over(document, rows, merged, told, text)
+
+    now = verbs.load_text(text).content.formation.tops
+    assert [one.name for one in now] == ["Ambrick marl", "Corvane shale", "gas sand", "Ruddavine sand", "b"]
+    assert left.cells == {1: {"md": "10310"}}  # the row above it is gone
+    assert left.added == ({"name": "a", "md": "deep"},)
+    assert [(cell.row, cell.column) for cell in left.told] == [(1, "md"), (5, "")]  # as the grid counts them
+
+    after = verbs.load_text(text)  # the grid of that text begins with them, and they are mended there
+    mends = {"edited_rows": {5: {"md": "12660 ft"}}, "added_rows": [], "deleted_rows": []}
+    merged = tables.with_left(left, mends, 5)
+    text, told = tables.applied(after, rows, merged, refuses)
+    assert [cell.row for cell in told] == [1]
+    assert [one.name for one in verbs.load_text(text).content.formation.tops][-1] == "a"
+    assert tables.with_left(left, {"deleted_rows": [5]}, 5)["added_rows"] == []
+
+
+def test_a_refused_row_is_there_again_after_another_panel(page):
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid = page.session_state["grid"]
+    changed = {"edited_rows": {}, "deleted_rows": [], "added_rows": [{"name": "wash", "density": "8.4"}]}
+    text_, told = tables.applied(grid.document, rows_at("Fluids"), changed, refuses)
+    assert text_ == BRINDLEWICK
+    grid.told = tuple(told)
+    grid.left = tables.left_over(grid.document, rows_at("Fluids"), changed, told, text_)
+    turn_to(page, "Hole")
+    assert blocks(page, "slip") == []
+    turn_to(page, "Fluids")
+    (told_again,) = blocks(page, "slip")
+    assert told_again["head"].startswith("Row 5: not taken")
+    frame = page.dataframe[0].value
+    assert list(frame.index) == [1, 2, 3, 4, 5]
+    assert dict(frame.iloc[4])["density"] == "8.4"
+    heads = json.loads(page.dataframe[0].proto.columns)
+    assert heads["density"]["help"].replace("\\", "") == "Typed with its unit, as 12.6 ppg in this file"
+
+
+def test_a_remedy_says_when_it_brings_back_what_was_mended_just_before(page):
+    def notes() -> str:
+        return " ".join(each["text"] for each in blocks(page, "note"))
+
+    open_finding(page, "lap-test-loads-hanger installation.tests.0")
+    assert "Brings: Test" in notes()
+    assert "Brings back" not in notes()
+    press(page, "Liner and lap, surface pressure 1878 psi")
+    open_finding(page, "test-pressure-disagrees installation.tests.0")
+    assert "Brings back what was mended before: Test of 2616 psi loads the hanger" in notes()

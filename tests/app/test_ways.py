@@ -37,7 +37,7 @@ EDITS = {
 }
 PLACES = [(panel, rows) for panel, places in tables.PANELS.items() for rows in places
           if isinstance(rows, tables.Rows)]  # fmt: skip
-_FIRST_CELL = 70  # across; left of it is the box that marks the row
+_FIRST_CELL = 116  # across; left of it are the box that marks the row, and its number
 _ROW = 29
 
 

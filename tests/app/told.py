@@ -46,8 +46,8 @@ def told_on_plan(page) -> dict[str, list[str]]:
         const lines = (selector, of) => roots.flatMap(root => [...root.querySelectorAll(selector)]).map(of);
         return {
           drawing: lines('.paper text', one => one.textContent),
-          counts: lines('.found .counts > *', one => one.lastChild.textContent),
-          findings: lines('.found .row .text', one => one.textContent),
+          counts: lines('.found:not(.alone) .counts > *', one => one.lastChild.textContent),
+          findings: lines('.found:not(.alone) .row .text', one => one.textContent),
           figures: lines('.table tbody td', one => one.textContent),
         }; }"""
     )
