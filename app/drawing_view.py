@@ -138,28 +138,41 @@ export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   const source = data.pages.join('\n');
   paper.classList.toggle('narrow', !!data.narrow); paper.classList.toggle('whole', !!data.whole);
+  let groups = [], stops = [];
+  const stop = g => { groups.forEach(one => { one.tabIndex = -1; }); if (g) g.tabIndex = 0; };
+  const at = () => stops.indexOf(paper.getRootNode().activeElement);
+  function dress() {                                     // what is chosen, and what the arrow keys walk
+    groups = [...paper.querySelectorAll('g[data-part]')];
+    paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
+    groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
+    if (data.chosen) mark(groups, data.chosen);
+    const sought = data.chosen ? `${data.chosen.part} ${data.chosen.title}` : '';
+    const marked = paper.querySelector('.bracket, .tint');
+    if (marked && paper.__sought !== sought)             // chosen elsewhere: bring it into view
+      marked.scrollIntoView({ block: 'nearest', inline: 'nearest' });
+    if (marked || !sought) paper.__sought = sought;
+    const bodies = new Set(groups.filter(wordless).map(g => g.dataset.part));
+    stops = groups.filter(g => wordless(g) || !bodies.has(g.dataset.part));   // a label of a body is no stop
+    stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
+  }
   if (paper.__source !== source) {
     const held = paper.getRootNode().activeElement?.dataset?.part;
     const band = document.createElement('div');
     band.className = 'band';
-    paper.replaceChildren(band, ...data.pages.map(page));
+    const first = paper.scrollTop > 0 ? data.pages.length : 1;   // what is seen comes first, then the rest
+    paper.replaceChildren(band, ...data.pages.slice(0, first).map(page));
     paper.__source = source;
+    const rest = () => {
+      if (paper.__source !== source || first === data.pages.length) return;
+      paper.append(...data.pages.slice(first).map(page));
+      paper.__dress();
+    };
+    requestAnimationFrame(() => setTimeout(rest));
     if (held) paper.querySelector(`g[data-part="${CSS.escape(held)}"]`)?.focus();
   }
   paper.querySelector('.band').textContent = data.band ?? '';
-  const groups = [...paper.querySelectorAll('g[data-part]')];
-  paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
-  groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
-  if (data.chosen) mark(groups, data.chosen);
-  const sought = data.chosen ? `${data.chosen.part} ${data.chosen.title}` : '';
-  if (sought && paper.__sought !== sought)               // chosen elsewhere: bring it into view
-    paper.querySelector('.bracket, .tint')?.scrollIntoView({ block: 'nearest', inline: 'nearest' });
-  paper.__sought = sought;
-  const bodies = part => groups.filter(g => g.dataset.part === part && wordless(g)).length;
-  const stops = groups.filter(g => wordless(g) || !bodies(g.dataset.part));   // a label of a body is no stop
-  const stop = g => { groups.forEach(one => { one.tabIndex = -1; }); if (g) g.tabIndex = 0; };
-  const at = () => stops.indexOf(paper.getRootNode().activeElement);
-  stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
+  paper.__dress = dress;
+  dress();
   const hit = e => e.target.closest?.('g[data-part]');
   const choose = g => {                                  // the time tells a click from the same one before
     const at = String(Date.now());

@@ -62,13 +62,15 @@ def page() -> None:
     pages = verbs.render(sheet, ".svg")
     these = inspector.choices(document, evaluation.plan)
     follow(these)
-    bar(evaluation)
+    top = st.container()
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
         st.segmented_control(
             "Depth scale", ["Fitted", "True scale"], key="scale", required=True, label_visibility="collapsed"
         )
         drawing(pages, drawn(sheet, st.session_state.chosen), lambda: None)
+    with top:  # after the drawing, which is waited for
+        bar(evaluation)
     with right:
         mended = findings(document, evaluation, these)
         st.segmented_control(
@@ -416,21 +418,16 @@ def change(path: str, box: str) -> None:
     def made(text: str) -> str:
         if not typed:
             return edit.set(text, path, typed)
-        return string_along(_read(text), inspector.with_value(text, field, typed), typed)
+        return string_along(state.document(), inspector.with_value(text, field, typed), typed)
 
     state.change(made)
-
-
-def _read(text: str) -> Document:
-    """The text of the page before a change, which reads."""
-    return state.read(text, state.state.demo)
 
 
 def slid(key: str, its: Input) -> None:
     """Put the value that a slider was let go at into the text."""
     let_go: Mapping[str, Any] | None = st.session_state[key]["value"]
     if let_go:
-        state.change(lambda text: limits_slider.with_value(_read(text), its, let_go["value"]))
+        state.change(lambda _text: limits_slider.with_value(state.document(), its, let_go["value"]))
 
 
 def _tracks() -> dict[tuple[Input, str], list[Sample]]:

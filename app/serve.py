@@ -6,6 +6,7 @@ within the browser comes with its Origin. Both are refused before anything of th
 
 from __future__ import annotations
 
+import sys
 from urllib.parse import urlsplit
 
 import streamlit as st
@@ -42,5 +43,8 @@ class OnlyOwn:
         else:
             await send({"type": "websocket.close", "code": 1008})
 
+
+# A page is sent by one thread while another draws the next: 5 ms, as it is, is long to wait for one's turn.
+sys.setswitchinterval(2e-4)
 
 app = st.App("main.py", middleware=[Middleware(OnlyOwn)])

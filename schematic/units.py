@@ -422,7 +422,7 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     digits = f"{exact:,f}"
     if style.trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")
-    if not any(digit in digits for digit in "123456789"):
+    if not digits.strip("-0.,"):
         digits = digits.removeprefix("-")  # no minus nought
     return digits.replace(",", thousands)
 

@@ -117,7 +117,7 @@ def dots(
             moved_y = y + (2.0 * b - 1.0) * wobble
             moved_x = moved_x if x0 <= moved_x <= x1 else x
             moved_y = moved_y if top + reach <= moved_y <= bottom - reach else y
-            if not any(r.left_mm - reach < moved_x < r.right_mm + reach for r in out):
+            if not (out and any(r.left_mm - reach < moved_x < r.right_mm + reach for r in out)):
                 centres.append((moved_x, moved_y))
     return tuple(centres)
 

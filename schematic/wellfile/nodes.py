@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypeAlias
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | None"
@@ -66,6 +67,7 @@ class Mapping:
 Node: TypeAlias = Scalar | Sequence | Mapping
 
 
+@lru_cache(maxsize=512)  # a file has the same few keys over and over
 def normalised(name: str) -> str:
     """A key or name as it is compared: space, ``-`` and ``_`` are equal, case is kept.
 

@@ -290,7 +290,8 @@ class _Reader:
     def _take_key(self, parent: _Open, node: Node) -> None:
         place = (node.line, node.column)
         accepted = "a word or a few as a key"
-        gap = re.sub(r"#[^\n]*", "", self.text[self._behind : node.start])
+        between = self.text[self._behind : node.start]
+        gap = re.sub(r"#[^\n]*", "", between) if "?" in between else ""
         key = node if isinstance(node, Scalar) else Scalar("", node.start, node.start, *place)
         if not isinstance(node, Scalar) or "?" in gap:
             mend = "write 'key: value' with a plain word as the key; quote a text that starts with ?"
