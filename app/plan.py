@@ -384,7 +384,7 @@ def keep_as_option(its: list[Written], along: list[Written]) -> None:
         return text
 
     if state.change(made):
-        st.session_state["option"] = len(state.document().content.options or ()) - 1  # chosen on Compare
+        st.session_state["option"] = len(state.document().content.options or ())  # chosen on Compare
         words = f"Kept as the option '{name}'; the plan is as it was opened."
         st.session_state["option-kept"] = (state.texts()[-1], words)
 

@@ -248,10 +248,7 @@ def since_opened() -> tuple[Written, ...]:
     """What is written otherwise than in the file as it was opened, or saved last."""
     its = texts()
     saved = state.saved.get(state.demo, its[0])
-    try:
-        return _between(saved, its[-1])
-    except InputError:  # it had to be mended first
-        return _between(its[0], its[-1])
+    return _between(saved if saved in its or state.demo not in state.broke else its[0], its[-1])
 
 
 def in_words(old: str, new: str) -> str:

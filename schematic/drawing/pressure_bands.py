@@ -165,8 +165,10 @@ def _rows(its: Setting, system: System, *names: str) -> list[_Row]:
     """The rows of some bands; where one is expected and not given, a row that says so."""
     made = []
     for name in names:
-        band = next((one for one in its.bands if one.name == name), None)
+        band = next((one.surface for one in its.bands if one.name == name), None)
         shown = _ON_SHEET.get(name, name)
+        if band is not None and band.columns_pa is None:
+            shown = f"{shown}, at the tool"  # how the columns stand is not known
         if band is not None:
             ends = _figures(system, band.low_pa, band.high_pa)
             words = ends[0] if band.low_pa == band.high_pa else " to ".join(ends)

@@ -34,20 +34,24 @@ def lay_out(table: Table, system: System, room_mm: float, size_pt: float, pad_mm
     body = [[printed(cell, table.blank, system, THIN) for cell in row] for row in table.rows]
     kept = [i for i in range(len(names)) if any(row[i] for row in body)] or [0]
     figures = tuple(any(isinstance(row[i], Figure) for row in table.rows) for i in kept)
-    least, most = [], []
+    least, most, narrow = [], [], []
     for i in kept:
         texts = list(dict.fromkeys(row[i] for row in body))
         words = {word for text in texts for word in text.split(" ")}
         longest = max((width_mm(word, size_pt) for word in words), default=0.0)
         head = _in_two_lines(names[i], size_pt)
         widest = max((width_mm(text, size_pt) for text in texts), default=0.0)
-        known = (
+        known = [
             width_mm(row[i], size_pt)
             for row, cells in zip(body, table.rows, strict=True)
             if isinstance(cells[i], Figure)
-        )
-        least.append(max(min(longest, _LONGEST_WORD_MM), head, *known) + pad_mm)
+        ]
+        held = max([min(longest, _LONGEST_WORD_MM), *known])
+        least.append(max(held, head) + pad_mm)
         most.append(max(widest, head) + pad_mm)
+        narrow.append(max([held, *(width_mm(word, size_pt, True) for word in names[i].split(" "))]) + pad_mm)
+    if sum(least) > room_mm:  # a head takes as many lines as it has words
+        least = narrow
     return Printed(
         tuple(names[i] for i in kept),
         tuple(tuple(row[i] for i in kept) for row in body),

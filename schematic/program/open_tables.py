@@ -195,9 +195,7 @@ def asked_table(evaluation: Evaluation, numbers: dict[str, int]) -> Table:
     for item, titles, otherwise in _ITEMS:
         held = [numbers[title] for title in titles if title in numbers]
         where = f"table {' and '.join(map(str, held))}" if held else otherwise
-        if item.startswith("pressure ladder") and held:
-            where += ", as given; the margins between its steps are not computed yet"
-        elif item.startswith("base of fresh"):
+        if item.startswith("base of fresh"):
             where = f"rock {', '.join(fresh)} in table {numbers['Rock']}" if fresh else NOT_GIVEN
         elif titles and not held and not otherwise:
             missing = [name for names in needs.values() for name in names]

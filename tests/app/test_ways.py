@@ -16,6 +16,7 @@ from playwright.sync_api import expect
 from app import inspector, start, tables
 from schematic import verbs
 from schematic.wellfile.read import Document
+from tests.app.test_foreign import quiet
 from tests.app.told import BRINDLEWICK, TEXT, told_by_verbs, told_on_plan
 
 pytestmark = pytest.mark.browser
@@ -137,6 +138,7 @@ def test_an_edit_in_each_table_and_the_same_in_the_inspector_change_all_alike(op
         box.fill(typed)
         if field.label == "pipe":
             box.press("Enter")
+        quiet(page)  # what is pressed while the page moves under the hand may go astray
         form = page.get_by_test_id("stForm").filter(has=box)  # another part's may be there for a moment
         form.get_by_role("button", name="Change", exact=True).click()
         shows(page, expected, "drawing", "counts", "findings")
