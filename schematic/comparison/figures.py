@@ -241,7 +241,8 @@ def _tests(evaluation: Evaluation, found: Figures) -> None:
         found[f"{TEST}{test.name}, at surface"] = Figure(test.surface_pa, "pressure")
         found[f"{TEST}{test.name}, EMW at the liner shoe"] = Figure(test.shoe_emw_kg_per_m3, "emw")
     for inflow in proofs.inflow:  # of an inflow test what it has to reach: the light fluid decides the rest
-        found[f"{TEST}{inflow.name}, to reach across the lap"] = Figure(inflow.needed_pa[1], "pressure")
+        needed = Figure(max(inflow.needed_pa[1], 0.0), "pressure")
+        found[f"{TEST}{inflow.name}, to reach across the lap"] = needed
 
 
 _SUBJECTS: dict[str, Callable[[Evaluation, Figures], None]] = {

@@ -15,6 +15,7 @@ from datetime import date
 from schematic.depth.plan import Plan
 
 _FIRST_DAY = (1980, 1, 1, 0, 0, 0)  # the earliest that a zip archive can say, and it has to say one
+_LAST_YEAR = 2107  # and the latest
 _MAKER = re.compile(rb"(<Application>)[^<]*(<)")
 _PDF_DAY = re.compile(rb"/(CreationDate|ModDate) \(D:\d{14}([^)]*)\)")
 _STAMP = re.compile(rb"(<(dcterms:(?:created|modified))[^>]*>)[^<]*(</\2>)")
@@ -29,7 +30,8 @@ def day_of(plan: Plan) -> date | None:
 def steady(content: bytes, day: date | None) -> bytes:
     """The archive with the same parts in the same order, neither hour nor maker in it, made on that day."""
     stamp = rb"\g<1>%bT00:00:00Z\g<3>" % day.isoformat().encode() if day else b""
-    dated = (day.year, day.month, day.day, 0, 0, 0) if day and day.year >= _FIRST_DAY[0] else _FIRST_DAY
+    known = day is not None and _FIRST_DAY[0] <= day.year <= _LAST_YEAR
+    dated = (day.year, day.month, day.day, 0, 0, 0) if day and known else _FIRST_DAY
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
         for part in old.infolist():
@@ -48,6 +50,6 @@ def dated(pdf: bytes, day: date | None) -> bytes:
     def made(found: re.Match[bytes]) -> bytes:
         if day is None:
             return b" " * len(found[0])
-        return b"/%b (D:%b000000%b)" % (found[1], day.strftime("%Y%m%d").encode(), found[2])
+        return b"/%b (D:%b000000%b)" % (found[1], day.isoformat().replace("-", "").encode(), found[2])
 
     return _PDF_DAY.sub(made, pdf)

@@ -9,7 +9,7 @@ from schematic.depth.plan import Fluid, JobPlan, TestPlan
 from schematic.export.explanation import VOLUME_FORMULA, Piece, pieces
 from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
-from schematic.job.proof import LINER_SHOE
+from schematic.job.proof import LINER_SHOE, Inflow
 from schematic.outcome import Figure
 from schematic.program.well_tables import NOT_GIVEN, figure
 from schematic.units import System, show
@@ -267,14 +267,10 @@ def tests_table(evaluation: Evaluation) -> Table:
             fluid, basis = its.fluid, its.how + _asked(test, evaluation.plan.identity.system)
         elif test.kind == "inflow":
             surface = emw = "does not apply"
-            fluid = inflow[test.name].next_fluid if test.name in inflow else test.fluid
-            basis = f"with {test.light_fluid} inside" if test.light_fluid else "with the next fluid inside"
-            if test.differential_pa is not None:
-                across = show(test.differential_pa, "pressure", evaluation.plan.identity.system)
-                basis = f"{across} across the lap"
+            fluid, basis = _from_below(test, inflow.get(test.name), evaluation.plan.identity.system)
         if lacks := needs.get(f"test {test.name}"):
             basis = f"not computed, needs {', '.join(readable(evaluation, one) for one in lacks)}"
-        hold = figure(test.hold_s, "time")
+        hold = figure(test.hold_s, "minutes")
         rows.append((test.name, test.kind or None, surface, basis, emw, fluid or None, hold, test.remark))
     columns = (
         Column("test"),
@@ -283,10 +279,23 @@ def tests_table(evaluation: Evaluation) -> Table:
         Column("basis"),
         Column("EMW at the liner shoe", "emw"),
         Column("fluid"),
-        Column("hold", "time"),
+        Column("hold", "minutes"),
         Column("remark"),
     )
     return Table("Planned tests", columns, tuple(rows), blank=NOT_GIVEN)
+
+
+def _from_below(test: TestPlan, its: Inflow | None, system: System) -> tuple[str, str]:
+    """The fluid inside in an inflow test, and by what it is planned beside what it has to reach."""
+    fluid = test.light_fluid or (its.next_fluid if its else test.fluid)
+    if test.light_fluid and test.light_fluid_to_md_m is not None:
+        fluid += f" to {show(test.light_fluid_to_md_m, 'depth', system)}"
+    planned = test.differential_pa
+    told = [f"{show(planned, 'pressure', system)} across the lap"] if planned is not None else []
+    if its is not None:
+        most = max(its.needed_pa[1], 0.0)
+        told.append(f"has to reach {show(most, 'pressure', system)} across the lap" if most else "no inflow")
+    return fluid, "; ".join(told)
 
 
 def _asked(test: TestPlan, system: System) -> str:

@@ -308,6 +308,14 @@ class Installation(Section):
     running_speed: RunningSpeed | None = None
     tests: list[PressureTest] | None = None
 
+    @model_validator(mode="after")
+    def _named_apart(self) -> Installation:
+        names = [test.name for test in self.tests or []]
+        twice = next((name for n, name in enumerate(names) if name in names[:n]), None)
+        if twice is not None:
+            raise refuse(f"test '{twice}' twice", "each by a name of its own", "name one of the two anew")
+        return self
+
 
 class LimitsHead(Section):
     """Whose limits the checks use, and single limits changed here."""

@@ -122,6 +122,7 @@ NOT_A_WELL = [
     ("pressure-at-two-depths.yaml", 17, "write 'tvd' or 'md'", ", tvd: 3000 m", ""),
     ("profile-unknown.yaml", 16, "did you mean 'common practice'?", "our practice", "common practice"),
     ("psi-for-ppg.yaml", 16, "'psi' measures something else", "12.6 psi", "12.6 ppg"),
+    ("test-twice.yaml", 15, "name one of the two anew", "{name: lap, kind: inflow}", "{name: inflow, kind: inflow}"),
     ("revision-twice.yaml", 2, "number it anew", "revisions: [{number: 2}]", "revisions: [{number: 1}]"),
     ("revisions-without-the-latest.yaml", 2, "move the latest under 'revision:",
      "earlier revisions: [{number: 1, date: 2026-11-06}]", "revision: {number: 1, date: 2026-11-06}"),
