@@ -147,7 +147,7 @@ class ByDepth:
                 raise DepthError(f"{amount} finds no room from {from_md_m} m: there is none")
             return from_md_m
         wanted, most = self._up_to(from_md_m) + step, self._sums[-1]
-        grace = 1e-9 * max(amount, 1e-12)
+        grace = max(1e-9 * amount, 1e-14 * most, 1e-21)  # the sums are rounded
         if not -grace <= wanted <= most + grace:
             lacks = max(-wanted, wanted - most)
             raise DepthError(f"{lacks} of {amount} finds no room from {from_md_m} m")

@@ -97,15 +97,21 @@ def _words(text: ElementTree.Element) -> Words:
 
 def _line(path: ElementTree.Element) -> Line:
     data = path.get("d", "")
+    dots = "h" in data  # strokes of next to no length with round ends
     circles = "a" in data
     runs = []
     for piece in data.split("M")[1:]:
-        if circles:  # "x ya r r 0 1 0 d 0 ...": begins at the left end of the circle
+        if dots:
+            x, y = map(float, re.match(rf"({_NUMBER}) ({_NUMBER})h", piece).groups())
+            runs.append(((x, y),))
+        elif circles:  # "x ya r r 0 1 0 d 0 ...": begins at the left end of the circle
             x, y, radius = map(float, re.match(rf"({_NUMBER}) ({_NUMBER})a({_NUMBER})", piece).groups())
             runs.append(((x + radius, y),))
         else:
             places = re.findall(rf"({_NUMBER}) ({_NUMBER})", piece)
             runs.append(tuple((float(x), float(y)) for x, y in places))
+    if dots:
+        return Line(tuple(runs), path.get("stroke"), "none", 0.0, True)
     stroke = path.get("stroke", "none")
     width = float(path.get("stroke-width", 0.0)) if stroke != "none" else 0.0
     return Line(tuple(runs), path.get("fill", "none"), stroke, width, circles)
