@@ -22,6 +22,7 @@ from schematic.comparison.compare import (
     not_computed_table,
 )
 from schematic.comparison.figures import OF_RULES
+from schematic.comparison.sweep import option_made
 from schematic.drawing.scene import Sheet
 from schematic.drawing.small_options import small_options
 from schematic.outcome import Found, NotChecked, Severity
@@ -61,7 +62,7 @@ def make(like: int) -> None:
     path = st.session_state["option-path"]
     if not name or not value:
         st.session_state.problem = answers.refused(f"An option wants a name, and a value for {path}.")
-    elif state.change(lambda text: options.made(text, name, path, value, like - 1 if like else None)):
+    elif state.change(lambda _: option_made(state.document(), name, path, value, like - 1 if like else None)):
         names = [option.name for option in state.document().content.options or ()]
         st.session_state["option"] = names.index(name) + 1  # the one that was made is the one to adopt
 
@@ -107,7 +108,7 @@ def actions(document: Document, compared: tuple[Alternative, ...], number: int) 
         st.popover("New option from this one ...", type="primary", key=f"new-option-{turn}"),
         st.form("new-option", border=False),
     ):
-        st.text(f"As {one.name}, and one value changed. The name of an option that is there adds to it.")
+        st.text(f"Begins as '{one.name}', with one value changed; a name in use gets the change as well.")
         paths = options.changeable(document)
         lap = paths.index("liner.lap") if "liner.lap" in paths else 0
         st.text_input("Name", key="option-name")

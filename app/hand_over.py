@@ -38,7 +38,7 @@ def settle(evaluation: Evaluation) -> None:
     if st.session_state.problem:
         show("refused", st.session_state.problem)
     with st.container(horizontal=True):
-        if st.button("Look at the warnings", key="to-warnings"):
+        if st.button("Look at the findings", key="to-findings"):
             st.switch_page(st.session_state.pages["Plan"])
         both = verbs.diff(
             state.read(next(iter(since.older().values())), st.session_state.demo), state.document()

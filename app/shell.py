@@ -31,6 +31,7 @@ STYLE = """<style>
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)
 }
 [data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
+button:disabled kbd { display: none }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 

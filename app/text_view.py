@@ -71,8 +71,9 @@ export default function ({ data, parentElement, setStateValue }) {
   if (data.goto && data.goto.turn !== area.__turn) {
     area.__turn = data.goto.turn;
     const lines = area.value.split('\n').slice(0, data.goto.line - 1);
-    const from = lines.reduce((sum, line) => sum + line.length + 1, 0);
-    const end = area.value.indexOf('\n', from);
+    const begins = lines.reduce((sum, line) => sum + line.length + 1, 0);
+    const from = begins + /^[ -]*/.exec(area.value.slice(begins))[0].length;   // not its indent
+    const end = area.value.indexOf('\n', begins);
     area.focus();
     area.setSelectionRange(from, end < 0 ? area.value.length : end);
     area.scrollTop = Math.max(0, (data.goto.line - 6) * LINE);

@@ -115,7 +115,8 @@ def _passage(evaluation: Evaluation, found: Figures) -> None:
     depth = evaluation.plan.depth
     host, liner = depth.host, depth.liner
     drift = host.passes_m
-    below = [s for s in depth.hole.sections if s.bottom_md_m > host.shoe_md_m + 0.01]
+    # a pocket below the host was drilled before it was set: no bit of it went through
+    below = [s for s in depth.hole.sections if s.top_md_m > host.shoe_md_m - 0.01]
     if below:
         found[BIT] = Figure(below[0].bit_m, "diameter")
     if drift is not None:

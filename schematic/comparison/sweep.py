@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from typing import Any
 
-from schematic.comparison.options import adopted
+from schematic.comparison.options import adopted, made
 from schematic.comparison.replan import lengthened
+from schematic.comparison.written import written
 from schematic.depth.resolve import resolve
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document, read_text
+from schematic.wellfile.tree import parse
 
 SWEPT = {  # what can be swept: its path, and the path that says the same otherwise
     "lap": ("liner.lap", "liner.top"),
@@ -62,6 +64,25 @@ def string_along(document: Document, text: str, wanted: str) -> str:
         return text
     for path, length in along.items():
         text = edit.set(text, path, length)
+    return text
+
+
+_MOVES = ("liner.lap", "liner.top", "liner.shoe", "liner.off bottom")  # the liner top
+
+
+def option_made(document: Document, name: str, path: str, value: str, like: int | None) -> str:
+    """The text with an option more; one that moves the liner top takes the running string along.
+
+    Raises as `options.made` and the edits.
+    """
+    text = made(document.text, name, path, value, like)
+    if path not in _MOVES:
+        return text
+    base = document if like is None else read_text(adopted(document, like), document.file, document.folder)
+    moved = edit.set(base.text, path, value)
+    along = string_along(base, moved, value)
+    for one in written(parse(moved, document.file), parse(along, document.file)):
+        text = made(text, name, one.path, one.new)
     return text
 
 

@@ -146,7 +146,7 @@ def _compared(job: Installation, line: Measured) -> Compared:
         return _pressure(job, line, _PRESSURES[code, what])
     if what == happenings.PUMPED:
         return _volume(job, line, step)
-    if what == "joints run":
+    if what in ("joints counted", "joints run"):
         return _joints(job.plan, line)
     return Compared(line, _read(what, line.value))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from schematic import verbs
-from schematic.comparison.sweep import option_at, text_at
+from schematic.comparison.sweep import option_at, option_made, text_at
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
 
@@ -53,3 +53,18 @@ def test_the_shoe_alone_leaves_the_running_string():
 def test_more_pipe_to_lay_down_than_there_is_is_refused():
     with pytest.raises(InputError, match="pipe to lay down"):
         option_at(verbs.load_text(BRINDLEWICK), "lap", "9500 ft")
+
+
+def test_an_option_that_moves_the_liner_top_takes_the_running_string_along():
+    text = option_made(verbs.load_text(BRINDLEWICK), "long lap", "liner.lap", "500 ft", None)
+    (made,) = [one for one in verbs.load_text(text).content.options if one.name == "long lap"]
+
+    # 130 ft more lap: the liner top is 130 ft higher, and so is what ends there
+    assert made.change == {"liner.lap": "500 ft", "running string.assembly.drill pipe.length": "8946 ft"}
+
+
+def test_an_option_of_another_value_changes_that_alone():
+    text = option_made(verbs.load_text(BRINDLEWICK), "denser", "fluids.mud.density", "12.8 ppg", None)
+    (made,) = [one for one in verbs.load_text(text).content.options if one.name == "denser"]
+
+    assert made.change == {"fluids.mud.density": "12.8 ppg"}
