@@ -7,7 +7,7 @@ executed and nothing is fetched. One part at a time is a tab stop; arrow keys wa
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import cast
+from typing import Any, cast
 
 import streamlit as st
 
@@ -116,7 +116,8 @@ function upright(text) {                                 // of a text that reads
   return { x: x + b.y - y, y: y - (b.x + b.width - x), width: b.height, height: b.width };
 }
 function mark(groups, chosen) {                          // tint and brackets, so that it shows in grey too
-  const its = groups.filter(g => g.dataset.part === chosen.part), bodies = its.filter(wordless);
+  const told = g => !chosen.only?.length || wordless(g) || chosen.only.includes(title(g));
+  const its = groups.filter(g => g.dataset.part === chosen.part && told(g)), bodies = its.filter(wordless);
   const clicked = its.find(g => title(g) === chosen.title);
   const body = clicked && wordless(clicked) ? clicked
     : bodies.find(g => title(g) === chosen.title) ?? bodies[0] ?? clicked ?? its[0];
@@ -206,14 +207,15 @@ _view = st.components.v2.component("well_drawing", css=_CSS, js=JS, html=HTML)
 
 def drawing(
     pages: tuple[bytes, ...],
-    chosen: dict[str, str] | None,
+    chosen: dict[str, Any] | None,
     on_chosen: Callable[[], None],
     key: str = "drawing",
     narrow: bool = False,
     whole: bool = False,
     band: str = "",
 ) -> None:
-    """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, comes into
+    """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, is marked, of
+    its words those whose titles are in its ``"only"``, if any. What is chosen there comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
     drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it
     says what it is the drawing of.

@@ -68,7 +68,8 @@ def page() -> None:
         st.segmented_control(
             "Depth scale", ["Fitted", "True scale"], key="scale", required=True, label_visibility="collapsed"
         )
-        drawing(pages, drawn(sheet, st.session_state.chosen), lambda: None)
+        marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
+        drawing(pages, marked, lambda: None)
     with top:  # after the drawing, which is waited for
         bar(evaluation)
     with right:
@@ -113,15 +114,30 @@ def follow(these: list[Choice]) -> None:
     session.clicked = (held, cleared)
 
 
-def drawn(sheet: Sheet, chosen: dict[str, str] | None) -> dict[str, str] | None:
-    """What the drawing marks: the chosen thing, or what it is drawn as a part of."""
+def told_there(evaluation: Evaluation, sheet: Sheet) -> list[str]:
+    """What of the drawing tells the finding that is open: its flag and its row; nothing when none is."""
+    name = st.session_state.get("finding")
+    its = next(((at, one) for at, one in letters(evaluation) if answers.name_of(one) == name), None)
+    if its is None or (st.session_state.chosen or {}).get("part") != its[1].subject.path:
+        return []
+
+    def bare(text: str) -> str:
+        return "".join(text.split()).casefold()
+
+    flag, row = bare(f"Finding {its[0]}"), bare(answers.headline(its[1], evaluation.plan.identity.system))
+    titles = {group.title for scene in sheet.scenes for group in scene.groups}
+    return sorted(title for title in titles if bare(title) == flag or bare(title).startswith(row))
+
+
+def drawn(sheet: Sheet, chosen: dict[str, str] | None, only: list[str]) -> dict[str, Any] | None:
+    """What the drawing marks: the chosen thing, or what it is drawn as a part of; of its words some alone."""
     if chosen is None:
         return None
     there = {group.part for scene in sheet.scenes for group in scene.groups}
     path = chosen["part"]
     while path and path not in there:
         path = path.rpartition(".")[0]
-    return {"part": path, "title": chosen["title"]} if path else None
+    return {"part": path, "title": chosen["title"], "only": only} if path else None
 
 
 def findings(document: Document, evaluation: Evaluation, these: list[Choice]) -> bool:

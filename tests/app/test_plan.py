@@ -908,3 +908,15 @@ def test_a_remedy_says_when_it_brings_back_what_was_mended_just_before(page):
     press(page, "Liner and lap, surface pressure 1878 psi")
     open_finding(page, "test-pressure-disagrees installation.tests.0")
     assert "Brings back what was mended before: Test of 2616 psi loads the hanger" in notes()
+
+
+@pytest.mark.browser
+def test_an_open_finding_marks_its_own_flag_and_row_and_no_other(opened):
+    opened.get_by_role("option", name=re.compile("gap 0.844 in")).click()
+    opened.get_by_role("button", name="All findings").wait_for()
+    pressed = opened.locator('.paper g[aria-pressed="true"]:has(text)')
+    marked = "all => all.filter(g => g.querySelector('.tint')).map(g => g.getAttribute('aria-label'))"
+    pressed.first.wait_for()
+
+    said = {re.sub(r"\s+", " ", words) for words in pressed.evaluate_all(marked)}
+    assert said == {"Finding h", "landing collar in 8.500 in hole: gap 0.844 in"}
