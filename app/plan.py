@@ -210,7 +210,7 @@ def one_finding(
     for number, one in enumerate(mends):
         st.button(
             escaped(answers.remedy_called(one)),
-            type="primary" if len(mends) == 1 else "secondary",
+            type="primary" if len(mends) == 1 and not one.brings else "secondary",
             on_click=mend,
             args=(one, found),
         )
@@ -228,7 +228,7 @@ def one_finding(
             st.button(
                 escaped(way.told), on_click=needs.go, args=(way,), help="Puts the cursor into the field"
             )
-    return len(mends) == 1
+    return len(mends) == 1 and not mends[0].brings
 
 
 def _severity(outcome: Outcome) -> Severity:
