@@ -668,3 +668,48 @@ def test_once_the_dart_was_seen_the_count_of_the_bump_is_off_by_what_is_compress
     compressed = doubts[1].si / BARREL_M3
     assert 0.0 < compressed < 1.0
     assert doubts[0].si / BARREL_M3 == pytest.approx(269.8 * (96 / 95 - 1) + compressed, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (
+            [("bump", "168 bbl")],
+            "Bump seen at 168.0 bbl: too far from 269.8 bbl to be counted on; look again.",
+        ),
+        # counted from the spike
+        (
+            [("bump", "109.5 bbl")],
+            "Bump seen at 109.5 bbl, before dart meets plug, seen at 163.0 bbl: not counted on; look again.",
+        ),
+        (
+            [("spacer at shoe", "290 bbl"), ("cement at shoe", "285 bbl")],
+            "Cement at shoe seen at 285.0 bbl, before spacer at shoe, seen at 290.0 bbl: not counted on; look again.",
+        ),
+    ],
+)
+def test_a_reading_that_cannot_be_right_is_said_where_it_would_have_counted(lines, told):
+    its = seen(("dart meets plug", "163 bbl"), *lines)
+
+    cards_ = [
+        card.code for card in its if told in [sentence(say.text, say.figures, "field") for say in card.do]
+    ]
+    assert cards_ == [
+        *("pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner", "bump-the-plug"),
+        "pull-out-and-reverse",
+    ]
+
+
+def test_a_bump_that_cannot_be_right_leaves_no_cement_in_the_pipe():
+    """Bump at 168: the card counts on as the dart showed it. 159.7 and 211.7 times 163.0 / 159.7."""
+    card = by_code(seen(("dart meets plug", "163 bbl"), ("bump", "168 bbl")), "pull-out-and-reverse")
+    says = [sentence(say.text, say.figures, "field") for say in (*card.do, *card.look_for, *card.next.lines)]
+
+    assert "Cement from 163.0 bbl on, up the pipe." in says
+    assert card.next.figure.si / BARREL_M3 == pytest.approx(216.1, abs=0.15)
+
+
+def test_a_ball_that_cannot_be_right_is_said_on_its_own_card_too():
+    card = by_code(seen(("ball on seat", "80 bbl")), "ball-on-seat")
+
+    assert "Ball on seat seen at 80.0 bbl: too far from 269.8 bbl to be counted on; look again." in said(card)
