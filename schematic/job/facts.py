@@ -394,16 +394,41 @@ def _string_volume(job: Installation) -> Figure:
     return Figure(found, "volume")
 
 
+def showed(job: Installation) -> float:
+    """What the pump's counter says over what it delivers, as the record has seen it; one where it has not."""
+    return pump_showed(job.events) if _seen(job) else 1.0
+
+
+def string_showed(job: Installation) -> float:
+    """The same for the running string alone: the dart measured it, whatever was seen after it."""
+    dart = next((one for one in job.events if one.name == DART), None) if _seen(job) else None
+    return showed(job) if dart is None else dart.pump[0]
+
+
+def _seen(job: Installation) -> bool:
+    return any(line.what.strip().casefold() == PUMPED for line in job.plan.record)
+
+
 def _by_counter(of: Fact) -> Fact:
     """A volume as the pump's counter says it, which follows the events that were seen."""
 
     def fact(job: Installation) -> Figure:
         found = of(job)
         assert isinstance(found, Figure)
-        seen = any(line.what.strip().casefold() == PUMPED for line in job.plan.record)
-        return found._replace(si=found.si * pump_showed(job.events)) if seen else found
+        return found._replace(si=found.si * showed(job))
 
     return fact
+
+
+def _reverse_seen(job: Installation) -> Figure:
+    return Figure(_string_volume(job).si * string_showed(job), "volume")
+
+
+def _reverse_clean(job: Installation) -> Figure:
+    """The string as the dart measured it, what comes behind by all that was seen."""
+    out = reversed_out(job.plan, job.train, pulled_m(job))
+    rest = out.cement_m3 + out.other_m3
+    return Figure(out.string_m3 * string_showed(job) + rest * showed(job), "volume")
 
 
 def _reverse(job: Installation) -> Figure:
@@ -646,7 +671,7 @@ FACTS: dict[str, Fact] = {
     "plug_from": _plug_surface("low_pa"),
     "plug_to": _plug_surface("high_pa"),
     "pump_band": _pump_band,
-    "pump_showed": lambda job: Figure(pump_showed(job.events), "share"),
+    "pump_showed": lambda job: Figure(showed(job), "share"),
     "pump_out": _pump_out,
     "reposition_high": lambda job: Figure(_REPOSITION_M[1], "length"),
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
@@ -654,8 +679,8 @@ FACTS: dict[str, Fact] = {
     "retry": _retry,
     "pulled": lambda job: Figure(pulled_m(job), "length"),
     "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
-    "reverse_clean": _by_counter(_reversed(lambda out: out.clean_m3)),
-    "reverse_seen": _by_counter(_string_volume),
+    "reverse_clean": _reverse_clean,
+    "reverse_seen": _reverse_seen,
     "reverse_back": _reversed(lambda out: out.cement_m3),
     "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),

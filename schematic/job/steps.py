@@ -21,14 +21,8 @@ _NOT_RELEASED = Say(
 
 # the cards that count by a pump
 _COUNT = (
-    *(
-        "ball-on-seat",
-        "pump-spacer-and-cement",
-        "dart-meets-plug",
-        "displace-the-liner",
-        "displace-by-volume",
-    ),
-    *("bump-the-plug", "pull-out-and-reverse"),
+    *("ball-on-seat", "pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner"),
+    *("displace-by-volume", "bump-the-plug", "pull-out-and-reverse"),
 )
 
 

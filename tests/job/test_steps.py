@@ -72,7 +72,9 @@ def test_every_condition_of_the_texts_can_hold():
     anywhere = evaluated(BRINDLEWICK, ("      located by: host tally\n", ""))
     line = {"step": "dart meets plug", "what": "volume pumped", "value": "163 bbl"}
     late = check(load_text(edit.insert(BRINDLEWICK, "record", line)))
-    wells = [late, *(check(load_text(text)) for text in demos().values())]
+    bump = line | {"step": "bump", "value": "272.5 bbl"}
+    both = check(load_text(edit.insert(edit.insert(BRINDLEWICK, "record", line), "record", bump)))
+    wells = [late, both, *(check(load_text(text)) for text in demos().values())]
     known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere)))
 
     assert asked <= known | {"released"}  # a word of the card: see the test of one that is not
@@ -630,9 +632,11 @@ def seen(*lines, text=BRINDLEWICK):
         ([], None, 159.7, 211.7),
         # the dart, 159.7 expected, at 163.0: 163.0 / 159.7 = 1.0207; 211.7 * 1.0207 = 216.1
         ([("dart meets plug", "163 bbl")], "102.1%", 163.0, 216.1),
-        # the bump after it, 269.8 expected, at 272.5 from the dart: 1.0100 in all; 159.7 and 211.7 times that
-        ([("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")], "101%", 161.3, 213.8),
-        ([("bump", "272.5 bbl"), ("dart meets plug", "163 bbl")], "101%", 161.3, 213.8),
+        # the bump, 269.8 expected, at 272.5 from the dart: 1.0100 in all; 159.7 and 211.7 times that
+        ([("bump", "272.5 bbl")], "101%", 161.3, 213.8),
+        # the dart before it measured the string, 163.0; then 52.0 times 1.0100, 52.5
+        ([("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")], "101%", 163.0, 215.5),
+        ([("bump", "272.5 bbl"), ("dart meets plug", "163 bbl")], "101%", 163.0, 215.5),
         # when the dart went is what was decided: it shows nothing of the pump
         ([("dart away", "163 bbl")], None, 159.7, 211.7),
     ],
@@ -649,6 +653,8 @@ def test_what_is_counted_while_reversing_follows_the_pump_as_it_was_seen(lines, 
         if share
         else []
     )
+    by_dart = "The string alone as the dart measured it: 163.0 bbl."
+    assert (by_dart in says) is (len(lines) == 2)
     # what stands in the well does not follow the pump
     assert card.now.figure.si / BARREL_M3 == pytest.approx(27.5, abs=0.05)
 
