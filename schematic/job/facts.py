@@ -8,6 +8,7 @@ from schematic.depth.nest import liner_tube, running_tube
 from schematic.depth.plan import LinerPart, Plan, RunningPart
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
+from schematic.engineering.cement import compressed_share
 from schematic.engineering.drag import Motion
 from schematic.engineering.stretch import LinerStretch, shortens_m, stretch
 from schematic.engineering.train import Place
@@ -16,7 +17,7 @@ from schematic.job.bounds import LIFTS, never, rock_bound
 from schematic.job.card import Say
 from schematic.job.clock import DISPLACING, Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
-from schematic.job.events import DART, LIMIT, PUMPED, pump_showed
+from schematic.job.events import DART, DART_AWAY, LIMIT, PUMPED, pump_showed
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
@@ -345,11 +346,18 @@ def _pump_band(job: Installation) -> str:
 def _bump_doubt(job: Installation) -> Figure:
     """How far the bump may come from its count; once dart or ball were seen, the pump's band is out of it."""
     _pump_band(job)
+    return Figure(doubt_m3(job), "volume")
+
+
+def doubt_m3(job: Installation) -> float:
+    """The same, whether or not the file gives a band of the pump."""
     its = next((event.counted for event in job.events if event.name == BUMPS), None)
-    if its is None:  # no plug: by volume alone
-        whole = job.displacement
-        return Figure(max(whole.to_bump_m3 - whole.least_m3, whole.most_m3 - whole.to_bump_m3), "volume")
-    return Figure(max(its.m3 - its.least_m3, its.most_m3 - its.m3), "volume")
+    if its is not None:
+        return max(its.m3 - its.least_m3, its.most_m3 - its.m3)
+    whole = job.displacement  # no plug: by volume alone
+    if any(event.observed and event.name != DART_AWAY and event.hole_m3 == 0.0 for event in job.events):
+        return whole.to_bump_m3 * (compressed_share(job.plan) or 0.0)
+    return max(whole.to_bump_m3 - whole.least_m3, whole.most_m3 - whole.to_bump_m3)
 
 
 def _stage_parts(job: Installation) -> str:
@@ -617,10 +625,12 @@ FACTS: dict[str, Fact] = {
     "coupling_gap": _coupling_gap,
     "coupling_left": lambda job: Figure(_coupling_left_m(job.plan), "length"),
     "dart_volume": _event(DART),
-    "displace_stop": lambda job: Figure(
-        job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
+    "displace_stop": _by_counter(
+        lambda job: Figure(
+            job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
+        )
     ),
-    "displace_volume": lambda job: Figure(job.displacement.to_bump_m3, "volume"),
+    "displace_volume": _by_counter(lambda job: Figure(job.displacement.to_bump_m3, "volume")),
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
     "fill_liner": _fill,

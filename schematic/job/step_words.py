@@ -6,6 +6,7 @@ from schematic.depth.plan import Plan
 from schematic.engineering.ball import ball_trip
 from schematic.job.clock import reversed_out
 from schematic.job.facts import (
+    doubt_m3,
     pulled_m,
     pump_band_known,
     rathole_m3,
@@ -50,6 +51,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "cement comes back": _comes_back(job),
         "rathole cement": rathole_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
+        "count off": pump_band_known(plan) and _count_off(job),
         "pump showed": _pump_showed(job),
         "string by dart": _string_by_dart(job),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
@@ -86,6 +88,14 @@ def _pump_showed(job: Installation) -> bool:
         return showed(job) != 1.0
     except MissingInput:
         return False
+
+
+def _count_off(job: Installation) -> bool:
+    """Whether the count of the bump may be off; what nobody can tell is said."""
+    try:
+        return doubt_m3(job) > 0.0
+    except MissingInput:
+        return True
 
 
 def _string_by_dart(job: Installation) -> bool:

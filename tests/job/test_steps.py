@@ -719,3 +719,41 @@ def test_a_ball_that_cannot_be_right_is_said_on_its_own_card_too():
     card = by_code(seen(("ball on seat", "80 bbl")), "ball-on-seat")
 
     assert "Ball on seat seen at 80.0 bbl: too far from 269.8 bbl to be counted on; look again." in said(card)
+
+
+BAND = ("96 %, efficiency c", "{low: 95 %, likely: 96 %, high: 97 %}, efficiency c")
+PLUG = ("    - {part: wiper plug}\n", "")
+
+
+@pytest.mark.parametrize("band", [False, True])
+def test_without_a_plug_the_displacement_follows_the_pump_that_the_ball_showed(band):
+    """Ball seen at 283.3 where 269.83 were planned: 1.05. 269.83 and 272.16 times that are 283.3 and 285.8."""
+    text = BRINDLEWICK.replace(*PLUG).replace(*BAND) if band else BRINDLEWICK.replace(*PLUG)
+    planned = by_code(seen(text=text), "displace-by-volume")
+    card = by_code(seen(("ball on seat", "283.3 bbl"), text=text), "displace-by-volume")
+
+    assert planned.now.figure.si / BARREL_M3 == pytest.approx(269.8, abs=0.05)
+    assert "Stop at 269.8 bbl; never beyond 272.2 bbl." in said(planned)
+    assert card.now.figure.si / BARREL_M3 == pytest.approx(283.3, abs=0.05)
+    assert "Stop after 283.3 bbl behind the cement" in said(card)
+    assert "Stop at 283.3 bbl; never beyond 285.8 bbl." in said(card)
+    assert "The pump counted 105% of what it delivered" in said(card)
+    assert "The pump counted" not in said(planned)
+    # 3e-6 a psi under 750 psi: 0.6 bbl, of the band of the pump nothing is left
+    assert ("The count may be off by 0.61 bbl; half the shoe track is 2.33 bbl." in said(card)) is band
+
+
+def test_a_count_that_is_not_off_is_not_said_to_be():
+    """The bump was seen: its count is what was read."""
+    text = BRINDLEWICK.replace(*BAND)
+    before, after = (
+        by_code(seen(*lines, text=text), "bump-the-plug")
+        for lines in (
+            [("dart meets plug", "163 bbl")],
+            [("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")],
+        )
+    )
+
+    assert "The count may be off by 0.61 bbl" in said(before)
+    assert "may be off" not in said(after)
+    assert "Strokes alone must not end the job." in said(after)
