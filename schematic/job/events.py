@@ -172,11 +172,11 @@ def _by_hole(event: Event, observed_m3: float) -> bool:
 
 
 def pump_showed(found: tuple[Event, ...]) -> float:
-    """What the pump's counter says over what it delivers, as the last event that was seen showed it.
+    """What the pump's counter says over what it delivers, as the last event inside that was seen showed it.
 
     One where none was. All that is counted after the job is counted in this proportion too.
     """
-    return found[-1].pump[0]
+    return next((event for event in found if event.name == LIMIT), found[-1]).pump[0]
 
 
 def _fronts(the_train: Train) -> list[Batch]:

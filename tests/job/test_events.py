@@ -13,6 +13,7 @@ from schematic.job.events import (
     DART_AWAY,
     LIMIT,
     PLUG_AWAY,
+    pump_showed,
     re_based,
 )
 from schematic.outcome import MissingInput
@@ -417,3 +418,11 @@ def test_what_an_earlier_event_settled_stays_and_a_later_one_settles_what_comes_
             (LIMIT, 274.9),
         ):
             assert found[name].m3 / BARREL_M3 == pytest.approx(bbl, abs=0.05), name
+
+
+def test_the_pump_is_that_of_the_bump_also_when_a_front_comes_after_the_stop():
+    """The front at 280.0 from the dart comes behind the stop, 274.9; the bump says 272.5 / 269.83 = 1.0099."""
+    found = recorded((DART, 163.0), ("cement at liner top", 280.0), (BUMP, 272.5))
+
+    assert list(found)[-1] == "cement at liner top"
+    assert pump_showed(tuple(found.values())) == pytest.approx(1.0099, abs=1e-4)
