@@ -109,11 +109,6 @@ class Reversed(NamedTuple):
     u_tube_pa: float  # by which it is heavier than mud when all of it has just gone into the string, at rest
     left_m3: float  # cement below the raised end of the string, which is not reached
 
-    @property
-    def clean_m3(self) -> float:
-        """What is pumped until mud comes back."""
-        return self.string_m3 + self.cement_m3 + self.other_m3
-
 
 def reversed_out(plan: Plan, the_train: Train, raised_m: float) -> Reversed:
     """What stands above the liner at the bump and is reversed out, and what it weighs in the string.

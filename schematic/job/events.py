@@ -27,6 +27,8 @@ PLUG_AWAY = "plug away"
 BUMP = "bump"
 LIMIT = "maximum over-displacement"
 PUMPED = "volume pumped"  # what a line of the record measured when an event was seen
+# Common practice, from memory: a counter beyond these shares of plan is rather a wrong reading than the pump.
+_PLAUSIBLE = 0.85, 1.15
 
 Likely = tuple[float, float, float]  # likely, least, most
 
@@ -37,6 +39,16 @@ class Count(NamedTuple):
     m3: float
     least_m3: float
     most_m3: float
+
+
+class Doubted(NamedTuple):
+    """A reading that cannot be right: no count follows it. *not_after* is an event that comes before it, and
+    the later count at which that was seen; None: it is too far from *expected_m3*.
+    """
+
+    seen_m3: float
+    expected_m3: float
+    not_after: tuple[str, float] | None
 
 
 class Event(NamedTuple):
@@ -57,6 +69,7 @@ class Event(NamedTuple):
     observed: bool = False
     job: Count | None = None
     dart: Count | None = None
+    doubted: Doubted | None = None  # a reading that was not counted on
 
     @property
     def m3(self) -> float:
@@ -116,19 +129,54 @@ def events(
     ]
     planned = made
     for place, index, value in sorted(seen):  # as they come, in whatever order they were written
+        name = planned[place].name
         try:
-            made = re_based(made, planned[place].name, parse(value, "volume").si)
+            observed = parse(value, "volume").si
+            doubt = _doubt(made, name, observed, [event.name for event in planned[:place]])
+            made = made if doubt else re_based(made, name, observed)
         except ValueError:
             raise MissingInput(f"record.{index}.value as a volume") from None
+        made = tuple(one._replace(doubted=doubt) if one.name == name else one for one in made)
     return made
 
 
+def _doubt(found: tuple[Event, ...], name: str, observed_m3: float, before: list[str]) -> Doubted | None:
+    """Why a reading is not counted on; None where it is. No pump is judged by the hole, nor by when the dart
+    was dropped.
+    """
+    event = next(one for one in found if one.name == name)
+    likely = event.volume_m3[0]
+    if not observed_m3 > 0.0:
+        return None  # no reading at all: said elsewhere
+    earlier = [
+        one
+        for one in found
+        if one.observed
+        and one.name in before
+        and one.since == event.since
+        and (event.hole_m3 > 0.0 or one.hole_m3 == 0.0)
+    ]
+    last = max(earlier, key=lambda one: one.m3, default=None)
+    if last is not None and observed_m3 < last.m3:
+        return Doubted(observed_m3, likely, (last.name, last.m3))
+    if name == DART_AWAY or _by_hole(event, observed_m3):
+        return None
+    low, high = _PLAUSIBLE
+    return None if low <= observed_m3 / likely <= high else Doubted(observed_m3, likely, None)
+
+
+def _by_hole(event: Event, observed_m3: float) -> bool:
+    """Whether the size of the hole outside can be why an event was seen elsewhere."""
+    late = observed_m3 / event.pump[0] - event.volume_m3[0]
+    return event.hole_m3 > 0.0 and event.hole_m3 + late > 0.0
+
+
 def pump_showed(found: tuple[Event, ...]) -> float:
-    """What the pump's counter says over what it delivers, as the last event that was seen showed it.
+    """What the pump's counter says over what it delivers, as the last event inside that was seen showed it.
 
     One where none was. All that is counted after the job is counted in this proportion too.
     """
-    return found[-1].pump[0]
+    return next((event for event in found if event.name == LIMIT), found[-1]).pump[0]
 
 
 def _fronts(the_train: Train) -> list[Batch]:
@@ -226,7 +274,8 @@ def re_based(found: tuple[Event, ...], name: str, observed_m3: float) -> tuple[E
     Seen behind the dart, fronts that come later are counted from the dart as well. Outside the liner the
     difference is the hole's, unless that would leave it no room: all fronts outside come as much later, and
     the band of the hole up to there is gone; nothing changes inside. When the dart goes is what was decided:
-    what it does is counted from it as before, and moves on the job's counter alone. What was seen stays.
+    what it does is counted from it as before, and moves on the job's counter alone. What was seen stays, and
+    so does what lies before it on its counter: what is seen later settles only what comes after.
 
     *observed_m3* is what the event's own counter said: since the ball, the start of the job, or the dart.
 
@@ -250,7 +299,7 @@ def re_based(found: tuple[Event, ...], name: str, observed_m3: float) -> tuple[E
     )
     if name == DART_AWAY:
         made = [seen if one is event else one for one in found]
-    elif event.hole_m3 > 0.0 and event.hole_m3 + late > 0.0:
+    elif _by_hole(event, observed_m3):
         made = [
             seen
             if one is event
@@ -273,6 +322,8 @@ def _by_pump(one: Event, seen: Event, found: tuple[Event, ...], pump: float) -> 
     """An event after another showed what the pump delivers: its count in the same proportion."""
     if one.observed:
         return one
+    if one.since == seen.since:
+        return _between(one, seen, found, pump)
     if _COUNTERS.index(one.since) >= _COUNTERS.index(seen.since):
         return _counted(one, pump)
     if one.job is None or seen.job is None or one.job.m3 < seen.job.m3:
@@ -282,6 +333,24 @@ def _by_pump(one: Event, seen: Event, found: tuple[Event, ...], pump: float) -> 
     likely, low, high = (volume - away.volume_m3[0] for volume in one.volume_m3)
     seconds = None if one.seconds is None or away.seconds is None else one.seconds - away.seconds
     return _counted(one._replace(since="dart", volume_m3=(likely, low, high), seconds=seconds), pump)
+
+
+def _between(one: Event, seen: Event, found: tuple[Event, ...], pump: float) -> Event:
+    """An event on the counter of one that was seen: what lies before another that was seen earlier stays,
+    what lies between the two is counted from the one to the other, what comes after by the later alone.
+    """
+    mine = [event for event in found if event.observed and event.since == seen.since and event.hole_m3 == 0.0]
+    earlier = [event for event in mine if event.volume_m3[0] < seen.volume_m3[0]]
+    if not earlier:
+        return _counted(one, pump)
+    last = max(earlier, key=lambda event: event.volume_m3[0])
+    begun, end = last.volume_m3[0], seen.volume_m3[0]
+    if one.volume_m3[0] <= begun:
+        return one
+    if one.volume_m3[0] >= end:
+        return _counted(one, pump)
+    share = (one.volume_m3[0] - begun) / (end - begun)
+    return _counted(one, (last.m3 + share * (pump * end - last.m3)) / one.volume_m3[0])
 
 
 def _moved(event: Event, late_m3: float, low_m3: float, high_m3: float) -> Event:

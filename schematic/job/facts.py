@@ -8,6 +8,7 @@ from schematic.depth.nest import liner_tube, running_tube
 from schematic.depth.plan import LinerPart, Plan, RunningPart
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
+from schematic.engineering.cement import compressed_share
 from schematic.engineering.drag import Motion
 from schematic.engineering.stretch import LinerStretch, shortens_m, stretch
 from schematic.engineering.train import Place
@@ -16,7 +17,7 @@ from schematic.job.bounds import LIFTS, never, rock_bound
 from schematic.job.card import Say
 from schematic.job.clock import DISPLACING, Reversed, reversed_out
 from schematic.job.events import BUMP as BUMPS
-from schematic.job.events import DART, LIMIT, PUMPED, pump_showed
+from schematic.job.events import DART, DART_AWAY, LIMIT, PUMPED, pump_showed
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
@@ -345,11 +346,18 @@ def _pump_band(job: Installation) -> str:
 def _bump_doubt(job: Installation) -> Figure:
     """How far the bump may come from its count; once dart or ball were seen, the pump's band is out of it."""
     _pump_band(job)
+    return Figure(doubt_m3(job), "volume")
+
+
+def doubt_m3(job: Installation) -> float:
+    """The same, whether or not the file gives a band of the pump."""
     its = next((event.counted for event in job.events if event.name == BUMPS), None)
-    if its is None:  # no plug: by volume alone
-        whole = job.displacement
-        return Figure(max(whole.to_bump_m3 - whole.least_m3, whole.most_m3 - whole.to_bump_m3), "volume")
-    return Figure(max(its.m3 - its.least_m3, its.most_m3 - its.m3), "volume")
+    if its is not None:
+        return max(its.m3 - its.least_m3, its.most_m3 - its.m3)
+    whole = job.displacement  # no plug: by volume alone
+    if any(event.observed and event.name != DART_AWAY and event.hole_m3 == 0.0 for event in job.events):
+        return whole.to_bump_m3 * (compressed_share(job.plan) or 0.0)
+    return max(whole.to_bump_m3 - whole.least_m3, whole.most_m3 - whole.to_bump_m3)
 
 
 def _stage_parts(job: Installation) -> str:
@@ -394,16 +402,41 @@ def _string_volume(job: Installation) -> Figure:
     return Figure(found, "volume")
 
 
+def showed(job: Installation) -> float:
+    """What the pump's counter says over what it delivers, as the record has seen it; one where it has not."""
+    return pump_showed(job.events) if _seen(job) else 1.0
+
+
+def string_showed(job: Installation) -> float:
+    """The same for the running string alone: the dart measured it, whatever was seen after it."""
+    dart = next((one for one in job.events if one.name == DART), None) if _seen(job) else None
+    return showed(job) if dart is None else dart.pump[0]
+
+
+def _seen(job: Installation) -> bool:
+    return any(line.what.strip().casefold() == PUMPED for line in job.plan.record)
+
+
 def _by_counter(of: Fact) -> Fact:
     """A volume as the pump's counter says it, which follows the events that were seen."""
 
     def fact(job: Installation) -> Figure:
         found = of(job)
         assert isinstance(found, Figure)
-        seen = any(line.what.strip().casefold() == PUMPED for line in job.plan.record)
-        return found._replace(si=found.si * pump_showed(job.events)) if seen else found
+        return found._replace(si=found.si * showed(job))
 
     return fact
+
+
+def _reverse_seen(job: Installation) -> Figure:
+    return Figure(_string_volume(job).si * string_showed(job), "volume")
+
+
+def _reverse_clean(job: Installation) -> Figure:
+    """The string as the dart measured it, what comes behind by all that was seen."""
+    out = reversed_out(job.plan, job.train, pulled_m(job))
+    rest = out.cement_m3 + out.other_m3
+    return Figure(out.string_m3 * string_showed(job) + rest * showed(job), "volume")
 
 
 def _reverse(job: Installation) -> Figure:
@@ -592,10 +625,12 @@ FACTS: dict[str, Fact] = {
     "coupling_gap": _coupling_gap,
     "coupling_left": lambda job: Figure(_coupling_left_m(job.plan), "length"),
     "dart_volume": _event(DART),
-    "displace_stop": lambda job: Figure(
-        job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
+    "displace_stop": _by_counter(
+        lambda job: Figure(
+            job.displacement.to_bump_m3 + job.displacement.over_displacement_limit_m3, "volume"
+        )
     ),
-    "displace_volume": lambda job: Figure(job.displacement.to_bump_m3, "volume"),
+    "displace_volume": _by_counter(lambda job: Figure(job.displacement.to_bump_m3, "volume")),
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
     "fill_liner": _fill,
@@ -646,7 +681,7 @@ FACTS: dict[str, Fact] = {
     "plug_from": _plug_surface("low_pa"),
     "plug_to": _plug_surface("high_pa"),
     "pump_band": _pump_band,
-    "pump_showed": lambda job: Figure(pump_showed(job.events), "share"),
+    "pump_showed": lambda job: Figure(showed(job), "share"),
     "pump_out": _pump_out,
     "reposition_high": lambda job: Figure(_REPOSITION_M[1], "length"),
     "reposition_low": lambda job: Figure(_REPOSITION_M[0], "length"),
@@ -654,8 +689,8 @@ FACTS: dict[str, Fact] = {
     "retry": _retry,
     "pulled": lambda job: Figure(pulled_m(job), "length"),
     "reverse_all": _reversed(lambda out: out.cement_m3 + out.other_m3),
-    "reverse_clean": _by_counter(_reversed(lambda out: out.clean_m3)),
-    "reverse_seen": _by_counter(_string_volume),
+    "reverse_clean": _reverse_clean,
+    "reverse_seen": _reverse_seen,
     "reverse_back": _reversed(lambda out: out.cement_m3),
     "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),

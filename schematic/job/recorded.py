@@ -1,6 +1,7 @@
 """Planned and recorded: every reading of the record, and beside it what the plan says of it where it does.
 
-The plan's figure is that of the plan alone: what the record has seen does not move it.
+The plan's figure is that of the plan alone: what the record has seen does not move it. What was pumped until
+an event is held against the count that the events seen before it led to: least and most are of that.
 """
 
 from __future__ import annotations
@@ -48,6 +49,7 @@ _BOXES = {
     "time": ("waited",),
 }
 _KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
+_HALF_A_DIGIT_M3 = 0.00795  # 0.05 bbl: what is read off the card is rounded
 _FAR = (0.5, 1.5)  # of what is planned: a reading beyond is rather a slip of the pen
 
 
@@ -85,7 +87,8 @@ def as_written(box: str, typed: str, system: System) -> str:
 class Compared(NamedTuple):
     """A reading beside the plan; without *planned* the plan says nothing of it, or *needs* what is missing.
 
-    *least* and *most* are those of the plan where it has a band; *inside* is None where it has none.
+    *least* and *most* are those of the plan where it has a band; *inside* is None where it has none. Of what
+    was pumped they are those that the events seen before it led to, and so is *expected*.
     """
 
     line: Measured
@@ -94,6 +97,7 @@ class Compared(NamedTuple):
     least: Figure | None = None
     most: Figure | None = None
     needs: tuple[str, ...] = ()
+    expected: Figure | None = None  # None: what was planned
     elsewhere: bool = False  # it was read for another place of the liner: not compared
 
     @property
@@ -108,20 +112,22 @@ class Compared(NamedTuple):
         """Whether the reading lies in the band of the plan."""
         if self.read is None or self.least is None or self.most is None:
             return None
-        return self.least.si <= self.read.si <= self.most.si
+        grace = _HALF_A_DIGIT_M3 if self.read.kind == "volume" else 0.0
+        return self.least.si - grace <= self.read.si <= self.most.si + grace
 
     @property
     def far(self) -> bool:
-        """Whether the reading is so far from the plan that it may be a slip of the pen."""
-        if self.read is None or self.planned is None or self.planned.si <= 0.0:
+        """Whether the reading is so far from what was expected that it may be a slip of the pen."""
+        expected = self.expected or self.planned
+        if self.read is None or expected is None or expected.si <= 0.0:
             return False
-        return not _FAR[0] <= self.read.si / self.planned.si <= _FAR[1]
+        return not _FAR[0] <= self.read.si / expected.si <= _FAR[1]
 
 
 def recorded(job: Installation) -> tuple[Compared, ...]:
     """All lines of the record in their order."""
     alone = as_planned(job)
-    return tuple(_compared(alone, line) for line in job.plan.record)
+    return tuple(_compared(alone, line, job.plan.record) for line in job.plan.record)
 
 
 def as_planned(job: Installation) -> Installation:
@@ -131,11 +137,11 @@ def as_planned(job: Installation) -> Installation:
 
 def beside_plan(job: Installation, line: Measured) -> Compared:
     """One line beside the plan, be it in the record or not."""
-    return _compared(as_planned(job), line)
+    return _compared(as_planned(job), line, job.plan.record)
 
 
-def _compared(job: Installation, line: Measured) -> Compared:
-    """One line of the record."""
+def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -> Compared:
+    """One line of the record, which the installation has not seen."""
     step, what = _word(line.step), _word(line.what)
     if job.plan.was_elsewhere(line):
         return Compared(line, _read(what, line.value), elsewhere=True)
@@ -145,7 +151,7 @@ def _compared(job: Installation, line: Measured) -> Compared:
     if (code, what) in _PRESSURES:
         return _pressure(job, line, _PRESSURES[code, what])
     if what == happenings.PUMPED:
-        return _volume(job, line, step)
+        return _volume(job, line, step, record)
     if what in ("joints counted", "joints run"):
         return _joints(job.plan, line)
     return Compared(line, _read(what, line.value))
@@ -173,24 +179,36 @@ def _pressure(job: Installation, line: Measured, name: str) -> Compared:
     """A pressure at surface at which something let go."""
     read = _figure(line.value, "pressure")
     try:
-        band = job.setting.band(name)
+        band = job.setting.band(name).surface
     except MissingInput as lacking:
         return Compared(line, read, needs=lacking.missing)
     nominal, least, most = (Figure(pa, "pressure") for pa in (band.nominal_pa, band.low_pa, band.high_pa))
     return Compared(line, read, nominal, least, most)
 
 
-def _volume(job: Installation, line: Measured, name: str) -> Compared:
-    """The volume on the counter when an event was seen."""
+def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured, ...]) -> Compared:
+    """The volume on the counter when an event was seen, beside what the events before it led to expect."""
     read = _figure(line.value, "volume")
     try:
-        event = next((one for one in job.events if _word(one.name) == name), None)
+        names = [_word(one.name) for one in job.events]
+        if name not in names:
+            return Compared(line, read)
+        place = names.index(name)
+        planned = job.events[place]
+        before = tuple(one for one in record if _word(one.step) in names[:place] and _pumped(one))
+        then = replace(job, plan=replace(job.plan, record=before)).events if before else job.events
     except MissingInput as lacking:
         return Compared(line, read, needs=lacking.missing)
-    if event is None:
-        return Compared(line, read)
-    likely, least, most = (Figure(m3, "volume") for m3 in (event.m3, event.least_m3, event.most_m3))
-    return Compared(line, read, likely, least, most)
+    counted = next(one for one in then if one.name == planned.name)
+    figures = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
+    likely, least, most, expected = figures
+    return Compared(line, read, likely, least, most, expected=expected)
+
+
+def _pumped(line: Measured) -> bool:
+    """Whether a line tells a volume that can be counted on from."""
+    read = _figure(line.value, "volume")
+    return _word(line.what) == happenings.PUMPED and read is not None and read.si > 0.0
 
 
 def _joints(plan: Plan, line: Measured) -> Compared:

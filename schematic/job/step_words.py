@@ -5,8 +5,16 @@ from __future__ import annotations
 from schematic.depth.plan import Plan
 from schematic.engineering.ball import ball_trip
 from schematic.job.clock import reversed_out
-from schematic.job.events import pump_showed
-from schematic.job.facts import pulled_m, pump_band_known, rathole_m3, slips_proof, staged
+from schematic.job.facts import (
+    doubt_m3,
+    pulled_m,
+    pump_band_known,
+    rathole_m3,
+    showed,
+    slips_proof,
+    staged,
+    string_showed,
+)
 from schematic.job.installation import Installation
 from schematic.job.setting import ball_expected
 from schematic.outcome import MissingInput
@@ -43,7 +51,9 @@ def words_of(job: Installation) -> frozenset[str]:
         "cement comes back": _comes_back(job),
         "rathole cement": rathole_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
+        "count off": pump_band_known(plan) and _count_off(job),
         "pump showed": _pump_showed(job),
+        "string by dart": _string_by_dart(job),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
         "friction": plan.job.friction is not None,
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
@@ -75,7 +85,23 @@ def _comes_back(job: Installation) -> bool:
 def _pump_showed(job: Installation) -> bool:
     """Whether an event that was seen showed the pump to count otherwise than it delivers."""
     try:
-        return bool(job.plan.record) and pump_showed(job.events) != 1.0
+        return showed(job) != 1.0
+    except MissingInput:
+        return False
+
+
+def _count_off(job: Installation) -> bool:
+    """Whether the count of the bump may be off; what nobody can tell is said."""
+    try:
+        return doubt_m3(job) > 0.0
+    except MissingInput:
+        return True
+
+
+def _string_by_dart(job: Installation) -> bool:
+    """Whether the dart measured the string otherwise than what was seen after it."""
+    try:
+        return string_showed(job) != showed(job)
     except MissingInput:
         return False
 

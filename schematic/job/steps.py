@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 from schematic.job.card import Card, IfNot, Say
+from schematic.job.events import BALL
 from schematic.job.facts import Teller
 from schematic.job.installation import Installation
 from schematic.job.step_boxes import figures
 from schematic.job.step_scene import after, scene, state
 from schematic.job.step_texts import Line, StepText, holds, step_texts
 from schematic.job.step_words import words_of
+from schematic.outcome import Figure, MissingInput
 
 _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
 
 
 _NOT_RELEASED = Say(
     "Not as planned: figures contradict each other, or a limit is missing. The supervisor settles it first."
+)
+
+# the cards that count by a pump
+_COUNT = (
+    *("ball-on-seat", "pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner"),
+    *("displace-by-volume", "bump-the-plug", "pull-out-and-reverse"),
 )
 
 
@@ -42,7 +50,11 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         code=text.code,
         title=text.title,
         sub=teller.say(next(iter(lines(text.sub)), "")),
-        do=(*(() if its.released else (_NOT_RELEASED,)), *(teller.say(line) for line in lines(text.do))),
+        do=(
+            *(() if its.released else (_NOT_RELEASED,)),
+            *_doubts(job, text.code),
+            *(teller.say(line) for line in lines(text.do)),
+        ),
         now=its.now,
         next=its.next,
         never=its.never,
@@ -63,3 +75,30 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         released=its.released,
         needs=teller.uncomputed(),
     )
+
+
+def _doubts(job: Installation, code: str) -> tuple[Say, ...]:
+    """Readings that a card would have counted on, were they not wrong by all that is known."""
+    if code not in _COUNT or not job.plan.record:
+        return ()
+    try:
+        found = job.events
+    except MissingInput:
+        return ()  # the card says elsewhere what its counts need
+    says = []
+    for event in found:
+        doubt = event.doubted
+        if doubt is None or (code == "ball-on-seat" and event.name != BALL):
+            continue
+        figures: dict[str, Figure | str] = {
+            "event": event.name[:1].upper() + event.name[1:],
+            "seen": Figure(doubt.seen_m3, "volume"),
+        }
+        if doubt.not_after is None:
+            text = "{event} seen at {seen}: too far from {expected} to be counted on; look again."
+            figures["expected"] = Figure(doubt.expected_m3, "volume")
+        else:
+            text = "{event} seen at {seen}, before {other}, seen at {at}: not counted on; look again."
+            figures["other"], figures["at"] = doubt.not_after[0], Figure(doubt.not_after[1], "volume")
+        says.append(Say(text, figures))
+    return tuple(says)

@@ -13,6 +13,7 @@ from schematic.job.events import (
     DART_AWAY,
     LIMIT,
     PLUG_AWAY,
+    pump_showed,
     re_based,
 )
 from schematic.outcome import MissingInput
@@ -329,3 +330,99 @@ def test_without_a_plug_there_is_no_bump_to_wait_for():
 def test_a_well_without_a_ball_has_no_ball_to_seat():
     assert BALL not in events(demos()["corrick-5.yaml"])
     assert BALL in events(TARNVALE)
+
+
+def recorded(*lines, text=BRINDLEWICK):
+    """The events of a well in whose record events were seen, in bbl."""
+    rows = "".join(
+        f"  - {{step: {step}, what: volume pumped, value: {value} bbl}}\n" for step, value in lines
+    )
+    return events(text, (RECORD, rows + RECORD))
+
+
+@pytest.mark.parametrize(
+    ("bump", "believed"),
+    [
+        # planned 269.83 bbl: 0.85 of it is 229.4, 1.15 is 310.3
+        (168.0, False),
+        (109.5, False),
+        (229.0, False),
+        (230.0, True),
+        (310.0, True),
+        (311.0, False),
+        (272.5, True),
+    ],
+)
+def test_a_bump_that_no_pump_explains_moves_nothing(bump, believed):
+    dart, both = (recorded(*lines) for lines in ([(DART, 163.0)], [(DART, 163.0), (BUMP, bump)]))
+
+    assert both[BUMP].observed is believed
+    if believed:
+        assert both[BUMP].doubted is None
+        assert both[BUMP].m3 / BARREL_M3 == pytest.approx(bump)
+        return
+    assert (both[BUMP].doubted.not_after is None) is (bump > 163.0)  # 109.5 is counted from the spike
+    assert both[BUMP].doubted.seen_m3 / BARREL_M3 == pytest.approx(bump)
+    assert both[BUMP].doubted.expected_m3 / BARREL_M3 == pytest.approx(269.83, abs=0.01)
+    assert {name: event._replace(doubted=None) for name, event in both.items()} == dart
+
+
+@pytest.mark.parametrize("name", [BALL, DART])
+def test_neither_is_a_ball_nor_a_dart_believed_that_no_pump_explains(name):
+    planned = events(BRINDLEWICK)
+    seen_ = recorded((name, 80.0))
+
+    assert seen_[name].doubted.seen_m3 / BARREL_M3 == pytest.approx(80.0)
+    assert {key: event._replace(doubted=None) for key, event in seen_.items()} == planned
+
+
+def test_a_reading_that_does_not_come_after_one_before_it_is_not_believed():
+    """Cement at the shoe after 304.5 bbl, spacer after 274.5: both in range of the pump, not in this order."""
+    found = recorded(("spacer at shoe", 290.0), ("cement at shoe", 285.0))
+
+    assert found["spacer at shoe"].observed
+    assert not found["cement at shoe"].observed
+    name, at = found["cement at shoe"].doubted.not_after
+    assert (name, at / BARREL_M3) == ("spacer at shoe", pytest.approx(290.0))
+    # 304.5 bbl times 290.0 over 274.5
+    assert found["cement at shoe"].m3 / BARREL_M3 == pytest.approx(321.7, abs=0.05)
+
+
+def test_a_reading_that_is_written_again_and_can_be_right_is_believed():
+    found = recorded((BUMP, 168.0), (BUMP, 272.5))
+
+    assert found[BUMP].doubted is None
+    assert found[BUMP].m3 / BARREL_M3 == pytest.approx(272.5)
+
+
+def test_a_front_that_a_wide_hole_holds_back_is_believed_and_the_bump_behind_it_too():
+    """89 bbl of hole below the host shoe: the front may be far off without a word on the pump."""
+    found = recorded(("cement at host shoe", 460.0), (BUMP, 272.5))
+
+    assert found["cement at host shoe"].observed
+    assert found[BUMP].observed
+
+
+def test_what_an_earlier_event_settled_stays_and_a_later_one_settles_what_comes_after():
+    """The plug goes when the dart meets it: 163.0. The cement at the host shoe, 393.65 on the job's count less
+    160.23: 233.42 from the dart; 163.0 + (233.42 - 159.71) x (272.5 - 163.0) / (269.83 - 159.71) = 236.3. The
+    stop, 272.17 x 272.5 / 269.83 = 274.9.
+    """
+    for lines in ([(DART, 163.0), (BUMP, 272.5)], [(BUMP, 272.5), (DART, 163.0)]):
+        found = recorded(*lines)
+        for name, bbl in (
+            (DART, 163.0),
+            (PLUG_AWAY, 163.0),
+            ("cement at host shoe", 236.3),
+            (BUMP, 272.5),
+            (LIMIT, 274.9),
+        ):
+            assert found[name].m3 / BARREL_M3 == pytest.approx(bbl, abs=0.05), name
+
+
+def test_the_pump_is_that_of_the_bump_also_when_a_front_comes_after_the_stop():
+    """The front at 280.0 from the dart comes behind the stop, 274.9; the bump says 272.5 / 269.83 = 1.0099."""
+    found = recorded((DART, 163.0), ("cement at liner top", 280.0), (BUMP, 272.5))
+
+    assert list(found)[-1] == "cement at liner top"
+    assert pump_showed(tuple(found.values())) == pytest.approx(1.0099, abs=1e-4)

@@ -175,3 +175,55 @@ def test_a_reading_in_another_unit_is_told_in_both(well, system, line, told, ove
     row = recorded_table((one,), system).rows[0]
 
     assert (row[3], row[7].lstrip("-\u2212").strip()) == (told, over)
+
+
+def after_dart(dart: str, **line: str):
+    """What is said of a line behind one of the dart."""
+    seen = {"step": "dart meets plug", "what": "volume pumped", "value": dart}
+    text = edit.insert(edit.insert(DEMOS[BRINDLEWICK], "record", line), "record", seen)
+    return next(
+        one for one in recorded(verbs.check(verbs.load_text(text)).job) if one.line.step == line["step"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("bump", "verdict_"), [("275.5 bbl", "inside"), ("275.2 bbl", "outside"), ("270.0 bbl", "outside")]
+)
+def test_a_bump_is_compared_with_the_count_that_the_dart_led_to(bump, verdict_):
+    """Dart seen at 163.0 where 159.71 were planned: 269.83 times 163.0 / 159.71 is 275.39, and 0.61 more are
+    compressed. The plan stays at 269.8.
+    """
+    one = after_dart("163 bbl", step="bump", what="volume pumped", value=bump)
+    barrel = 0.158987294928
+
+    assert verdict(one) == verdict_
+    assert one.planned.si / barrel == pytest.approx(269.83, abs=0.01)
+    assert one.least.si / barrel == pytest.approx(275.39, abs=0.02)
+    assert one.most.si / barrel == pytest.approx(276.0, abs=0.02)
+    assert one.over.si == pytest.approx(one.read.si - one.planned.si)
+
+
+def test_a_dart_is_not_compared_with_what_the_bump_showed_after_it():
+    """161.3 is what the bump at 272.5 would make of the dart; the plan alone says 159.7 to 160.1."""
+    bump = {"step": "bump", "what": "volume pumped", "value": "272.5 bbl"}
+    dart = {"step": "dart meets plug", "what": "volume pumped", "value": "160 bbl"}
+    text = edit.insert(edit.insert(DEMOS[BRINDLEWICK], "record", dart), "record", bump)
+    one = next(
+        one for one in recorded(verbs.check(verbs.load_text(text)).job) if one.line.step == "dart meets plug"
+    )
+
+    assert verdict(one) == "inside"
+    assert one.least.si / 0.158987294928 == pytest.approx(159.71, abs=0.01)
+
+
+def test_whether_it_is_a_slip_of_the_pen_is_asked_by_what_the_events_before_led_to():
+    """Dart at 180 where 159.71 were planned: bump at 304.1, and 1.5 of it 456.2; of the plan it were 404.7."""
+    for bump, far in (("410 bbl", False), ("450 bbl", False), ("460 bbl", True), ("150 bbl", True)):
+        assert after_dart("180 bbl", step="bump", what="volume pumped", value=bump).far is far
+    assert last(BRINDLEWICK, step="bump", what="volume pumped", value="410 bbl").far is True
+
+
+def test_a_dart_that_was_not_read_leaves_the_bump_beside_the_plan():
+    one = after_dart("about 160", step="bump", what="volume pumped", value="270 bbl")
+
+    assert verdict(one) == "inside"

@@ -72,7 +72,9 @@ def test_every_condition_of_the_texts_can_hold():
     anywhere = evaluated(BRINDLEWICK, ("      located by: host tally\n", ""))
     line = {"step": "dart meets plug", "what": "volume pumped", "value": "163 bbl"}
     late = check(load_text(edit.insert(BRINDLEWICK, "record", line)))
-    wells = [late, *(check(load_text(text)) for text in demos().values())]
+    bump = line | {"step": "bump", "value": "272.5 bbl"}
+    both = check(load_text(edit.insert(edit.insert(BRINDLEWICK, "record", line), "record", bump)))
+    wells = [late, both, *(check(load_text(text)) for text in demos().values())]
     known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere)))
 
     assert asked <= known | {"released"}  # a word of the card: see the test of one that is not
@@ -630,9 +632,11 @@ def seen(*lines, text=BRINDLEWICK):
         ([], None, 159.7, 211.7),
         # the dart, 159.7 expected, at 163.0: 163.0 / 159.7 = 1.0207; 211.7 * 1.0207 = 216.1
         ([("dart meets plug", "163 bbl")], "102.1%", 163.0, 216.1),
-        # the bump after it, 269.8 expected, at 272.5 from the dart: 1.0100 in all; 159.7 and 211.7 times that
-        ([("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")], "101%", 161.3, 213.8),
-        ([("bump", "272.5 bbl"), ("dart meets plug", "163 bbl")], "101%", 161.3, 213.8),
+        # the bump, 269.8 expected, at 272.5 from the dart: 1.0100 in all; 159.7 and 211.7 times that
+        ([("bump", "272.5 bbl")], "101%", 161.3, 213.8),
+        # the dart before it measured the string, 163.0; then 52.0 times 1.0100, 52.5
+        ([("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")], "101%", 163.0, 215.5),
+        ([("bump", "272.5 bbl"), ("dart meets plug", "163 bbl")], "101%", 163.0, 215.5),
         # when the dart went is what was decided: it shows nothing of the pump
         ([("dart away", "163 bbl")], None, 159.7, 211.7),
     ],
@@ -649,6 +653,8 @@ def test_what_is_counted_while_reversing_follows_the_pump_as_it_was_seen(lines, 
         if share
         else []
     )
+    by_dart = "The string alone as the dart measured it: 163.0 bbl."
+    assert (by_dart in says) is (len(lines) == 2)
     # what stands in the well does not follow the pump
     assert card.now.figure.si / BARREL_M3 == pytest.approx(27.5, abs=0.05)
 
@@ -668,3 +674,86 @@ def test_once_the_dart_was_seen_the_count_of_the_bump_is_off_by_what_is_compress
     compressed = doubts[1].si / BARREL_M3
     assert 0.0 < compressed < 1.0
     assert doubts[0].si / BARREL_M3 == pytest.approx(269.8 * (96 / 95 - 1) + compressed, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("lines", "told"),
+    [
+        (
+            [("bump", "168 bbl")],
+            "Bump seen at 168.0 bbl: too far from 269.8 bbl to be counted on; look again.",
+        ),
+        # counted from the spike
+        (
+            [("bump", "109.5 bbl")],
+            "Bump seen at 109.5 bbl, before dart meets plug, seen at 163.0 bbl: not counted on; look again.",
+        ),
+        (
+            [("spacer at shoe", "290 bbl"), ("cement at shoe", "285 bbl")],
+            "Cement at shoe seen at 285.0 bbl, before spacer at shoe, seen at 290.0 bbl: not counted on; look again.",
+        ),
+    ],
+)
+def test_a_reading_that_cannot_be_right_is_said_where_it_would_have_counted(lines, told):
+    its = seen(("dart meets plug", "163 bbl"), *lines)
+
+    cards_ = [
+        card.code for card in its if told in [sentence(say.text, say.figures, "field") for say in card.do]
+    ]
+    assert cards_ == [
+        *("pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner", "bump-the-plug"),
+        "pull-out-and-reverse",
+    ]
+
+
+def test_a_bump_that_cannot_be_right_leaves_no_cement_in_the_pipe():
+    """Bump at 168: the card counts on as the dart showed it. 159.7 and 211.7 times 163.0 / 159.7."""
+    card = by_code(seen(("dart meets plug", "163 bbl"), ("bump", "168 bbl")), "pull-out-and-reverse")
+    says = [sentence(say.text, say.figures, "field") for say in (*card.do, *card.look_for, *card.next.lines)]
+
+    assert "Cement from 163.0 bbl on, up the pipe." in says
+    assert card.next.figure.si / BARREL_M3 == pytest.approx(216.1, abs=0.15)
+
+
+def test_a_ball_that_cannot_be_right_is_said_on_its_own_card_too():
+    card = by_code(seen(("ball on seat", "80 bbl")), "ball-on-seat")
+
+    assert "Ball on seat seen at 80.0 bbl: too far from 269.8 bbl to be counted on; look again." in said(card)
+
+
+BAND = ("96 %, efficiency c", "{low: 95 %, likely: 96 %, high: 97 %}, efficiency c")
+PLUG = ("    - {part: wiper plug}\n", "")
+
+
+@pytest.mark.parametrize("band", [False, True])
+def test_without_a_plug_the_displacement_follows_the_pump_that_the_ball_showed(band):
+    """Ball seen at 283.3 where 269.83 were planned: 1.05. 269.83 and 272.16 times that are 283.3 and 285.8."""
+    text = BRINDLEWICK.replace(*PLUG).replace(*BAND) if band else BRINDLEWICK.replace(*PLUG)
+    planned = by_code(seen(text=text), "displace-by-volume")
+    card = by_code(seen(("ball on seat", "283.3 bbl"), text=text), "displace-by-volume")
+
+    assert planned.now.figure.si / BARREL_M3 == pytest.approx(269.8, abs=0.05)
+    assert "Stop at 269.8 bbl; never beyond 272.2 bbl." in said(planned)
+    assert card.now.figure.si / BARREL_M3 == pytest.approx(283.3, abs=0.05)
+    assert "Stop after 283.3 bbl behind the cement" in said(card)
+    assert "Stop at 283.3 bbl; never beyond 285.8 bbl." in said(card)
+    assert "The pump counted 105% of what it delivered" in said(card)
+    assert "The pump counted" not in said(planned)
+    # 3e-6 a psi under 750 psi: 0.6 bbl, of the band of the pump nothing is left
+    assert ("The count may be off by 0.61 bbl; half the shoe track is 2.33 bbl." in said(card)) is band
+
+
+def test_a_count_that_is_not_off_is_not_said_to_be():
+    """The bump was seen: its count is what was read."""
+    text = BRINDLEWICK.replace(*BAND)
+    before, after = (
+        by_code(seen(*lines, text=text), "bump-the-plug")
+        for lines in (
+            [("dart meets plug", "163 bbl")],
+            [("dart meets plug", "163 bbl"), ("bump", "272.5 bbl")],
+        )
+    )
+
+    assert "The count may be off by 0.61 bbl" in said(before)
+    assert "may be off" not in said(after)
+    assert "Strokes alone must not end the job." in said(after)
