@@ -489,11 +489,13 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
         for head, error in refused_.items()
     ]
     for head, one in far.items():
-        planned = _printed(one.planned, system, unit=True)
+        moved = one.expected is not None and one.expected != one.planned
+        word, its = ("expected", one.expected) if moved else ("planned", one.planned)
+        held = _printed(its, system, unit=True)
         slips.append(
             _said_of(
                 "warning",
-                f"{sentence_case(head)} {value_told(one, system)}, planned {planned}: keep it all the same?",
+                f"{sentence_case(head)} {value_told(one, system)}, {word} {held}: keep it all the same?",
                 [],
             )
         )

@@ -243,7 +243,7 @@ def in_short(made: tuple[Compared, ...], table: Table) -> answers.Block:
     open_ = len(made) - len(out) - inside
     head += f", {open_} without a band" * bool(open_)
     lines = [
-        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, planned {row[5]} to {row[6]}."
+        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, band {row[5]} to {row[6]}."
         for row in out
     ]
     sign, letter = ("warning", "!") if out else ("passed", "\u2713") if inside else ("advice", "i")

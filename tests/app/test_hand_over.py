@@ -96,7 +96,7 @@ def test_readings_stand_beside_the_plan(page):
 
     assert not page.exception
     assert "3 readings: 1 outside the band of the plan, 2 inside." in shown(page)
-    assert "Set the hanger, pins at: read 1600 psi, planned 1425 psi to 1575 psi." in shown(page)
+    assert "Set the hanger, pins at: read 1600 psi, band 1425 psi to 1575 psi." in shown(page)
     assert "Hook load on the way in" not in shown(page)  # no hook load was read
 
 
