@@ -113,6 +113,8 @@ def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
         ("150 ft", "Taken for a measured depth, where the liner cannot be"),
         ("150 ft off top", "a length such as"),
         ("deep", "a length such as"),
+        ("liner top at 9340 ft", "give it as the top"),
+        ("-5 ft deeper", "not below 0"),
         ("12590 ft", "there already"),
     ],
 )
