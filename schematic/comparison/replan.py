@@ -142,6 +142,8 @@ def replan(document: Document, place: Place, wanted: Written, file: str | None =
             work.move(("running string", "assembly", index, "length"), down)
         _cement(work, plan, down)
         _record(work, plan, down)
+        if plan.waived:  # accepted of the plan as it was, as an approval is
+            work.text = edit.remove(work.text, "waived")
         _issue(work, document, plan)
     new = read_text(work.text, file or document.file, document.folder)
     both = differences(document, new)
@@ -342,9 +344,9 @@ def _issue(work: _Work, document: Document, plan: Plan) -> None:
     its, revision = plan.identity, document.content.well.revision
     if revision is not None and revision.content is None:
         work.text = edit.set(work.text, "well.revision.content", its.content_hash)
-    if its.state == "planned":
+    if its.state != "replanned":
         work.text = edit.set(work.text, "well.state", "replanned")
-    elif its.state == "replanned" and revision is not None and revision.content is not None:
+    elif revision is not None and revision.content is not None:
         again = edit.remove(work.text, "well.state")
         found = resolve(read_text(again, document.file, document.folder)).identity.content_hash
         if found == revision.content.lower():

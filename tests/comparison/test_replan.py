@@ -388,6 +388,16 @@ def test_a_replanned_well_is_not_what_was_checked_and_approved():
     assert plan_of(approved).identity.standing == "replanned"
 
 
+def test_a_well_that_was_as_run_is_replanned_like_any_other():
+    made = moved(
+        edited(BRINDLEWICK, ("  show: field\n", "  show: field\n  state: as run\n")), "shoe", "12090 ft"
+    )
+
+    assert made.both.old.plan.identity.state == "as run"
+    assert made.both.new.plan.identity.standing == "replanned, not approved"
+    assert "as run" not in made.text
+
+
 READ = (
     ("dart meets plug", "volume pumped", None, "155.2 bbl"),
     ("Run in", "hook load picking up", "12590 ft", "331 klbf"),
