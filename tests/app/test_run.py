@@ -254,6 +254,19 @@ def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
     assert record(at_dart)[1:] == [("volume pumped", "157 bbl"), ("pressure", "900 psi")]
 
 
+def test_a_reading_of_the_old_place_stays_beside_the_one_that_is_taken_after_the_replan(at_dart):
+    typed(at_dart, SPIKE, "155.2")
+    made = verbs.replan(verbs.load_text(text(at_dart)), shoe="150 ft off bottom")
+    at_dart.session_state.texts[BRINDLEWICK].append(made.text)
+    at_dart.run()
+    typed(at_dart, SPIKE, "152")
+    typed(at_dart, SPIKE, "153")
+
+    assert record(at_dart)[1:] == [("volume pumped", "155.2 bbl"), ("volume pumped", "153 bbl")]
+    plan = verbs.check(verbs.load_text(text(at_dart))).plan
+    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, False]
+
+
 def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
     page.selectbox(key="step").select(11).run()
     typed(page, box("set-the-hanger", "pins at"), "1600")
