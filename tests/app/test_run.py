@@ -291,6 +291,23 @@ def test_the_step_is_that_of_before_after_another_page():
     assert page.selectbox(key="step").value == DART
 
 
+def turn_to(page: AppTest, well: str) -> None:
+    page.selectbox(key="well-on-screen").select(well).run()
+    assert not page.exception
+
+
+def test_another_well_begins_at_its_first_step_and_each_keeps_its_own(page):
+    page.selectbox(key="step").select(DART).run()
+    turn_to(page, "sollivane-a7.yaml")
+    assert page.selectbox(key="step").value == 1
+    button(page, "Done").click().run()
+    button(page, "Done").click().run()
+    turn_to(page, BRINDLEWICK)
+    assert page.selectbox(key="step").value == DART
+    turn_to(page, "sollivane-a7.yaml")
+    assert page.selectbox(key="step").value == 3
+
+
 def test_what_was_typed_and_not_kept_is_of_one_well_and_stays(page):
     pins = box("set-the-hanger", "pins at")
     page.selectbox(key="step").select(11).run()
