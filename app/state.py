@@ -439,8 +439,21 @@ def go_on(kept: Kept) -> None:
     take(text)
 
 
+def differs(kept: Kept) -> str:
+    """How many changes a draft that was found holds; whose draft it is, where they cannot be counted."""
+    try:
+        return plural(max(1, len(_between(state.saved[state.draft_of], kept.text))), "change")
+    except InputError:
+        return str(state.draft_of)
+
+
+def ask_to_drop(place: Path | None) -> None:
+    """Ask whether the draft at a place is to be dropped; None asks about none."""
+    state.dropping = place
+
+
 def drop(kept: Kept) -> None:
-    """Drop a draft that was found."""
+    """Drop a draft that was found; there is no way back."""
     state.offered.remove(kept)
     Draft(state.draft.file, kept.place, kept.text).drop()
 
