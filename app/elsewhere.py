@@ -36,7 +36,7 @@ def meant(words: str) -> list[str]:
         length = parse(with_unit(words, unit, "length"), "length")
     except UnitError:
         return []  # a word stands with it already
-    if length.si >= liner.shoe_md_m - liner.top_md_m:
+    if not 0.0 <= length.si < liner.shoe_md_m - liner.top_md_m:
         return []
     return [f"{length.text} {word}" for word in ("off bottom", "high")]
 

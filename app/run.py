@@ -98,7 +98,8 @@ def keep(evaluation: Evaluation, card: Card, sure: bool = False) -> None:
     if typed.refused or (typed.far and not sure):
         st.session_state.asked = {key_of(card, head): text for head, text in texts.items()}
         return
-    held = [_same(line) for line in evaluation.plan.record]
+    plan = evaluation.plan  # what was read for another place of the liner stays
+    held = [None if plan.was_elsewhere(line) else _same(line) for line in plan.record]
 
     def made(text: str) -> str:
         for line in typed.lines:

@@ -116,6 +116,17 @@ def questions() -> None:
             st.button("Keep mine", on_click=state.keep_mine, help="Save then writes over what the file holds")
     for number, kept in enumerate(st.session_state.offered):
         with st.container(horizontal=True, vertical_alignment="center"):
+            if st.session_state.get("dropping") == kept.place:
+                st.text(f"Drop the draft of {state.differs(kept)}? It cannot be brought back.")
+                st.button("Drop it", on_click=state.drop, args=(kept,), key=f"dropped-{number}")
+                st.button("Keep it", on_click=state.ask_to_drop, args=(None,), key=f"kept-{number}")
+                continue
             st.text(f"Draft of {st.session_state.draft_of}, {state.age(kept.at)}.")
             st.button("Go on with it", on_click=state.go_on, args=(kept,), key=f"go-on-{number}")
-            st.button("Drop it", on_click=state.drop, args=(kept,), key=f"drop-{number}", type="tertiary")
+            st.button(
+                "Drop it",
+                on_click=state.ask_to_drop,
+                args=(kept.place,),
+                key=f"drop-{number}",
+                type="tertiary",
+            )

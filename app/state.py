@@ -49,18 +49,31 @@ def begin() -> None:
         state.draft = None  # of the file that was given on the command line
         state.offered = []
         state.boxes = {}  # what was typed for the record and not kept, by the name of its box
+        state.steps = {}  # the step of the job that each well is at
+        state.turned_to = None  # the well that step and choice are of
         for name, text in verbs.demos().items():
             add(name, text, "demo")
         state.demo = next(iter(state.texts), None)
         if os.environ.get(FILE):
             _open(Path(os.environ[FILE]))
+        state.turned_to = state.demo
     _keep_up()
     # what was typed outlives its box
     state.boxes |= {key: text for key, text in state.items() if str(key).startswith(BOX)}
     # what a box of the page chose is forgotten with the box, unless it is set again
-    state.step = state.get("step", 1)
+    _turn()
     state.scale = state.get("scale", "Fitted")
     state["rows-mode"] = state.get("rows-mode", "Pick rows")
+
+
+def _turn() -> None:
+    """Each well keeps its step; one that comes on screen begins with the first, and with nothing chosen."""
+    if state.turned_to == state.demo:
+        state.step = state.steps[state.demo] = state.get("step", 1)
+        return
+    state.step = state.steps.get(state.demo, 1)
+    state.chosen = state.finding = state.left = None
+    state.turned_to = state.demo  # last: what was stopped before is done anew
 
 
 def typed(key: str) -> str:
@@ -98,9 +111,12 @@ def _make_room(name: str) -> None:
         return
     path = Path(name)
     new = _free(f"{path.stem} (demo){path.suffix}")
-    for held in (state.texts, state.later, state.saved, state.broken, state.broke, state.origin):
+    its = (state.texts, state.later, state.saved, state.broken, state.broke, state.origin, state.steps)
+    for held in its:
         if name in held:
             held[new] = held.pop(name)
+    if state.turned_to == name:
+        state.turned_to = new
     if state.demo == name:
         state.demo = new
 
@@ -423,8 +439,21 @@ def go_on(kept: Kept) -> None:
     take(text)
 
 
+def differs(kept: Kept) -> str:
+    """How many changes a draft that was found holds; whose draft it is, where they cannot be counted."""
+    try:
+        return plural(max(1, len(_between(state.saved[state.draft_of], kept.text))), "change")
+    except InputError:
+        return str(state.draft_of)
+
+
+def ask_to_drop(place: Path | None) -> None:
+    """Ask whether the draft at a place is to be dropped; None asks about none."""
+    state.dropping = place
+
+
 def drop(kept: Kept) -> None:
-    """Drop a draft that was found."""
+    """Drop a draft that was found; there is no way back."""
     state.offered.remove(kept)
     Draft(state.draft.file, kept.place, kept.text).drop()
 

@@ -127,6 +127,8 @@ def test_both_positions_are_drawn_where_that_is_asked_for(lapline, well):
         (("--shoe", "12090"), "without a unit"),
         (("--top", "9 ppg"), "measures something else"),
         (("--shoe", "12090 ft +/- 2 ft"), "without a tolerance"),
+        (("--shoe", "liner top at 9340 ft"), "give it as the top"),
+        (("--shoe", "-5 ft deeper"), "not below 0"),
         (("--shoe", "12700 ft"), "a shoe in the hole, which ends at 12600 ft"),
         (("--shoe", "100 ft"), "give a shoe between 3110 and 12600 ft"),
         (("--shoe", "12090 ft", "-o", "both.svg"), "write it with --drawing"),

@@ -55,15 +55,26 @@ def place_of(plan: Plan, place: Place, words: str, unit: str = "") -> Written:
     """The measured depth that somebody says of shoe or top: `12090 ft`, `150 ft off bottom`, `150 ft high`.
 
     Off bottom is always the shoe; high and deep count from the planned place. A length without a word is a
-    measured depth. *unit* is that of a number alone.
+    measured depth. *unit* is that of a number alone. A word in front that names shoe or top has to name the
+    one that is asked for.
 
     Raises
     ------
     UnitError
-        When it is not one depth.
+        When it is not one depth, or names the other place.
     """
     said = re.sub(r"\s+MD$", "", " ".join(words.split()), flags=re.IGNORECASE)
+    lead = _LEADS.match(said)
+    named = _PLACE.findall(lead[0].casefold()) if lead else []
     said = _LEADS.sub("", said)
+    other = "top" if place == "shoe" else "shoe"
+    if other in named:
+        mend = f"give it as the {other}, or leave the word out where the {place} is meant"
+        raise UnitError(words, f"where the liner {place} is, not its {other}", mend)
+    if "top" in named and _OFF_BOTTOM.fullmatch(said):
+        raise UnitError(
+            words, "the depth of the liner top", "off bottom is the shoe: leave out 'top' where it is meant"
+        )
     liner = plan.depth.liner
     planned = liner.shoe_md_m if place == "shoe" else liner.top_md_m
     for pattern, from_m, sign in (
@@ -74,6 +85,8 @@ def place_of(plan: Plan, place: Place, words: str, unit: str = "") -> Written:
         found = pattern.fullmatch(said)
         if found:
             length = _one(found["length"] or found["behind"], unit)
+            if length.si < 0.0:
+                raise UnitError(words, "an amount that is not below 0", "say high or deep, without a minus")
             return Written(length.text, from_m + sign * length.si)
     return _one(said, unit)
 
@@ -95,8 +108,10 @@ def _said_as(*words: str) -> re.Pattern[str]:
 
 
 _LEADS = re.compile(
-    r"^(?:(?:about|at|is|it|liner|shoe|top|stands?|stopped|stuck|hangs?|hung up)\b[\s:]*)+", re.IGNORECASE
+    r"^(?:(?:about|at|is|it|the|of|liner|shoe|top|stands?|stopped|stuck|hangs?|hung up)\b[\s:]*)+",
+    re.IGNORECASE,
 )
+_PLACE = re.compile(r"\b(?:shoe|top)\b")
 _BOTTOM = r"(?:the )?(?:bottom|td|hole bottom|bottom of (?:the )?hole)"
 _OFF_BOTTOM = _said_as(rf"(?:off|above|from|short of|over) {_BOTTOM}", "off")
 _PLAN = r"(?: (?:than|of|from|the) ?(?:the )?(?:plan|planned|planned depth|depth))?"
@@ -127,6 +142,8 @@ def replan(document: Document, place: Place, wanted: Written, file: str | None =
             work.move(("running string", "assembly", index, "length"), down)
         _cement(work, plan, down)
         _record(work, plan, down)
+        if plan.waived:  # accepted of the plan as it was, as an approval is
+            work.text = edit.remove(work.text, "waived")
         _issue(work, document, plan)
     new = read_text(work.text, file or document.file, document.folder)
     both = differences(document, new)
@@ -327,9 +344,9 @@ def _issue(work: _Work, document: Document, plan: Plan) -> None:
     its, revision = plan.identity, document.content.well.revision
     if revision is not None and revision.content is None:
         work.text = edit.set(work.text, "well.revision.content", its.content_hash)
-    if its.state == "planned":
+    if its.state != "replanned":
         work.text = edit.set(work.text, "well.state", "replanned")
-    elif its.state == "replanned" and revision is not None and revision.content is not None:
+    elif revision is not None and revision.content is not None:
         again = edit.remove(work.text, "well.state")
         found = resolve(read_text(again, document.file, document.folder)).identity.content_hash
         if found == revision.content.lower():

@@ -137,10 +137,12 @@ def _tests(told: Told) -> list[str]:
 
 
 def _waived(told: Told) -> list[str]:
-    """Waivers of findings that are not what they were."""
-    moved = {row[2] for row in findings_table(told.made, told.system).rows}
-    waived = dict.fromkeys(o.rule for o in told.new.findings if o.waived and o.rule in moved)
-    return [f"{rule} is waived, accepted for the old place: ask again" for rule in waived]
+    """What was accepted of the old plan, and is taken out of the new one."""
+    return [
+        f"{w.rule}{f' of {w.subject}' if w.subject else ''} was accepted by {w.by} for the old place "
+        f"({w.reason}): no longer waived, ask again"
+        for w in told.old.plan.waived
+    ]
 
 
 def _revision(told: Told) -> list[str]:

@@ -158,12 +158,37 @@ def test_after_a_reload_the_draft_is_offered_and_gone_on_with(file):
     assert text(page) == TEXT
 
 
-def test_a_draft_that_is_not_wanted_is_dropped(file):
+def test_a_draft_that_is_not_wanted_is_dropped_once_that_is_asked(file):
     lap(tab(), "130 m")
     page = tab()
     press(page, "Drop it")
+    assert "Drop the draft of 1 change? It cannot be brought back." in [one.value for one in page.text]
+    assert names(file) == [".mine.yaml.draft", "mine.yaml"]
+    press(page, "Keep it")
+    assert names(file) == [".mine.yaml.draft", "mine.yaml"]
+    assert "Go on with it" in labels(page)
+
+    press(page, "Drop it")
+    press(page, "Drop it")
     assert names(file) == ["mine.yaml"]
     assert "Drop it" not in labels(page)
+
+
+@pytest.mark.parametrize(
+    ("found_text", "told"),
+    [
+        (MINE.replace("off bottom: 2 m", "off bottom: 4 m"), "2 changes"),
+        (f"{TEXT}# a remark\n", "1 change"),
+        ("liner: {", "mine.yaml"),
+    ],
+)
+def test_the_question_before_a_draft_is_dropped_says_how_much_it_holds(file, found_text, told):
+    file.with_name(".mine.yaml.draft").write_text(found_text)
+    page = tab()
+    press(page, "Drop it")
+
+    assert not page.exception
+    assert f"Drop the draft of {told}? It cannot be brought back." in [one.value for one in page.text]
 
 
 def test_two_tabs_keep_a_draft_each_and_do_not_see_each_others_text(file):

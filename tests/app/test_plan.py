@@ -436,6 +436,20 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
     assert len(data(page, "findings_list")[0]["rows"]) == len(found["rows"])
 
 
+def test_what_was_chosen_in_a_well_is_not_chosen_in_another(page):
+    others = verbs.check(verbs.load_text(verbs.demos()["sollivane-a7.yaml"])).findings
+    (found,) = data(page, "findings_list")
+    name = next(row["id"] for row in found["rows"] if row["id"] in [answers.name_of(one) for one in others])
+    page.session_state["chosen"] = {"part": "liner", "title": ""}
+    open_finding(page, name)
+    page.selectbox(key="well-on-screen").select("sollivane-a7.yaml").run()
+
+    assert not page.exception
+    assert len(data(page, "findings_list")) == 1
+    assert blocks(page, "slip") == []
+    assert data(page, "well_drawing")[0]["chosen"] is None
+
+
 ACCEPT = """
 from app import accept, answers, state
 state.begin()

@@ -113,6 +113,8 @@ def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
         ("150 ft", "Taken for a measured depth, where the liner cannot be"),
         ("150 ft off top", "a length such as"),
         ("deep", "a length such as"),
+        ("liner top at 9340 ft", "give it as the top"),
+        ("-5 ft deeper", "not below 0"),
         ("12590 ft", "there already"),
     ],
 )
@@ -252,6 +254,19 @@ def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
     assert record(at_dart)[1:] == [("volume pumped", "157 bbl"), ("pressure", "900 psi")]
 
 
+def test_a_reading_of_the_old_place_stays_beside_the_one_that_is_taken_after_the_replan(at_dart):
+    typed(at_dart, SPIKE, "155.2")
+    made = verbs.replan(verbs.load_text(text(at_dart)), shoe="150 ft off bottom")
+    at_dart.session_state.texts[BRINDLEWICK].append(made.text)
+    at_dart.run()
+    typed(at_dart, SPIKE, "152")
+    typed(at_dart, SPIKE, "153")
+
+    assert record(at_dart)[1:] == [("volume pumped", "155.2 bbl"), ("volume pumped", "153 bbl")]
+    plan = verbs.check(verbs.load_text(text(at_dart))).plan
+    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, False]
+
+
 def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
     page.selectbox(key="step").select(11).run()
     typed(page, box("set-the-hanger", "pins at"), "1600")
@@ -274,6 +289,23 @@ def test_the_step_is_that_of_before_after_another_page():
     page.checkbox[0].uncheck().run()
 
     assert page.selectbox(key="step").value == DART
+
+
+def turn_to(page: AppTest, well: str) -> None:
+    page.selectbox(key="well-on-screen").select(well).run()
+    assert not page.exception
+
+
+def test_another_well_begins_at_its_first_step_and_each_keeps_its_own(page):
+    page.selectbox(key="step").select(DART).run()
+    turn_to(page, "sollivane-a7.yaml")
+    assert page.selectbox(key="step").value == 1
+    button(page, "Done").click().run()
+    button(page, "Done").click().run()
+    turn_to(page, BRINDLEWICK)
+    assert page.selectbox(key="step").value == DART
+    turn_to(page, "sollivane-a7.yaml")
+    assert page.selectbox(key="step").value == 3
 
 
 def test_what_was_typed_and_not_kept_is_of_one_well_and_stays(page):

@@ -162,6 +162,17 @@ def test_an_uploaded_file_is_on_screen_under_a_name_of_its_own(page):
     assert any("a reload loses" in each.value for each in page.text)
 
 
+def test_an_uploaded_file_begins_at_the_first_step_and_the_demo_that_gives_up_its_name_keeps_its_own(page):
+    first = page.session_state["demo"]
+    page.session_state["step"] = 5
+    page.run()
+    upload(page, first, verbs.demos()[first].encode())
+
+    assert page.session_state["demo"] == first
+    assert page.session_state["step"] == 1
+    assert page.session_state["steps"][f"{first.removesuffix('.yaml')} (demo).yaml"] == 5
+
+
 def test_a_file_that_is_no_text_is_refused_with_the_reason(page):
     upload(page, "w.yaml", "lapline: 1".encode("utf-16"))
     assert any(each.value.startswith("w.yaml: found UTF-16 text; save the file") for each in page.text)

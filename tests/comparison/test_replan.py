@@ -388,6 +388,16 @@ def test_a_replanned_well_is_not_what_was_checked_and_approved():
     assert plan_of(approved).identity.standing == "replanned"
 
 
+def test_a_well_that_was_as_run_is_replanned_like_any_other():
+    made = moved(
+        edited(BRINDLEWICK, ("  show: field\n", "  show: field\n  state: as run\n")), "shoe", "12090 ft"
+    )
+
+    assert made.both.old.plan.identity.state == "as run"
+    assert made.both.new.plan.identity.standing == "replanned, not approved"
+    assert "as run" not in made.text
+
+
 READ = (
     ("dart meets plug", "volume pumped", None, "155.2 bbl"),
     ("Run in", "hook load picking up", "12590 ft", "331 klbf"),
@@ -468,3 +478,36 @@ def test_a_number_alone_has_the_unit_that_is_given_for_it():
 def test_what_is_no_depth_is_refused(words):
     with pytest.raises(UnitError):
         place_of(plan_of(BRINDLEWICK), "shoe", words, "ft")
+
+
+@pytest.mark.parametrize(
+    ("place", "words", "depth"),
+    [
+        ("top", "liner top at 9340 ft", 9340),
+        ("top", "the top of the liner is 150 ft high", 9330),
+        ("shoe", "Shoe stuck at 12440 ft", 12440),
+        ("shoe", "shoe 150 ft off bottom", 12450),
+        ("shoe", "liner at 12440 ft", 12440),
+    ],
+)
+def test_a_word_may_name_the_place_that_is_asked_for(place, words, depth):
+    assert place_of(plan_of(BRINDLEWICK), place, words).si / FOOT_M == pytest.approx(depth, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("place", "words", "told"),
+    [
+        ("shoe", "liner top at 9340 ft", "give it as the top"),
+        ("shoe", "TOP: 150 ft high", "give it as the top"),
+        ("top", "shoe at 12440 ft", "give it as the shoe"),
+        ("top", "liner shoe 150 ft off bottom", "give it as the shoe"),
+        ("top", "liner top 150 ft off bottom", "off bottom is the shoe"),
+        ("shoe", "-5 ft deeper", "not below 0"),
+        ("shoe", "high by -5 ft", "not below 0"),
+        ("top", "\u22125 ft off bottom", "not below 0"),
+    ],
+)
+def test_a_word_that_names_the_other_place_and_a_minus_with_a_way_are_refused(place, words, told):
+    with pytest.raises(UnitError) as caught:
+        place_of(plan_of(BRINDLEWICK), place, words)
+    assert told in str(caught.value)

@@ -183,13 +183,24 @@ def test_a_slurry_without_a_place_is_named():
     assert "No tail is left outside the liner" in told(SOLLIVANE, "3500 m", LEFT)
 
 
-def test_a_waiver_of_the_old_place_is_named():
-    text = BRINDLEWICK + "waived:\n  - {rule: inflow-over-routine, by: A. Planner, reason: agreed}\n"
+def test_what_was_accepted_of_the_old_place_is_taken_out_and_named():
+    waived = """waived:  # agreed in town
+  - {rule: inflow-over-routine, by: A. Boss, reason: 2329 psi is good}
+  - {rule: dead-hole, subject: liner, by: A. Planner, reason: rathole}
+"""
+    made = moved(BRINDLEWICK + waived, "shoe", "12090 ft")
+    left = lines(made, LEFT)
 
-    assert "Inflow-over-routine is waived, accepted for the old place: ask again" in told(
-        text, "12090 ft", LEFT
-    )
-    assert "waived" not in told(BRINDLEWICK, "12090 ft", LEFT)
+    assert [o.rule for o in made.both.old.findings if o.waived] == ["inflow-over-routine"]
+    assert not [o.rule for o in made.both.new.findings if o.waived]
+    assert made.both.new.plan.waived == plan_of(made.text).waived == ()
+    assert (
+        "Inflow-over-routine was accepted by A. Boss for the old place (2329 psi is good): no longer waived, "
+        "ask again"
+    ) in left
+    assert any("Dead-hole of liner was accepted by A. Planner" in text for text in left)
+    assert moved(BRINDLEWICK + waived, "shoe", "12590 ft").text == BRINDLEWICK + waived
+    assert "accepted" not in told(BRINDLEWICK, "12090 ft", LEFT)
 
 
 def test_where_the_liner_is_there_already_nothing_is_said_to_change():
