@@ -110,7 +110,7 @@ def views(page):
         yield way
     turn.get_by_text("Hand over", exact=True).click()
     for what in ("Planned and recorded", "Files"):
-        page.get_by_role("radio", name=what).click()
+        page.get_by_role("radiogroup", name="What").get_by_role("radio", name=what).click()
         quiet(page)
         yield what
 

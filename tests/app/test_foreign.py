@@ -134,7 +134,7 @@ def test_every_text_of_a_file_is_text_on_every_page(open_page):
 
     page.get_by_test_id("stTopNavLink").get_by_text("Hand over", exact=True).click()
     for what in ("Planned and recorded", "Files"):
-        page.get_by_role("radio", name=what).click()
+        page.get_by_role("radiogroup", name="What").get_by_role("radio", name=what).click()
         quiet(page)
         clean(page)
 
