@@ -90,7 +90,8 @@ def _typed() -> None:
     """
     typed = (st.session_state.get("text") or {}).get("typed")
     if typed and typed["turn"] != st.session_state.get("turn"):
-        state.put_off(_line_ends(typed["text"], state.current()))
+        text = _line_ends(typed["text"], state.current())
+        (state.take if typed.get("left") else state.put_off)(text)
         st.session_state.turn = typed["turn"]
 
 

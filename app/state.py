@@ -408,7 +408,7 @@ def put_off(text: str) -> None:
 
 def can_undo_mend() -> bool:
     """Whether the text that waits to be mended was another before."""
-    return len(state.broken[state.demo]) > 1
+    return len(state.broken.get(state.demo, ())) > 1
 
 
 def undo_mend() -> None:
@@ -421,7 +421,7 @@ def undo_mend() -> None:
 def go_back() -> None:
     """Leave a text that does not read for the last one that did, or for another well."""
     if state.demo in state.texts:
-        del state.broken[state.demo]
+        state.broken.pop(state.demo, None)
         keep()
     else:
         show(next(iter(state.texts)))

@@ -55,18 +55,18 @@ export default function ({ data, parentElement, setStateValue }) {
   area.setAttribute('aria-label', data.label);
   number();
   // these stay on between two runs of this function, so that what is typed then is sent before the next click
-  const send = () => {
+  const send = left => {
     clearTimeout(area.__wait);
     if (area.value === area.__sent) return;
     area.__sent = area.__given = area.value;               // what comes back of it is not written over
     area.__turn_sent = (area.__turn_sent ?? Date.now()) + 1;   // the same text again is news too
-    setStateValue('typed', { text: area.value, turn: area.__turn_sent });
+    setStateValue('typed', { text: area.value, turn: area.__turn_sent, left });
   };
-  const soon = () => { clearTimeout(area.__wait); area.__wait = setTimeout(send, 800); };
+  const soon = () => { clearTimeout(area.__wait); area.__wait = setTimeout(() => send(false), 800); };
   area.oninput = () => { number(); soon(); };
   if (area.value !== area.__sent) soon();                  // typed while the page was drawn anew
-  area.onchange = send;
-  area.onkeydown = e => { if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) send(); };
+  area.onchange = () => send(true);                        // what was left is read: whatever is pressed next
+  area.onkeydown = e => { if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) send(true); };
   area.onscroll = move;
   if (data.goto && data.goto.turn !== area.__turn) {
     area.__turn = data.goto.turn;
@@ -97,7 +97,8 @@ def editor(
     goto: tuple[int, int] | None = None,
     key: str = "text",
 ) -> None:
-    """Show a text to be edited; what was typed comes into ``st.session_state[key]["typed"]``, with its turn.
+    """Show a text to be edited; what was typed comes into ``st.session_state[key]["typed"]``, with its turn
+    and whether the box was left with it.
 
     *marks* are the numbers of the problems by line. *goto* is a line and how often it was asked for.
     """

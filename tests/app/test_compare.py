@@ -96,8 +96,12 @@ def test_the_last_one_dropped_leaves_no_options(page):
     assert "No options yet" in shown(page)
 
 
-@pytest.mark.parametrize("well", [BRINDLEWICK, SKETCH])
-def test_an_option_is_made_and_a_second_change_goes_into_it(page, well):
+ALONG = "running string.assembly.drill pipe.length"
+
+
+# by hand: 200 m are 656.168 ft, 286.168 ft more than 370 ft; 9076 ft of drill pipe become 8789.832 ft or 2679.1408 m
+@pytest.mark.parametrize(("well", "along"), [(BRINDLEWICK, {ALONG: "2679.1408 m"}), (SKETCH, {})])
+def test_an_option_is_made_and_a_second_change_goes_into_it(page, well, along):
     opened(page, well)
     before = len(verbs.load_text(text(page, well)).content.options or [])
     for path, value in (("liner.lap", "200 m"), ("liner.off bottom", "3 m")):
@@ -110,7 +114,7 @@ def test_an_option_is_made_and_a_second_change_goes_into_it(page, well):
     assert len(options) == before + 1
     assert (options[-1].name, options[-1].change) == (
         "longer lap",
-        {"liner.lap": "200 m", "liner.off bottom": "3 m"},
+        {"liner.lap": "200 m", "liner.off bottom": "3 m"} | along,
     )
     assert "longer lap" in shown(page)
 
@@ -189,7 +193,7 @@ def test_a_new_option_begins_as_the_chosen_one(page):
     button(page, "Keep as an option").click().run()
 
     was, new = verbs.load_text(text(page)).content.options[1:]
-    assert new.change == {**was.change, "liner.lap": "380 ft"}
+    assert new.change == {**was.change, "liner.lap": "380 ft", ALONG: "9066 ft"}  # 10 ft of 9076 ft less
     assert new.without == was.without
 
 

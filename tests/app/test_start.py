@@ -347,10 +347,10 @@ def test_a_broken_file_is_mended_by_typing_and_nothing_typed_is_lost(browser_pag
         area = browser_page.get_by_role("textbox", name="Text of the well file")
         line = "area => area.value.slice(area.selectionStart, area.selectionEnd)"
         for _ in range(50):
-            if area.evaluate(line) == "  lapp: 370 ft":
+            if area.evaluate(line) == "lapp: 370 ft":
                 break
             time.sleep(0.1)
-        browser_page.keyboard.type("  lap: 380 ft")
+        browser_page.keyboard.type("lap: 380 ft")
         browser_page.get_by_role(
             "button", name="Write 12600 ft"
         ).click()  # at once: what was typed goes in too
