@@ -110,7 +110,8 @@ def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
         told[how].append(its[0] if how == "changes" else f"{its[0]} {headline(its[1], system)}")
     waited, waits = _rules_waiting(before), _rules_waiting(now)
     lost = {one.rule for one in before.findings} - {one.rule for one in now.findings}
-    passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)}
+    found = {one.rule for one in now.findings}
+    passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)} - found
     told["not checked"] += [f"'{_rule_called(rule)}'" for rule in waits if rule not in {*waited, *lost}]
     now_passed = [f"'{_rule_called(rule)}'" for rule in waited if rule not in waits and rule in passed]
     lines = [

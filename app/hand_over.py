@@ -246,7 +246,8 @@ def in_short(made: tuple[Compared, ...], table: Table) -> answers.Block:
         f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, band {row[5]} to {row[6]}."
         for row in out
     ]
-    sign, letter = ("warning", "!") if out else ("passed", "\u2713") if inside else ("advice", "i")
+    passed = inside > 0 and not open_  # what has no band was not checked
+    sign, letter = ("warning", "!") if out else ("passed", "\u2713") if passed else ("advice", "i")
     return {"kind": "slip", "sign": sign, "letter": letter, "head": f"{head}.", "lines": lines, "quiet": []}
 
 

@@ -30,7 +30,7 @@ _FIELDS = (  # key of the file, label
     ("approved by", "Approved by"),
 )
 _LONGEST_NOTE, _MOST_CAUSES, _MOST_FOLLOWS = 160, 2, 3
-_NO_CAUSE = ("well.revision", "well.earlier revisions", "well.show", "options", "record", "waivers")
+_NO_CAUSE = ("well.revision", "well.earlier revisions", "well.show", "options", "record", "waived")
 _FOLLOWS = ("running string",)  # it goes along with the liner top
 
 

@@ -610,6 +610,7 @@ FACTS: dict[str, Fact] = {
     "ball_late_to": lambda job: Figure(1.2 * _ball_pumped(job).si, "volume"),
     "ball_pumped": _ball_pumped,
     "bottoms_up": _bottoms_up,
+    "bottoms_up_counted": _by_counter(_bottoms_up),
     "bottoms_up_host": _bottoms_up_host,
     "bump_doubt": _bump_doubt,
     "bump_over": lambda job: Figure(

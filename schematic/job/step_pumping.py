@@ -19,7 +19,7 @@ from schematic.outcome import Figure, MissingInput
 
 def circulate_hung(make: BoxMaker) -> Figures:
     """One annulus around with the liner hung."""
-    now = make.box("bottoms up", lambda: make.figure("bottoms_up"), "Friction is not computed.")
+    now = make.box("bottoms up", lambda: make.figure("bottoms_up_counted"), "Friction is not computed.")
     return Figures(now, NOTHING, make.still((None,)), None, held(make), (), True)
 
 

@@ -49,9 +49,11 @@ def lay_out(table: Table, system: System, room_mm: float, size_pt: float, pad_mm
         held = max([min(longest, _LONGEST_WORD_MM), *known])
         least.append(max(held, head) + pad_mm)
         most.append(max(widest, head) + pad_mm)
-        narrow.append(max([held, *(width_mm(word, size_pt, True) for word in names[i].split(" "))]) + pad_mm)
-    if sum(least) > room_mm:  # a head takes as many lines as it has words
+        narrow.append(max([held, *(width_mm(word, size_pt, True) for word in names[i].split())]) + pad_mm)
+    if sum(least) > room_mm:  # heads take as many lines as they have words, and words have what that leaves
+        names = [" ".join(name.split()) for name in names]
         least = narrow
+        most = [low if counts else high for low, high, counts in zip(narrow, most, figures, strict=True)]
     return Printed(
         tuple(names[i] for i in kept),
         tuple(tuple(row[i] for i in kept) for row in body),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import zipfile
 from pathlib import Path
@@ -98,6 +99,24 @@ def test_readings_stand_beside_the_plan(page):
     assert "3 readings: 1 outside the band of the plan, 2 inside." in shown(page)
     assert "Set the hanger, pins at: read 1600 psi, band 1425 psi to 1575 psi." in shown(page)
     assert "Hook load on the way in" not in shown(page)  # no hook load was read
+
+
+@pytest.mark.parametrize(("lines", "sign"), [(1, "passed"), (2, "advice")])
+def test_a_reading_without_a_band_is_not_ticked(page, lines, sign):
+    for line in (
+        {"step": "Set the hanger", "what": "pins at", "value": "1500 psi"},
+        {"step": "Set the hanger", "what": "returns", "value": "full"},  # the plan says nothing of it
+    )[:lines]:
+        page.session_state.texts[BRINDLEWICK].append(
+            edit.insert(page.session_state.texts[BRINDLEWICK][-1], "record", line)
+        )
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    given = [json.loads(each.proto.json)["blocks"] for each in page.get("bidi_component")
+             if each.proto.component_name == "answers"]  # fmt: skip
+    (slip,) = [one for each in given for one in each if "outside the band" in one.get("head", "")]
+    assert slip["sign"] == sign
 
 
 LOADS = (

@@ -539,6 +539,18 @@ def between(old: str, new: str) -> list[str]:
     return [line for block in answers.followed("", before, now) for line in block["lines"]]
 
 
+def test_a_rule_that_has_a_finding_is_not_said_to_have_found_nothing():
+    rubbed = edit.put(BRINDLEWICK, "installation.friction", {"cased": "0.22", "open hole": "0.30"})
+    told = between(BRINDLEWICK, rubbed)
+
+    now = verbs.check(verbs.load_text(rubbed))
+    of_it = {type(one.answer) for one in now.outcomes if one.rule == "pipe-buckles"}
+    assert Found in of_it
+    assert len(of_it) > 1
+    assert any(line.startswith("Checked now, nothing found of") for line in told)
+    assert not any("Pipe buckles" in line for line in told)
+
+
 def test_what_waits_for_an_input_and_what_is_checked_now_are_told():
     tested = edit.set(BRINDLEWICK, "strings.intermediate casing.tested to", "5000 psi")
     assert between(BRINDLEWICK, tested) == ["Checked now, nothing found of: 'Host not tested'."]

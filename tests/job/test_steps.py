@@ -757,3 +757,24 @@ def test_a_count_that_is_not_off_is_not_said_to_be():
     assert "The count may be off by 0.61 bbl" in said(before)
     assert "may be off" not in said(after)
     assert "Strokes alone must not end the job." in said(after)
+
+
+def test_what_is_circulated_after_the_ball_follows_the_pump_that_it_showed():
+    """Ball seen at 283.3 where 269.83 were planned: 1.05. One annulus, 454.5 + 8.94 + 88.4 bbl,
+    is counted as 579.5.
+    """
+    planned, card = (
+        by_code(seen(*lines), "circulate-hung") for lines in ([], [("ball on seat", "283.3 bbl")])
+    )
+
+    assert planned.now.figure.si / BARREL_M3 == pytest.approx(551.9, abs=0.05)
+    assert card.now.figure.si / BARREL_M3 == pytest.approx(579.5, abs=0.1)
+    assert "The pump counted 105% of what it delivered" in said(card)
+    assert "The pump counted" not in said(planned)
+
+
+def test_without_a_bump_the_pump_is_stopped_at_its_count():
+    """Dart seen at 163.0 where 159.71 were planned: 1.0206. 272.16 times that are 277.8, 2.33 of it delivered."""
+    card = by_code(seen(("dart meets plug", "163.0 bbl")), "bump-the-plug")
+
+    assert "No bump: stop at 277.8 bbl, 2.33 bbl delivered beyond the bump." in said(card)
