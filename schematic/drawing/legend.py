@@ -102,7 +102,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: boo
         r = box()
         heavy = Style(stroke=BLACK, width_mm=HEAVY_MM)
         sample(
-            "top of cement, known",
+            "cement top, known",
             [Path((((r.left_mm, r.top_mm + 1.7), (r.right_mm, r.top_mm + 1.7)),), heavy)],
         )
     if any(not known_well(s.cement_known_by) for s in plan.depth.strings if s.cement_top_md_m):
