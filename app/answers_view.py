@@ -93,6 +93,12 @@ function node(tag, cls, ...inside) {
   for (const one of inside) made.append(one);   // a string becomes a text node, never markup
   return made;
 }
+// Whether a view is already drawn from this: a press that falls between two drawings of a row would be lost.
+const same = (host, data) => {
+  const told = JSON.stringify(data), was = host.__told === told;
+  host.__told = told;
+  return was;
+};
 const sign = (kind, letter) => {
   const made = node('span', 'sign ' + kind, node('span', '', letter ?? SIGNS[kind]));
   made.setAttribute('aria-hidden', 'true');
@@ -191,6 +197,7 @@ const MAKE = {
 };
 export default function ({ data, parentElement }) {
   const host = parentElement.querySelector('.blocks');
+  if (same(host, data)) return;
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
   for (const table of host.querySelectorAll('.table'))   // so that the keyboard can scroll it
     if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;

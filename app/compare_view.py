@@ -55,6 +55,7 @@ _JS = (
     + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.all'), root = host.getRootNode();
+  if (same(host, data)) return;
   const held = root.activeElement?.dataset?.option;
   host.classList.toggle('wide', data.heads.length > 4);
   const choose = n => setStateValue('chosen', { number: n, at: String(Date.now()) });

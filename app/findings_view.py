@@ -44,6 +44,7 @@ _JS = (
     + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.found');
+  if (same(host, data)) return;
   const counts = node('div', 'counts', ...data.counts.map(([kind, text]) => {
     if (kind !== 'unchecked') return node('span', kind, sign(kind), text);
     const made = node('button', '', sign(kind), text);

@@ -62,6 +62,7 @@ def page() -> None:
     pages = verbs.render(sheet, ".svg")
     these = inspector.choices(document, evaluation.plan)
     follow(these)
+    settle(evaluation)
     top = st.container()
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
@@ -114,6 +115,20 @@ def follow(these: list[Choice]) -> None:
     session.clicked = (held, cleared)
 
 
+def settle(evaluation: Evaluation) -> None:
+    """A finding that is open and gone closes; where a remedy cleared it the next one that is left opens."""
+    session = st.session_state
+    found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
+    name = session.get("finding")
+    if name in found:
+        return
+    gone, left = session.get("then", (None, None))
+    if name is not None and name == gone:
+        choose_finding(left, found[left].subject.path) if left in found else choose_finding(None)
+    else:
+        session.finding = None
+
+
 def told_there(evaluation: Evaluation, sheet: Sheet) -> list[str]:
     """What of the drawing tells the finding that is open: its flag and its row; nothing when none is."""
     name = st.session_state.get("finding")
@@ -144,8 +159,6 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     """Counts and the list of findings, or the one that is chosen; whether one value would mend that one."""
     session = st.session_state
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
-    if session.get("finding") not in found:
-        session.finding = None
     with st.container():  # there or not, so that what comes and goes in it moves nothing to another place
         last_change(document, evaluation)
     if session.finding:
@@ -252,10 +265,11 @@ def mend(remedy: Remedy, found: dict[str, Outcome]) -> None:
     names = list(found)
     at = names.index(st.session_state.finding)
     left = next((name for name in names[at:] + names[:at] if name not in gone), None)
-    if state.change(lambda _text: remedy.text):
-        choose_finding(left, found[left].subject.path if left else "")
-        before = _mended(state.state.demo)
-        st.session_state.mended = (state.state.demo, remedy.text, [*gone, *before][:_MOST_MENDED])
+    # first, as the next click can stop a callback: both count for what the change leads to alone
+    before = _mended(state.state.demo)
+    st.session_state.mended = (state.state.demo, remedy.text, [*gone, *before][:_MOST_MENDED])
+    st.session_state.then = (names[at], left)
+    state.change(lambda _text: remedy.text)
 
 
 def _mended(file: str) -> list[str]:

@@ -9,6 +9,8 @@ from collections.abc import Callable, Sequence
 
 import streamlit as st
 
+from app.answers_view import SIGN_JS
+
 _CSS = """
 :host { display: block }
 .rows { max-height: 330px; overflow: auto; border: 1px solid var(--st-border-color);
@@ -26,9 +28,12 @@ tr[aria-selected="true"] td:first-child { border-left-color: currentColor }
 tbody tr:hover, .rows:focus tr.at { outline: 2px solid var(--st-primary-color); outline-offset: -2px }
 """
 
-_JS = r"""
+_JS = (
+    SIGN_JS
+    + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const box = parentElement.querySelector('.rows');
+  if (same(box, data)) return;
   const line = (tag, texts) => {
     const row = document.createElement('tr');
     for (const text of texts) {
@@ -70,6 +75,7 @@ export default function ({ data, parentElement, setStateValue }) {
   };
 }
 """
+)
 
 _view = st.components.v2.component(
     "pick_rows", css=_CSS, js=_JS, html='<div class="rows" role="grid" tabindex="0"></div>'

@@ -15,6 +15,7 @@ from playwright.sync_api import expect
 
 from schematic import verbs
 from tests.app.serving import REPO, free_port, lapline_app, served
+from tests.app.test_foreign import quiet
 
 HOSTILE = "<img src=x onerror=alert(1)>"
 THIN = "\u2009"  # between thousands on the sheet
@@ -93,17 +94,21 @@ def test_a_finding_is_opened_and_mended_by_keyboard_and_the_next_one_comes(page)
     page.get_by_role("textbox", name="Lap, liner top to host shoe").fill("80 ft")
     page.keyboard.press("Enter")
     page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=60_000)
+    quiet(page)
     page.get_by_role("listbox", name="Findings").focus()
     page.keyboard.press("ArrowDown")
     page.keyboard.press("ArrowUp")
     page.keyboard.press("Enter")
 
     page.get_by_role("heading", name="Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
+    quiet(page)
     assert page.get_by_text("error 1 of 1").is_visible()  # the running string goes along with the liner top
     page.get_by_role("button", name="Lap 100 ft").press("Enter")
     page.get_by_text("Gone: Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
+    quiet(page)
     page.get_by_role("button", name="Undo it").press("Enter")
     page.get_by_text("New: a Lap 80.0 ft, least 100 ft").wait_for(timeout=60_000)
+    quiet(page)
     page.get_by_role("button", name="All findings").press("Enter")
     page.get_by_role("option", name=re.compile("error a, Lap 80.0 ft")).wait_for(timeout=60_000)
 
@@ -127,6 +132,7 @@ def test_escape_leaves_an_open_finding_from_it_and_from_the_drawing(page):
     page.get_by_role("button", name="Next", exact=True).focus()
     page.keyboard.press("Escape")
     findings.wait_for(timeout=60_000)
+    quiet(page)
 
     findings.get_by_role("option").nth(1).click()
     page.get_by_role("button", name="All findings").wait_for(timeout=60_000)
@@ -329,6 +335,7 @@ def test_the_keyboard_alone_walks_the_steps_keeps_three_readings_and_gets_the_re
         if card is not cards[-1]:
             page.keyboard.press("PageDown")
 
+    quiet(page)
     tab_to(page, "Hand over")
     page.keyboard.press("Enter")
     page.get_by_role("radio", name="csv").or_(page.get_by_role("radio", name="svg")).first.wait_for()
@@ -343,6 +350,7 @@ def test_the_keyboard_alone_walks_the_steps_keeps_three_readings_and_gets_the_re
         page.keyboard.press("ArrowDown")
         page.wait_for_timeout(300)
     page.get_by_role("radio", name="csv").wait_for()
+    quiet(page)
     tab_to(page, "Download this")
     with page.expect_download() as download:
         page.keyboard.press("Enter")

@@ -465,6 +465,7 @@ def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_pa
         browser_page.get_by_role("link", name="Hand over").first.click()
         browser_page.get_by_text("Running sheet", exact=True).click()
         browser_page.get_by_text("sketch-running-sheet.pdf").wait_for(timeout=60_000)
+        quiet(browser_page)
         with browser_page.expect_download(timeout=60_000) as chosen:
             browser_page.get_by_role("button", name="Download this").click()
         assert chosen.value.suggested_filename == "sketch-running-sheet.pdf"

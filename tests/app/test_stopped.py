@@ -9,8 +9,12 @@ import pytest
 
 st = pytest.importorskip("streamlit")
 
-from app import broken, state  # noqa: E402
+from app import answers, broken, plan, state  # noqa: E402
 from app.draft import Draft  # noqa: E402
+from schematic import verbs  # noqa: E402
+from schematic.checks.remedies import remedies  # noqa: E402
+from schematic.drawing.findings import letters  # noqa: E402
+from schematic.wellfile import edit  # noqa: E402
 from tests.app.told import BRINDLEWICK, TEXT  # noqa: E402
 
 BROKEN = TEXT.replace("lap: 370 ft", "lapp: 370 ft")
@@ -134,3 +138,29 @@ def test_an_edit_is_whole_or_not_made_and_is_kept_beside_the_file_by_the_next_ru
         assert draft == its_texts[-1]
         made.add(len(its_texts))
     assert made == {1, 2}
+
+
+def test_a_remedy_is_made_with_its_word_of_undo_and_the_next_finding_or_not_at_all(monkeypatch, tmp_path):
+    short = edit.set(TEXT, "liner.lap", "80 ft")
+    document, evaluation = state.read(short, BRINDLEWICK), verbs.check(verbs.load_text(short, BRINDLEWICK))
+    found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
+    name = next(one for one in found if one.startswith("lap-outside-limits"))
+    (remedy,) = remedies(document, evaluation, found[name])
+    mended = verbs.check(verbs.load_text(remedy.text, BRINDLEWICK))
+    left = set()
+
+    def pressed(its: Watched) -> Callable[[], None]:
+        dict.__setitem__(its, "texts", {BRINDLEWICK: [short]})
+        dict.__setitem__(its, "finding", name)
+        return lambda: plan.mend(remedy, found)
+
+    for its in walked(monkeypatch, tmp_path, TEXT, pressed):
+        made = its.texts[BRINDLEWICK] == [short, remedy.text]
+        plan.settle(mended if made else evaluation)
+        assert made or its.texts[BRINDLEWICK] == [short]
+        assert (its.finding == name) is not made
+        if made:
+            assert its.mended[:2] == (BRINDLEWICK, remedy.text)
+            left.add(its.finding)
+    assert len(left) == 1
+    assert left <= set(found)

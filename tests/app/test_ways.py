@@ -94,6 +94,7 @@ def type_cell(page, document: Document, rows: tables.Rows, row: int, column: str
 
 def saved(page, button: str) -> bytes:
     """The file that a button gives."""
+    quiet(page)
     with page.expect_download(timeout=60_000) as download:
         page.get_by_role("button", name=button, exact=True).click()
     return download.value.path().read_bytes()
