@@ -433,13 +433,11 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
             }
         boxes.append(made)
     facts = []
-    if its.weight is not None:
-        if its.weight.before_n is not None and its.weight.after_n is not None:
-            loads = [_printed(Figure(n, "force"), system) for n in (its.weight.before_n, its.weight.after_n)]
-            facts.append(
-                {"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(map(str, loads))}
-            )
-        facts += [{"label": "weight", "value": _said(say, system)} for say in its.weight.says]
+    given = [n for n in (its.weight.before_n, its.weight.after_n) if n is not None]
+    if given:
+        loads = " \u2192 ".join(str(_printed(Figure(n, "force"), system)) for n in given)
+        facts.append({"label": f"hook load, {its.weight.motion}", "value": loads})
+    facts += [{"label": "hook load", "value": _said(say, system)} for say in its.weight.says]
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:

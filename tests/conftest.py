@@ -5,6 +5,10 @@ import shutil
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("no timing is a test", deadline=None)
+settings.load_profile("no timing is a test")
 
 _BROWSER_ARGUMENTS = [
     "--headless=new",

@@ -53,7 +53,7 @@ def blocks(
         *(listed(title, lines, style) for title, lines in more),
         listed("Do", told(card.do), style, "number"),
         *([_gauge(card.gauge, style, boxes)] if card.gauge is not None else []),
-        *([weight_block(evaluation, card.weight, style)] if card.weight is not None else []),
+        weight_block(evaluation, card.weight, style),
         *([_counts(card.counts, style)] if card.counts else []),
         listed("Look for, tick when seen", told(card.look_for), style, "tick"),
         _remedies(card, style),

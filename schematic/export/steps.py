@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from schematic.export.tables import Cell, Column, Table, figure_data
-from schematic.job.card import Box, Card, Say
+from schematic.job.card import Box, Card, Say, Weight
 from schematic.outcome import Figure, sentence
 from schematic.units import System, sentence_case, show, size
 
@@ -38,13 +38,7 @@ def _lines(card: Card, count: int, system: System) -> list[str]:
         f"  never exceed: {_box(card.never, system)}",
     ]
     lines += [f"  do: {_said(say, system)}" for say in card.do]
-    if card.weight is not None:
-        weight = card.weight
-        said = "; ".join(_said(say, system) for say in weight.says)
-        if weight.before_n is not None and weight.after_n is not None:
-            before, after = (show(v, "force", system) for v in (weight.before_n, weight.after_n))
-            said = f"{before} to {after}, {weight.motion}; {said}"
-        lines.append(f"  hook load, block included: {said}")
+    lines.append(f"  hook load, block included: {_hook_load(card.weight, system)}")
     for one in card.counts:
         told = [show(one.m3, "volume", system)]
         if one.least_m3 < one.most_m3:
@@ -65,6 +59,13 @@ def _lines(card: Card, count: int, system: System) -> list[str]:
     return lines
 
 
+def _hook_load(weight: Weight, system: System) -> str:
+    """The hook load of a step in one line: before and after, or of each motion, or why there is none."""
+    loads = [show(one, "force", system) for one in (weight.before_n, weight.after_n) if one is not None]
+    told = [f"{' to '.join(loads)}, {weight.motion}"] if loads else []
+    return "; ".join([*told, *(_said(say, system) for say in weight.says)])
+
+
 def steps_table(cards: Sequence[Card], system: System) -> Table:
     """One line a step: the figures to obey, what is done, what is seen, what if not."""
     rows: list[tuple[Cell, ...]] = []
@@ -76,14 +77,18 @@ def steps_table(cards: Sequence[Card], system: System) -> Table:
                 _box(card.now, system),
                 _box(card.next, system),
                 _box(card.never, system),
+                _hook_load(card.weight, system),
                 " ".join(_said(say, system) for say in card.do),
                 " ".join(_said(say, system) for say in card.look_for),
                 " ".join(f"{_said(one.question, system)} {_said(one.action, system)}" for one in card.if_not),
                 "; ".join(f"{one.what} needs {', '.join(one.needs)}" for one in card.needs),
             )
         )
-    heads = ("step", "what", "now", "next", "never exceed", "do", "look for", "if not", "not computed")
-    columns = (Column("step", "count"), *(Column(head) for head in heads[1:]))
+    heads = (
+        *("what", "now", "next", "never exceed", "hook load, block included", "do", "look for", "if not"),
+        "not computed",
+    )
+    columns = (Column("step", "count"), *(Column(head) for head in heads))
     return Table("Steps", columns, tuple(rows))
 
 
@@ -108,9 +113,7 @@ def as_data(card: Card, system: System) -> dict[str, object]:
         "next": box(card.next),
         "never exceed": box(card.never),
         "do": [_said(say, system) for say in card.do],
-        "hook load": None
-        if weight is None
-        else {
+        "hook load": {
             "before": None
             if weight.before_n is None
             else figure_data(Figure(weight.before_n, "force"), system),

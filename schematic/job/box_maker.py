@@ -37,7 +37,7 @@ class Figures(NamedTuple):
     next: Box
     never: Box
     gauge: Gauge | None
-    weight: Weight | None
+    weight: Weight | None  # None: what is to be expected all the same is told by `step_weights`
     counts: tuple[Countdown, ...]
     released: bool
 

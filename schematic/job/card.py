@@ -48,7 +48,7 @@ class Gauge(NamedTuple):
 
 
 class Weight(NamedTuple):
-    """Hook load with the block before and after, in this step's motion; None: not computed, see *says*."""
+    """Hook load with the block before and after, in this step's motion; None: as *says* tells."""
 
     before_n: float | None
     after_n: float | None
@@ -109,7 +109,7 @@ class Card(NamedTuple):
     next: Box
     never: Box
     gauge: Gauge | None
-    weight: Weight | None
+    weight: Weight
     counts: tuple[Countdown, ...]  # the next events by volume
     state: tuple[tuple[str, str], ...]  # string, tool, ball, dart, plug, seals, packer, fluids: in words
     look_for: tuple[Say, ...]

@@ -49,9 +49,13 @@ def held(make: BoxMaker) -> Weight | None:
     weight = slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
     if weight is None or weight.after_n is None:
         return None
-    reads = {"reads": Figure(weight.after_n, "force")}
     says = (
         make.teller.say("keep {tool_set_down} on the tool: keep the pipe mark, do not chase the indicator"),
-        Say("{reads} with the pump off and mud inside; pressure takes some off, cement inside adds", reads),
+        Say("with the pump off and mud inside; pressure takes some off, cement inside adds"),
     )
-    return Weight(weight.after_n, None, "at rest", says)
+    return Weight(weight.after_n, None, standing(make), says)
+
+
+def standing(make: BoxMaker) -> str:
+    """What a hook load is that stays after weight was set down."""
+    return "at rest, no drag" if make.plan.job.friction is None else "slacked off and held"

@@ -6,18 +6,22 @@ from collections.abc import Callable
 
 from schematic.job import step_after, step_pumping, step_running, step_setting
 from schematic.job.box_maker import BoxMaker, Figures
+from schematic.job.card import Weight
 from schematic.job.facts import Teller
 from schematic.job.installation import Installation
+from schematic.job.step_weights import expected
 
 
-def figures(job: Installation, code: str, teller: Teller) -> Figures:
-    """The figures of a step."""
-    made = _MAKERS.get(code, step_running.plain)(BoxMaker(job, teller, code))
+def figures(job: Installation, code: str, teller: Teller) -> tuple[Figures, Weight]:
+    """The figures of a step, and the hook load to expect."""
+    make = BoxMaker(job, teller, code)
+    made = _MAKERS.get(code, step_running.plain)(make)
     limit, target = made.never.figure, made.now.figure
     beyond = limit is not None and target is not None and limit.kind == target.kind and target.si > limit.si
     by_pressure = target is not None and target.kind == "pressure"
     unbounded = by_pressure and (limit is None or limit.kind != "pressure")
-    return made._replace(released=made.released and not (beyond or unbounded))
+    made = made._replace(released=made.released and not (beyond or unbounded))
+    return made, made.weight or expected(make)
 
 
 _MAKERS: dict[str, Callable[[BoxMaker], Figures]] = {

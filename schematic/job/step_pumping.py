@@ -32,7 +32,12 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
             raise MissingInput("cement")
         return Figure(event.m3, "volume")
 
-    now = make.box("pump in all", volume, "Spacer {spacer_volume}, then cement {cement_volume}.")
+    now = make.box(
+        "pump in all",
+        volume,
+        "Spacer {spacer_volume}, then cement {cement_volume}.",
+        "Pressure at the pump: not computed, friction is missing.",
+    )
     after = NOTHING
     if _plugged(make):
         after = make.box("dart to the plug", lambda: make.figure("dart_volume"), "Counted from the dart.")

@@ -5,15 +5,24 @@ from __future__ import annotations
 from schematic.engineering.drag import Motion
 from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures
-from schematic.job.card import Box, Say, Weight
+from schematic.job.card import Box, Say
 from schematic.job.hook_loads import hook_load
 from schematic.job.step_scene import shoe_md_m
-from schematic.outcome import Figure, MissingInput
+from schematic.outcome import Figure
+
+# why a step without figures has no limit either
+_UNLIMITED = {
+    "condition-the-hole": "Limits of the drilling string: not in this plan.",
+    "make-up-the-shoe-track": "Make-up torque: the maker's sheet. Elevators bear the weight below.",
+    "stages-not-covered": "Stages are not covered.",
+    "wait-on-cement": "Limits of the string that cleans out: not in this plan.",
+}
 
 
 def plain(make: BoxMaker) -> Figures:
-    """A step without pressure, weight or volume."""
-    return Figures(make.text("no figure"), NOTHING, make.text("no figure"), None, None, (), True)
+    """A step without pressure, weight or volume of this plan."""
+    limit = make.text("no figure", _UNLIMITED.get(make.code, "Nothing of this plan is loaded in this step."))
+    return Figures(make.text("no figure"), NOTHING, limit, None, None, (), True)
 
 
 def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figures:
@@ -28,25 +37,7 @@ def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figu
     now = make.box("hook load", hook)
     if now.figure is not None:
         now = now._replace(lines=(Say("{words}, block included", {"words": words}),))
-    return Figures(now, next_box, never_box, None, _both_ways(make, shoe), (), True)
-
-
-def _both_ways(make: BoxMaker, shoe: float) -> Weight | None:
-    rest = None
-    try:
-        load = hook_load(make.plan, shoe)
-        rest = make.hook(load, Motion.ROTATING)
-        up = make.hook(load, Motion.PICKING_UP)
-        down = make.hook(load, Motion.SLACKING_OFF)
-    except MissingInput as error:
-        make.teller.needs["weight picking up and slacking off"] = error.missing
-        return None if rest is None else Weight(rest, None, "at rest, no drag", ())
-    says = (
-        Say("picking up {up}", {"up": Figure(up, "force")}),
-        Say("slacking off {down}", {"down": Figure(down, "force")}),
-        Say("rotating off bottom {rest}", {"rest": Figure(rest, "force")}),
-    )
-    return Weight(None, None, "on the way", says)
+    return Figures(now, next_box, never_box, None, None, (), True)
 
 
 def run_the_liner(make: BoxMaker) -> Figures:
@@ -70,5 +61,4 @@ def circulate(make: BoxMaker) -> Figures:
     name = "bottoms_up_host" if make.code == "circulate-at-the-host-shoe" else "bottoms_up"
     now = make.box("bottoms up", lambda: make.figure(name), "At least; until it comes back clean.")
     limit = make.bound("circulate no higher", lambda: step_bounds.circulating(make.job))
-    shoe = shoe_md_m(make.job, make.code) or 0.0
-    return Figures(now, make.sets_from(), limit, None, _both_ways(make, shoe), (), True)
+    return Figures(now, make.sets_from(), limit, None, None, (), True)

@@ -10,7 +10,7 @@ from schematic.job.card import Box, Say, Weight
 from schematic.job.events import BALL
 from schematic.job.facts import worst_lift
 from schematic.job.setting import HANGER, SEAT, TOOL
-from schematic.job.slack_off import slacked
+from schematic.job.slack_off import slacked, standing
 from schematic.outcome import Figure, MissingInput
 
 
@@ -182,9 +182,6 @@ def shear_the_seat(make: BoxMaker) -> Figures:
     if weight is not None and weight.after_n is not None:
         # pressure shortens nothing that is held at both ends: part of what it lifts at the head is taken off
         # the hook; how much depends on drag and on what gives way, so no figure is told
-        reads = {"reads": Figure(weight.after_n, "force")}
-        says = (
-            Say("{reads} at first; falls evenly with the pressure and comes back; a jump is the sign", reads),
-        )
-        held = Weight(weight.after_n, None, "at rest", says)
+        falls = "falls evenly with the pressure, by how much is not computed, and comes back"
+        held = Weight(weight.after_n, None, standing(make), (Say(f"at first; {falls}; a jump is the sign"),))
     return made._replace(weight=held)

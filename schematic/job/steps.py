@@ -39,7 +39,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
     def lines(given: tuple[Line, ...]) -> tuple[str, ...]:
         return tuple(line.text for line in given if holds(line.when, words))
 
-    its = figures(job, text.code, teller)
+    its, weight = figures(job, text.code, teller)
     words = words | {"released"} if its.released else words
     limit = None
     sealed = after(text.code, _SEAL_IN) and not after(text.code, "bump-the-plug")
@@ -59,7 +59,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         next=its.next,
         never=its.never,
         gauge=its.gauge,
-        weight=its.weight,
+        weight=weight,
         counts=its.counts,
         state=state(job, text.code),
         look_for=tuple(teller.say(line) for line in lines(text.look_for)),

@@ -26,7 +26,7 @@ MAY_CHANGE = (
 )  # fmt: skip
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.sampled_from(sorted(demos())), st.floats(-60.0, 1.99), st.sampled_from(["m", "ft"]), st.booleans())
 def test_the_liner_keeps_its_length_and_there_and_back_is_the_same_plan(file, down, unit, by_top):
     text = demos()[file]

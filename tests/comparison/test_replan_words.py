@@ -234,7 +234,7 @@ def test_the_step_cards_are_those_of_the_new_place(vertical):
         assert new.count(was) == old.count(now) == 0
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.sampled_from(sorted(demos())), st.floats(0.0, 1.02))
 def test_any_shoe_is_told_or_refused_with_what_can_be(file, share):
     text = demos()[file]

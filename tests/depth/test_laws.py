@@ -71,7 +71,6 @@ def test_what_fills_a_long_profile_up_to_a_depth_reaches_that_depth(area, one, o
     assert area.reach_up(area.integral(top, foot), foot) == pytest.approx(top, abs=1e-6)
 
 
-@settings(deadline=None)
 @given(SEEDS, SHARE, SHARE, SHARE)
 def test_volumes_beside_a_liner_add_up_and_grow_whatever_stands_around_it(seed, one, two, three):
     beside = generated(seed).volumes.beside_m2
@@ -105,7 +104,7 @@ BRINDLEWICK = demos()["brindlewick-4.yaml"]
 PLANNED = "planned top: 9280 ft"
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(st.floats(9485.0, 12500.0), st.floats(9485.0, 12500.0))
 def test_a_higher_top_of_cement_takes_the_annulus_between_and_excess_on_its_open_hole(one_ft, other_ft):
     assert BRINDLEWICK.count(PLANNED) == 1
@@ -146,7 +145,6 @@ SUFFICIENT = [
 LENGTH_UNITS = {"m": 1.0, "ft": FT, "in": 0.0254, "km": 1000.0, "cm": 0.01}
 
 
-@settings(deadline=None)
 @given(
     st.sampled_from(SUFFICIENT),
     st.lists(st.sampled_from(sorted(LENGTH_UNITS)), min_size=5, max_size=5),
@@ -221,7 +219,6 @@ def test_every_limit_of_a_profile_is_of_a_dimension_tried_here():
     assert {dimension for dimension in LIMITS.values() if dimension in DIMENSIONS} <= set(UNITS)
 
 
-@settings(deadline=None)
 @given(
     st.integers(3000, 50_000),
     st.sampled_from([(a, b) for a in ("ft", "m", "in") for b in ("ft", "m", "cm", "in")]),

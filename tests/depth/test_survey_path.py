@@ -25,7 +25,7 @@ SHARES = st.floats(0.0, 1.0)
 
 
 @given(surveys(), st.floats(1e-6, 1.0))  # quadrature warns of an interval of 1e-308 m
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_tvd_is_the_integral_of_the_cosine_of_the_inclination(path, share):
     """An independent route: quadrature of the direction along the hole."""
     md = share * path.last_md_m

@@ -130,9 +130,7 @@ def wells(draw) -> str:
     return "\n".join(rows) + "\n"
 
 
-@settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large]
-)
+@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
 @given(wells())
 def test_any_valid_well_draws_with_nothing_on_top_of_anything(text):
     evaluation = check(load_text(text, "any"))

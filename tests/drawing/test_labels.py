@@ -47,7 +47,7 @@ def test_labels_keep_order_and_gap_and_stay_inside(column):
         assert lower >= upper + height + gap - 1e-9
 
 
-@settings(deadline=None, max_examples=60)  # each runs an optimiser twice
+@settings(max_examples=60)  # each runs an optimiser twice
 @given(columns(most=5))
 def test_no_general_optimiser_finds_a_better_column(column):
     """Against SLSQP of scipy, started from packed columns."""

@@ -83,7 +83,7 @@ def balance(train, pumped):
     assert min(above.values()) >= -1e-9 * whole
 
 
-@settings(deadline=None, max_examples=300)
+@settings(max_examples=300)
 @given(st.sampled_from(SEEDS), st.floats(0.0, 1.0))
 def test_nothing_is_lost_at_any_volume_in_any_well(seed, share):
     made = generated(seed)
@@ -92,7 +92,6 @@ def test_nothing_is_lost_at_any_volume_in_any_well(seed, share):
     balance(made[1], share * made[1].total_m3)
 
 
-@settings(deadline=None)
 @given(st.sampled_from(sorted(TEXTS)), st.floats(0.0, 1.0))
 def test_nothing_is_lost_at_any_volume_in_the_demo_wells(name, share):
     train = well(name)[0].job.train
@@ -105,7 +104,7 @@ def well(name):
     return evaluated(TEXTS[name]), Well(TEXTS[name])
 
 
-@settings(deadline=None, max_examples=25)
+@settings(max_examples=25)
 @given(st.sampled_from(sorted(TEXTS)), st.floats(0.02, 1.0))
 def test_the_layers_hold_their_volume_by_an_independent_working(name, share):
     """Bores and annuli worked anew from the file, volumes by quadrature."""
@@ -147,7 +146,7 @@ def layers_follow(layers, top, bottom):
     )
 
 
-@settings(deadline=None, max_examples=200)
+@settings(max_examples=200)
 @given(st.sampled_from(SEEDS), st.floats(0.0, 1.0))
 def test_the_layers_follow_one_another_without_a_gap(seed, share):
     made = generated(seed)
@@ -160,7 +159,7 @@ def test_the_layers_follow_one_another_without_a_gap(seed, share):
     layers_follow(place.outside, 0.0, max(depth.td_md_m, depth.liner.shoe_md_m))
 
 
-@settings(deadline=None, max_examples=200)
+@settings(max_examples=200)
 @given(st.sampled_from(SEEDS), st.floats(0.0, 1.0), st.floats(0.0, 1.0))
 def test_more_pumped_moves_every_front_and_the_dart_on(seed, one, other):
     made = generated(seed)

@@ -129,7 +129,7 @@ def test_time_by_rates_and_pauses():
     assert half[BUMP].seconds is None
 
 
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(st.sampled_from(SEEDS))
 def test_at_its_volume_each_front_is_where_its_event_says(seed):
     made = generated(seed)
@@ -172,7 +172,7 @@ def in_the_only_possible_order(found):
         assert there == sorted(there)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(max_examples=150)
 @given(st.sampled_from(SEEDS), st.data())
 def test_events_come_in_the_only_order_they_can_also_when_one_was_seen_elsewhere(seed, data):
     made = generated(seed)

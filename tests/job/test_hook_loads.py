@@ -349,7 +349,7 @@ def test_a_hook_load_that_does_not_read_is_a_problem_of_the_file(line, said):
 # --- laws ---------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     st.floats(0.0, 0.5),
     st.floats(0.0, 0.5),

@@ -196,7 +196,7 @@ def test_what_is_not_computed_shows_no_figure_and_says_what_it_needs(file):
         for box in (card.now, card.next, card.never):
             if box.word == "not computed":
                 assert box.figure is None
-                assert "needs" in box.lines[0].text
+                assert any("needs" in line.text for line in box.lines)
         known = {name for one in card.needs for name in one.needs}
         missing = [
             v for say in card.do for v in say.figures.values() if isinstance(v, str) and v.startswith("[not")
@@ -557,7 +557,7 @@ def test_a_release_is_not_proved_without_the_travel_of_the_seal():
     assert not by_code(made(SOLLIVANE), "prove-the-release").released
     assert by_code(made(BRINDLEWICK), "prove-the-release").released
     told = said(by_code(made(BRINDLEWICK), "prove-the-release"))  # without friction factors
-    assert "must stop rising at 226.6 klbf, the string alone, and its drag, not computed" in told
+    assert "must stop rising at 226.6 klbf, the string alone, and its drag, which needs" in told
     assert "must stop rising at 1150 kN, the string alone. Above it stop" in " ".join(
         sentence(*say, "metric") for say in by_code(made(SOLLIVANE), "prove-the-release").do
     )

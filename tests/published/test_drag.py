@@ -215,7 +215,7 @@ def _hole(legs):
         return None
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(STATIONS, FACTOR, st.floats(0.0, 3e5))
 def test_drag_never_helps(legs, friction, foot_n):
     hole = _hole(legs)
@@ -237,7 +237,7 @@ def test_drag_never_helps(legs, friction, foot_n):
         assert up.tension_n == pytest.approx(down.tension_n, abs=1e-6)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(STATIONS, FACTOR, st.floats(-1e5, 3e5), st.sampled_from([UP, TURN, DOWN]))
 def test_from_the_top_down_is_the_way_back(legs, friction, foot_n, motion):
     hole = _hole(legs)

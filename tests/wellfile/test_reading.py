@@ -235,7 +235,7 @@ def damaged(draw):
     return "\n".join(lines) + "\n"
 
 
-@settings(max_examples=400, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=400, suppress_health_check=[HealthCheck.too_slow])
 @given(damaged())
 def test_a_damaged_file_is_evaluated_or_refused_and_nothing_else(text):
 
