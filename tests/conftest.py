@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("no timing is a test", deadline=None)
+settings.register_profile("no timing is a test", settings(), deadline=None)
 settings.load_profile("no timing is a test")
 
 _BROWSER_ARGUMENTS = [

@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 # A page is long even at its smallest, and machines differ: neither says anything about the reader.
 PAGES = settings(
     max_examples=150,
-    deadline=None,
     suppress_health_check=[HealthCheck.large_base_example, HealthCheck.too_slow],
 )
 
