@@ -25,6 +25,7 @@ from schematic.units import System, in_system, show, size
 _TOP_MM = 34.0
 _ALONE_MM = 98.0, 104.0  # width and height of a chart that stands by itself
 _FIGURES_MM = 14.0  # left of an axis
+_AS_ONE_MM = 2.0  # ends of curves closer than that cannot be told apart
 _MOST_DEPTHS = 40  # of a curve over depth
 _NAME_GAP_MM = 0.8
 Chart = Callable[[Evaluation, Rect, System], Group]
@@ -137,6 +138,10 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
         ends = curve.up_n[-1], curve.down_n[-1]
         names += [_Name(x.at(end), told, strong) for end in ends if _goes_in(end)]
     shapes.append(_curve(points(data.rotating_n), BLACK, (), OUTLINE_MM))
+    level = [one.at_mm for one in names]
+    as_one = len(level) > 1 and max(level) - min(level) < _AS_ONE_MM
+    if as_one:
+        names.clear()
     names.append(_Name(x.at(data.rotating_n[-1]), "no drag", strong=True))
     shapes += _named(names, inner.bottom_mm)
     for motion, mark in ((Motion.PICKING_UP, 0), (Motion.SLACKING_OFF, 1), (Motion.ROTATING, 2)):
@@ -148,6 +153,7 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
         "Picking up to the right, slacking off to the left of the load without drag. "
         "Below the curves: friction in casing, open hole."
         + (" Heavy and bold: the plan." if plan.job.friction else "")
+        + (" All of them lie in one line here: the hole hardly leans." if as_one else "")
         + (" Where a curve ends the string goes in no further by its weight." if locks else "")
         + (" Dots: measured." if data.measured else "")
         + ("" if plan.job.friction else " The file gives no friction factors: none of the curves is a plan.")

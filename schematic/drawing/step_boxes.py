@@ -25,7 +25,7 @@ _STRONG = 1.3  # by how much a strong line is larger
 _HEAD_MM, _FIGURE_MM = 6.8, 12.8  # from the top to the baseline of the head, from there to that of the figure
 _UNDER_MM = 2.0  # of a figure's room below its baseline
 _LEAST_MM, _MOST_MM = 34.0, 56.0
-_TAPE_MM, _TAPE_SPACING_MM = 2.6, 1.6  # the edge of a box that is not released
+_TAPE_MM, _TAPE_SPACING_MM = 2.0, 1.6  # the edge of a box that is not released
 
 
 class Boxes(NamedTuple):
@@ -61,7 +61,7 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
             lines=(f"{sentence_case(words)}: do not go there.", *one.lines), strong=True
         )
         if one.unit:  # what is not to be done is not the largest on the paper
-            lines = f"Planned {one.figure} {one.unit}: {words}.", *one.lines
+            lines = (f"Planned {one.figure} {one.unit}: {words}.",)  # and not how it would be done
             contents[0] = one._replace(words="", figure="do not", unit="", lines=lines, strong=True)
     start = _HEAD_MM + _FIGURE_MM + _UNDER_MM
     least = _LINE_PTS[-2:]

@@ -117,7 +117,8 @@ def _drawn(row: _Row, y_mm: float, colour: str) -> list[Shape]:
 
 
 def _head(column: Column, system: System) -> str:
-    return f"{column.head}, {unit_text(column.kind, system)}" if column.kind else column.head
+    unit = unit_text(column.kind, system) if column.kind else ""
+    return f"{column.head}, {unit}" if unit else column.head
 
 
 def _narrowed(widths_mm: list[float], room_mm: float) -> list[float]:
@@ -153,8 +154,12 @@ def _rows(table: Table, room_mm: float, system: System) -> list[_Row]:
     last_mm = _WIDEST_MM
     if spare < 0.0:  # heads of figures break into their words before words are narrowed
         least = [_least(heads[i], [row[i] for row in cells]) for i in range(len(heads))]
-        widths = [least[i] if figures[i] else widths[i] for i in range(len(heads))]
+        whole, widths = widths, [least[i] if figures[i] else widths[i] for i in range(len(heads))]
         last_mm = max(min(room_mm - sum(widths[:-1]), _WIDEST_MM), _LAST_MM)
+        kept = room_mm - (sum(widths) if figures[-1] else sum(widths[:-1]) + last_mm)
+        wanted = sum(one - its for one, its in zip(whole, widths, strict=True))
+        share = min(max(kept, 0.0) / wanted, 1.0) if wanted > 0.0 else 0.0  # of what their heads would like
+        widths = [its + share * (one - its) for one, its in zip(whole, widths, strict=True)]
     if figures[-1]:
         widths = _narrowed(widths, room_mm)
     else:

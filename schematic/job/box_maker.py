@@ -108,6 +108,22 @@ class BoxMaker:
         except MissingInput:
             return self.hook(load, Motion.ROTATING), "at rest, no drag"
 
+    def hooked(self, what: str, load: Callable[[], HookLoad], motion: Motion, line: str) -> Box:
+        """A box with the hook load of a motion, block included, and which motion it is, or at rest."""
+        words = ""
+
+        def value() -> Figure:
+            nonlocal words
+            hook_n, words = self.moving(load(), motion)
+            return Figure(hook_n, "force")
+
+        made = self.box(what, value)
+        return (
+            made
+            if made.figure is None
+            else made._replace(lines=(Say(f"{{words}}, {line}", {"words": words}),))
+        )
+
     def count(self, *names: str, dart: bool = False) -> tuple[Countdown, ...]:
         """The events of these names, on the dart's counter where asked; none where not computed."""
         try:
@@ -116,6 +132,8 @@ class BoxMaker:
             self.teller.needs["count of volume"] = error.missing
             return ()
         counts = tuple(_count(event, dart) for event in found if event.name in names)
+        if any(one.strokes is None for one in counts):
+            self.teller.needs["strokes"] = ("cement.pump",)
         if pump_band_known(self.plan):
             return counts
         # compression alone is no band of the count

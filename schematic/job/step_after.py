@@ -7,7 +7,6 @@ from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
 from schematic.job.card import Box, Say
 from schematic.job.slack_off import slacked
-from schematic.outcome import Figure
 
 
 def set_the_packer(make: BoxMaker) -> Figures:
@@ -48,12 +47,8 @@ def pull_out_and_reverse(make: BoxMaker) -> Figures:
 
 def pull_the_string(make: BoxMaker) -> Figures:
     """The string alone on the way out."""
-
-    def hook() -> Figure:
-        value, _words = make.moving(make.job.hook_loads.alone, Motion.PICKING_UP)
-        return Figure(value, "force")
-
-    now = make.box("hook load", hook, "String alone, block included.")
+    line = "string alone, block included."
+    now = make.hooked("hook load", lambda: make.job.hook_loads.alone, Motion.PICKING_UP, line)
     return Figures(now, NOTHING, make.overpull(hung=True), None, None, (), True)
 
 

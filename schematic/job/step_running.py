@@ -5,10 +5,9 @@ from __future__ import annotations
 from schematic.engineering.drag import Motion
 from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures
-from schematic.job.card import Box, Say
+from schematic.job.card import Box
 from schematic.job.hook_loads import hook_load
 from schematic.job.step_scene import shoe_md_m
-from schematic.outcome import Figure
 
 # why a step without figures has no limit either
 _UNLIMITED = {
@@ -27,16 +26,7 @@ def plain(make: BoxMaker) -> Figures:
 
 def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figures:
     """A step on the way in: the hook load with the shoe at a depth."""
-    words = ""
-
-    def hook() -> Figure:
-        nonlocal words
-        value, words = make.moving(hook_load(make.plan, shoe), Motion.SLACKING_OFF)
-        return Figure(value, "force")
-
-    now = make.box("hook load", hook)
-    if now.figure is not None:
-        now = now._replace(lines=(Say("{words}, block included", {"words": words}),))
+    now = make.hooked("hook load", lambda: hook_load(make.plan, shoe), Motion.SLACKING_OFF, "block included")
     return Figures(now, next_box, never_box, None, None, (), True)
 
 

@@ -129,12 +129,8 @@ def release_the_tool_by_turning(make: BoxMaker) -> Figures:
 
 def prove_the_release(make: BoxMaker) -> Figures:
     """The string alone on the hook."""
-
-    def hook() -> Figure:
-        value, _words = make.moving(make.job.hook_loads.alone, Motion.PICKING_UP)
-        return Figure(value, "force")
-
-    now = make.box("hook load, string alone", hook, "Block included; no liner comes with it.")
+    line = "block included; no liner comes with it."
+    now = make.hooked("hook load, string alone", lambda: make.job.hook_loads.alone, Motion.PICKING_UP, line)
     limit = make.box("pick up no more", lambda: make.figure("travel"), "The seal comes out beyond it.")
     after = make.box("set down next", lambda: make.figure("tool_set_down"))
     weight = None
