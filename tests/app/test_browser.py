@@ -314,6 +314,7 @@ def test_the_keyboard_alone_walks_the_steps_keeps_three_readings_and_gets_the_re
     step = page.locator(".st-key-step input")
     for card in cards:
         expect(step).to_have_value(f"{card.number}  {card.title}")
+        quiet(page)  # the keys are the new card's
         if card.code == "set-the-hanger":
             for label, value in (
                 ("pins at, psi", "1520"),
@@ -328,10 +329,13 @@ def test_the_keyboard_alone_walks_the_steps_keeps_three_readings_and_gets_the_re
             for value in ("1520 psi", "1700 psi", "230 klbf"):
                 page.get_by_role("cell", name=value, exact=True).first.wait_for()
             expect(step).to_have_value(f"{card.number}  {card.title}")
+            quiet(page)
             page.keyboard.press("PageUp")
             expect(step).to_have_value(re.compile(f"^{card.number - 1} "))
+            quiet(page)
             page.keyboard.press("PageDown")
             expect(step).to_have_value(re.compile(f"^{card.number} "))
+            quiet(page)
         if card is not cards[-1]:
             page.keyboard.press("PageDown")
 
@@ -409,8 +413,10 @@ def test_what_was_typed_and_not_kept_outlives_the_next_click_whatever_it_is(open
     travel.fill("2.5")
     travel.press("Tab")
     page.get_by_text("Typed, not kept yet: pins at 1520, travel 2.5").wait_for()
+    quiet(page)
     page.get_by_role("link", name="Plan", exact=True).click()
     page.get_by_role("textbox", name="Lap, liner top to host shoe").wait_for()
+    quiet(page)
     page.get_by_role("link", name="Run", exact=True).click()
     expect(pins).to_have_value("1520")
     expect(travel).to_have_value("2.5")

@@ -462,7 +462,10 @@ def test_the_chosen_file_and_all_files_are_downloaded_whole(browser_page, tmp_pa
     with served(lapline_app(port), port):
         browser_page.goto(f"http://127.0.0.1:{port}")
         browser_page.get_by_text("Sketch", exact=True).click(timeout=60_000)
+        quiet(browser_page)
         browser_page.get_by_role("link", name="Hand over").first.click()
+        browser_page.get_by_text("Running sheet", exact=True).wait_for(timeout=60_000)
+        quiet(browser_page)
         browser_page.get_by_text("Running sheet", exact=True).click()
         browser_page.get_by_text("sketch-running-sheet.pdf").wait_for(timeout=60_000)
         quiet(browser_page)

@@ -159,6 +159,7 @@ def test_ten_inputs_become_a_sheet(open_page, program, tmp_path):
     page.get_by_role("heading", name="Quill 7").wait_for()
 
     file = tmp_path / "sheet.pdf"
+    quiet(page)
     page.get_by_role("link", name="Hand over").first.click()
     page.get_by_role("button", name="Download this").wait_for()
     file.write_bytes(saved(page, "Download this"))
@@ -189,6 +190,7 @@ def test_an_option_is_made_compared_adopted_and_undone(open_page):
     expect(pressed).to_have_attribute("data-option", "3")
     page.get_by_role("button", name="Adopt").click()
     page.get_by_text("2 changes, only in this tab").wait_for()
+    quiet(page)
     page.get_by_role("link", name="Plan", exact=True).click()
     page.locator(".paper text", has_text="9\u2009530").first.wait_for()
     adopted = told_on_plan(page)
@@ -197,6 +199,7 @@ def test_an_option_is_made_compared_adopted_and_undone(open_page):
     page.locator(".paper text", has_text="9\u2009480").first.wait_for()
     shows(page, told_by_verbs(TEXT), "counts", "findings")
     assert told_on_plan(page)["drawing"] != adopted["drawing"]
+    quiet(page)
     page.get_by_role("link", name="Compare", exact=True).click()
     page.locator(".card", has_text="Short lap").wait_for()  # the option itself is still there
 
@@ -223,6 +226,7 @@ def test_all_steps_are_walked_with_three_readings_and_the_report_is_exported(ope
             page.get_by_role("button", name=f"Done, go to {card.number + 1}").click()
     assert page.get_by_role("button", name="Last step").is_disabled()
 
+    quiet(page)
     page.get_by_role("link", name="Hand over", exact=True).click()
     ways = page.get_by_role("radiogroup", name="What")
     ways.get_by_role("radio", name="Planned and recorded").click()
