@@ -43,7 +43,7 @@ def head(evaluation: Evaluation, subject: str, system: System, paper: Paper, sho
     """Name, subject, state and datum, over the heavy rule; *shows* says what is to be seen."""
     identity = evaluation.plan.identity
     room = paper.right_mm - LEFT_MM
-    state = identity.state.upper() + "."
+    state = identity.standing.upper() + "."
     where = (
         f"All depths: {unit_of('depth', system)} MD below {identity.datum.name}, "
         f"{height_words(identity.datum, system)}"

@@ -50,7 +50,7 @@ def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
         shapes += [
             Text(LEFT_MM, 20.4 - PITCH_MM * (len(lines) - 1 - row), line) for row, line in enumerate(lines)
         ]
-    state = identity.state.upper() + "."
+    state = identity.standing.upper() + "."
     shapes.append(Text(LEFT_MM, 23.7, state, bold=True))
     planned = plan.cement.planned_top_md_m
     reversed_out = evaluation.cement is not None and planned is not None and planned < depth.liner.top_md_m
