@@ -423,7 +423,7 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
         if (
             head == "Now" and figure and not its.released
         ):  # what is not to be done is not the largest on the screen
-            planned = f"Planned, not released: {figure}."
+            planned = f"Planned, on hold: {figure}."
             made |= {
                 "figure": "do not",
                 "known": False,

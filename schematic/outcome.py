@@ -138,7 +138,7 @@ def sentence(template: str, figures: Mapping[str, Figure | str], system: System,
     words = {
         name: value
         if isinstance(value, str)
-        else size(value.si, system)
+        else size(value.si, system).replace(" ", "\u00a0" if thousands else " ")
         if value.kind == "size"
         else show(value.si, value.kind, system, thousands).replace("m3", cubic)
         for name, value in figures.items()

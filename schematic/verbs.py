@@ -411,6 +411,7 @@ def draw_steps(
     from schematic.export.steps import as_data as card_data
     from schematic.export.steps import steps_table
     from schematic.export.tables import as_csv, as_data
+    from schematic.program.open_tables import findings_table
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     target, shown = Path(out), system or evaluation.plan.identity.system
@@ -421,7 +422,8 @@ def draw_steps(
     if suffix in DRAWING_SUFFIXES:
         pages = cards_sheet(evaluation, cards, shown, PAPERS[paper], progress, only)
         if only is None:
-            behind = tables_behind(evaluation, quantities, shown, PAPERS[paper])
+            open_ = findings_table(evaluation, shown)
+            behind = tables_behind(evaluation, (*quantities, open_), shown, PAPERS[paper])
             charts = charts_page(evaluation, shown, PAPERS[paper])
             pages = Pages((*pages.scenes, *behind.scenes, *charts.scenes))
         return _write_pages(_inked(pages, style), target)

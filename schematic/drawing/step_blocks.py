@@ -59,7 +59,7 @@ def blocks(
         _remedies(card, style),
         listed("Pick-up limit", told(limit), style, bold=True),
         listed("Caution", told(card.caution), style),
-        listed("Not computed", lacks, style),
+        listed("Not computed: ask who planned it", lacks, style),
     ]
     return [block for block in made if block.items]
 

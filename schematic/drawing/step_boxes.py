@@ -49,10 +49,11 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
     """Now, next and never side by side, all as high as the one with most to say."""
     wide = (right_mm - left_mm - 2.0 * _GAP_MM) / 3.0
     room = wide - 2.0 * _PAD_MM
-    heads = ("Now" if card.released else "Planned, not released", "Next event", "Never exceed")
+    heads = ("Now" if card.released else "Planned, on hold", "Next event", "Never exceed")
+    now = card.now if card.released else card.now._replace(word="" if card.now.figure else card.now.word)
     contents = [
         _content(head, box, room, system)
-        for head, box in zip(heads, (card.now, card.next, card.never), strict=True)
+        for head, box in zip(heads, (now, card.next, card.never), strict=True)
     ]
     if not card.released:
         one, known = contents[0], card.never.figure is not None
@@ -61,7 +62,7 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
             lines=(f"{sentence_case(words)}: do not go there.", *one.lines), strong=True
         )
         if one.unit:  # what is not to be done is not the largest on the paper
-            lines = (f"Planned {one.figure} {one.unit}: {words}.",)  # and not how it would be done
+            lines = f"Planned {one.figure} {one.unit}: {words}.", *one.lines
             contents[0] = one._replace(words="", figure="do not", unit="", lines=lines, strong=True)
     start = _HEAD_MM + _FIGURE_MM + _UNDER_MM
     least = _LINE_PTS[-2:]

@@ -89,8 +89,10 @@ class Teller:
             elif part.kind not in HANGING:
                 y_or_none = self.middle(part.top_md_m, part.bottom_md_m)
                 if y_or_none is not None:
-                    long = show(part.length_m, "depth", self.system, THIN)
-                    found.append(Name(part.path, f"{name}, {long}{lacks}", y_or_none, end))
+                    long = f", {show(part.length_m, 'depth', self.system, THIN)}"
+                    if scene.raised_m > 0.0 and not scene.raised_known:
+                        long = ""  # how much of it is in the well is not known
+                    found.append(Name(part.path, f"{name}{long}{lacks}", y_or_none, end))
             elif part is not sealing_part(its) and part.kind != "wiper plug":
                 y_or_none = self.middle(part.top_md_m, part.bottom_md_m)
                 if y_or_none is not None:

@@ -22,6 +22,7 @@ from schematic.export.weight_tables import (
     weights_table,
 )
 from schematic.job.bounds import margins, never
+from schematic.job.facts import pump_band_known
 from schematic.job.hanger_load import allowed_n
 from schematic.job.hook_loads import HookLoad
 from schematic.job.measured_loads import friction_says, readings
@@ -233,15 +234,16 @@ def set_down_table(evaluation: Evaluation) -> Table:
 def events_table(evaluation: Evaluation) -> Table:
     """The events by volume with their bands, strokes and time."""
     rows: list[tuple[Cell, ...]] = []
+    banded = pump_band_known(evaluation.plan)
     for event in evaluation.job.events:
         counted = event.counted
+        band = (counted.least_m3, counted.most_m3) if banded or event.since != "dart" else (None, None)
         rows.append(
             (
                 event.name + (", seen" if event.observed else ""),
                 {"job": "the first fluid", "dart": "the dart", "ball": "the ball"}[event.since],
                 Figure(counted.m3, "volume"),
-                Figure(counted.least_m3, "volume"),
-                Figure(counted.most_m3, "volume"),
+                *(_or_none(one, "volume") for one in band),
                 _or_none(event.strokes, "count"),
                 _or_none(event.seconds, "minutes"),
             )
@@ -255,7 +257,8 @@ def events_table(evaluation: Evaluation) -> Table:
         Column("strokes", "count"),
         Column("time", "minutes"),
     )
-    return Table(EVENTS, columns, tuple(rows), AT_REST)
+    lacks = "" if banded else "; no band behind the dart: needs cement.pump.efficiency, low and high"
+    return Table(EVENTS, columns, tuple(rows), AT_REST + lacks)
 
 
 def clock_table(evaluation: Evaluation) -> Table:

@@ -31,7 +31,7 @@ def as_text(cards: Sequence[Card], system: System) -> str:
 
 def _lines(card: Card, count: int, system: System) -> list[str]:
     lines = [f"{card.number} of {count}  {card.title}", f"  {_said(card.sub, system)}"]
-    now = "now" if card.released else "planned, not released"
+    now = "now" if card.released else "planned, on hold"
     lines += [
         f"  {now}: {_box(card.now, system)}",
         f"  next: {_box(card.next, system)}",

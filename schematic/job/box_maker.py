@@ -25,6 +25,7 @@ from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.outcome import Figure, MissingInput
 
 NOTHING = Box(None, "none", ())
+NOT_PUMPED = "No pressure; nothing is pumped."
 MAY_BE_LESS = "Not known, may be less"
 _COUNTERS = {"ball": "the ball", "job": "the first fluid", "dart": "the dart"}
 _STATES = 20  # of the columns, looked at over a step that is pumped
@@ -157,7 +158,7 @@ class BoxMaker:
             unknown = tuple(one.name for one in found.unknown if not (hung and one.path == "liner"))
             return Bound(lowest.hook_n + self.block_n, f"{part} of {lowest.name}{new}", unknown)
 
-        return self.bound("pull no more", bound, "force")
+        return self.bound("pull no more, block included", bound, "force")
 
     def sets_from(self) -> Box:
         """From which pressure the hanger may set; none where it is not set by pressure."""
@@ -189,13 +190,17 @@ class BoxMaker:
         except MissingInput as error:
             return (Say("If returns stop: not known, needs {needs}.", {"needs": ", ".join(error.missing)}),)
         held = {
-            name: pressure(value) if value > 0.0 else "nothing, the columns alone break it,"
-            for name, value in (("least", least_), ("first", first), ("last", last))
+            name: pressure(value) for name, value in (("least", least_), ("first", first), ("last", last))
         }
+        alone = "the columns alone break the rock"
         if last <= 0.0 and first <= 0.0:
-            return (Say("If returns stop: the columns alone break the rock."),)
+            return (Say(f"If returns stop: {alone}."),)
         if len(places) == 1:
             return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
+        if last <= 0.0:
+            return (Say(f"If returns stop: at most {{first}} at the start; at the end {alone}.", held),)
+        if first <= 0.0:
+            return (Say(f"If returns stop: at the start {alone}; at most {{last}} at the end.", held),)
         between = ", {least} between" if least_ < 0.99 * min(first, last) else ""
         ends = "at most {first} at the start, {last} at the end"
         return (Say(f"If returns stop: {ends}{between}, or the rock breaks.", held),)

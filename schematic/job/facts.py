@@ -533,6 +533,24 @@ def _inflow_test(job: Installation) -> Figure:
     return Figure(max(test.proves_pa, test.differential_pa or 0.0), "pressure")
 
 
+def _inflow_next(job: Installation) -> str:
+    return _inflow(job).next_fluid
+
+
+def _inflow_least(job: Installation) -> Figure:
+    return Figure(max(_inflow(job).needed_pa[0], 0.0), "pressure")
+
+
+def held_back_pa(job: Installation) -> float:
+    """What has to be held at surface, so that the light fluid leaves the difference of the inflow test and no
+    more; nought where nothing has.
+    """
+    test = job.proofs.inflow[0] if job.proofs.inflow else None
+    if test is None or test.light_drop_pa is None or test.reached_pa is None:
+        return 0.0
+    return max(test.reached_pa[1] - max(test.proves_pa, test.differential_pa or 0.0), 0.0)
+
+
 def _inflow_hold(job: Installation) -> Figure:
     test = _inflow(job)
     return Figure(_given(test.hold_s, f"installation.tests.{test.name}.hold"), "minutes")
@@ -649,8 +667,11 @@ FACTS: dict[str, Fact] = {
     "hanger_type": _hanger_type,
     "host_shoe": _depth(lambda job: job.plan.depth.host.shoe_md_m),
     "host_stretch": _stretch(lambda longer: longer.host_m),
+    "inflow_held_back": lambda job: Figure(held_back_pa(job), "pressure"),
     "inflow_hold": _inflow_hold,
+    "inflow_least": _inflow_least,
     "inflow_needed": _inflow_needed,
+    "inflow_next": _inflow_next,
     "inflow_test": _inflow_test,
     "in_water": _in_water,
     "joints": _joints,

@@ -21,6 +21,8 @@ def figures(job: Installation, code: str, teller: Teller) -> tuple[Figures, Weig
     by_pressure = target is not None and target.kind == "pressure"
     unbounded = by_pressure and (limit is None or limit.kind != "pressure")
     made = made._replace(released=made.released and not (beyond or unbounded))
+    if by_pressure and not made.released:  # how it would be done is not told
+        made = made._replace(now=made.now._replace(lines=()))
     return made, made.weight or expected(make)
 
 

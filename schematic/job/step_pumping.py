@@ -32,12 +32,15 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
             raise MissingInput("cement")
         return Figure(event.m3, "volume")
 
+    several = len(make.plan.cement.slurries) > 1
     now = make.box(
         "pump in all",
         volume,
-        "Spacer {spacer_volume}, then cement {cement_volume}.",
+        *(() if several else ("Spacer {spacer_volume}, then cement {cement_volume}.",)),
         "Pressure at the pump: not computed, friction is missing.",
     )
+    if several and now.figure is not None:
+        now = now._replace(lines=(_batches(make), *now.lines))
     after = NOTHING
     if _plugged(make):
         after = make.box("dart to the plug", lambda: make.figure("dart_volume"), "Counted from the dart.")
@@ -45,6 +48,19 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
     names = [DART_AWAY] if _plugged(make) else []
     names += _at_shoe(make, behind_dart=False)
     return Figures(now, after, limit, None, held(make), make.count(*names), True)
+
+
+def _batches(make: BoxMaker) -> Say:
+    """What goes in before the dart, each with its volume, the slurries with their density too."""
+    told, figures = [], dict[str, Figure | str]()
+    for n, batch in enumerate(one for one in make.job.train.batches if not one.behind_dart):
+        figures |= {
+            f"name_{n}": batch.fluid,
+            f"volume_{n}": Figure(batch.volume_m3, "volume"),
+            f"density_{n}": Figure(batch.density_kg_per_m3, "density"),
+        }
+        told.append(f"{{name_{n}}} {{volume_{n}}}" + (f" of {{density_{n}}}" if batch.slurry else ""))
+    return Say(f"{', then '.join(told)}.", figures)
 
 
 def _at_shoe(make: BoxMaker, *, behind_dart: bool) -> list[str]:
@@ -65,7 +81,7 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
     """The volume to the plug and the pressure at which it goes."""
     now = make.box("from the dart", lambda: make.figure("dart_volume"), "Slow down before.")
     after = make.box(
-        "plug releases at, at surface",
+        "plug lets go, at surface",
         lambda: _at_surface(make).nominal,
         "{plug_from} to {plug_to} at rest; friction comes on top.",
         "At the plug {plug_low} to {plug_high}.",

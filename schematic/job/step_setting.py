@@ -19,7 +19,7 @@ def land_the_ball(make: BoxMaker) -> Figures:
     now = make.box("pump", lambda: make.figure("ball_pumped"), "Then the pressure rises by itself.")
     first = next((band.name for band in make.job.setting.bands if band.branch == "ball"), HANGER)
     after = make.box(f"{first} from", lambda: make.band(first).low)
-    limit = make.bound("not before it is seated", lambda: step_bounds.circulating(make.job))
+    limit = make.bound("until the ball is seated", lambda: step_bounds.circulating(make.job))
     gauge = make.gauge(first, None, limit)
     return Figures(now, after, limit, gauge, None, make.count(BALL), True)
 
@@ -138,8 +138,12 @@ def prove_the_release(make: BoxMaker) -> Figures:
         loads = make.job.hook_loads
         before, motion = make.moving(loads.on_depth, Motion.PICKING_UP)
         alone, _motion = make.moving(loads.alone, Motion.PICKING_UP)
-        fall = Figure(before - alone, "force")
-        weight = Weight(before, alone, motion, (Say("{fall} less than with the liner", {"fall": fall}),))
+        says = (
+            Say("string alone {alone}", {"alone": Figure(alone, "force")}),
+            Say("stop: liner on it {whole}", {"whole": Figure(before, "force")}),
+            Say("{motion}", {"motion": motion}),
+        )
+        weight = Weight(None, None, motion, says)
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
     # without its travel nobody knows when the seal comes out
@@ -178,6 +182,7 @@ def shear_the_seat(make: BoxMaker) -> Figures:
     if weight is not None and weight.after_n is not None:
         # pressure shortens nothing that is held at both ends: part of what it lifts at the head is taken off
         # the hook; how much depends on drag and on what gives way, so no figure is told
+        jump = "a jump means that it was pumped out of its seal"
         falls = "falls evenly with the pressure, by how much is not computed, and comes back"
-        held = Weight(weight.after_n, None, standing(make), (Say(f"at first; {falls}; a jump is the sign"),))
+        held = Weight(weight.after_n, None, standing(make), (Say(f"at first; {falls}; {jump}"),))
     return made._replace(weight=held)

@@ -7,6 +7,7 @@ from schematic.engineering.ball import ball_trip
 from schematic.job.clock import reversed_out
 from schematic.job.facts import (
     doubt_m3,
+    held_back_pa,
     pulled_m,
     pump_band_known,
     rathole_m3,
@@ -59,6 +60,10 @@ def words_of(job: Installation) -> frozenset[str]:
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
         "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
         "light oil": _light_oil(plan),
+        "several slurries": len(plan.cement.slurries) > 1,
+        "circulate limit": plan.job.circulate_up_to_pa is not None,
+        "inflow by the next fluid": bool(job.proofs.inflow) and job.proofs.inflow[0].reached_pa is None,
+        "inflow held back": held_back_pa(job) > 0.0,
     }
     if words["ball"]:
         falls = _ball_falls(job)

@@ -244,12 +244,12 @@ def test_no_box_of_a_plan_that_is_not_computed_shows_a_figure(well):
     evaluation, its = well
     for card in its:
         first = cards_sheet(evaluation, its, "field", only=card.number).scenes[0]
-        heads = ("Now" if card.released else "Planned, not released", "Next event", "Never exceed")
+        heads = ("Now" if card.released else "Planned, on hold", "Next event", "Never exceed")
         for head, box in zip(heads, (card.now, card.next, card.never), strict=True):
             large = [t.text for t in of(first, head) if isinstance(t, Text) and t.size_pt > 12.5]
             if box.figure is None:
                 assert " ".join(large) == box.word
-            elif head == "Planned, not released":
+            elif head == "Planned, on hold":
                 assert large == ["do not"]
             else:
                 assert re.search(r"\d", large[0])
@@ -257,7 +257,7 @@ def test_no_box_of_a_plan_that_is_not_computed_shows_a_figure(well):
 
 def test_what_is_not_released_says_so_and_is_barred(brindlewick):
     [scene] = drawn(brindlewick, CARDS["not released"])
-    found = of(scene, "Planned, not released")
+    found = of(scene, "Planned, on hold")
     assert any(isinstance(s, Path) and len(s.runs) > 10 for s in found)
     assert "more than must never be exceeded" in " ".join(s.text for s in found if isinstance(s, Text))
     assert not of(scene, "Now")

@@ -276,9 +276,9 @@ def test_the_inflow_card_goes_to_what_proves_the_lap():
     assert "Light oil" not in words(one)
     assert "Hold ____ [not computed]" in words(one)
     assert ("installation.tests.inflow.hold",) in [lack.needs for lack in one.needs]
-    assert "For the test hold no more than 44.6 bar at surface" in words(
-        other, "metric"
-    )  # 119.6 bled off whole, less 75
+    assert "Bleed off to 44.6 bar at surface" in words(other, "metric")  # 119.6 bled off whole, less 75
+    assert "Bleed off to" not in words(one)
+    assert "Displace the inside to next mud" in words(one)
 
 
 def test_an_uncemented_liner_is_tried_over_mud():

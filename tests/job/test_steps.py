@@ -778,3 +778,25 @@ def test_without_a_bump_the_pump_is_stopped_at_its_count():
     card = by_code(seen(("dart meets plug", "163.0 bbl")), "bump-the-plug")
 
     assert "No bump: stop at 277.8 bbl, 2.33 bbl delivered beyond the bump." in said(card)
+
+
+@pytest.mark.parametrize("file", DEMOS)
+def test_every_card_tells_a_hook_load_or_why_there_is_none(file):
+    for card in steps(load_text(demos()[file])):
+        given = card.weight.before_n, card.weight.after_n
+        figures = [
+            one for say in card.weight.says for one in say.figures.values() if not isinstance(one, str)
+        ]
+        words = " ".join(say.text for say in card.weight.says)
+        assert any(given) or figures or re.search(r"none|needs|not computed|not in this plan", words), (
+            card.code
+        )
+
+
+def test_the_hook_load_of_the_shoe_track_is_its_weight_in_mud():
+    """125.7 ft at 29 lb/ft, steel of 65.4 ppg in 12.6 ppg mud, and the block of 45 klbf."""
+    [track] = [
+        one for one in steps(load_text(demos()["brindlewick-4.yaml"])) if one.code == "make-up-the-shoe-track"
+    ]
+    klbf = track.weight.before_n / 4448.2216
+    assert klbf == pytest.approx(45.0 + 125.7 * 29.0 * (1.0 - 12.6 / 65.4) / 1000.0, abs=0.1)
