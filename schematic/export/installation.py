@@ -257,7 +257,7 @@ def events_table(evaluation: Evaluation) -> Table:
         Column("strokes", "count"),
         Column("time", "minutes"),
     )
-    lacks = "" if banded else "; no band behind the dart: needs cement.pump.efficiency, low and high"
+    lacks = "" if banded else "; no band from the dart on: needs cement.pump.efficiency, low and high"
     return Table(EVENTS, columns, tuple(rows), AT_REST + lacks)
 
 

@@ -25,7 +25,6 @@ from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.outcome import Figure, MissingInput
 
 NOTHING = Box(None, "none", ())
-NOT_PUMPED = "No pressure; nothing is pumped."
 MAY_BE_LESS = "Not known, may be less"
 _COUNTERS = {"ball": "the ball", "job": "the first fluid", "dart": "the dart"}
 _STATES = 20  # of the columns, looked at over a step that is pumped
@@ -192,16 +191,27 @@ class BoxMaker:
         held = {
             name: pressure(value) for name, value in (("least", least_), ("first", first), ("last", last))
         }
-        alone = "the columns alone break the rock"
+        alone, slow = "the columns alone break the rock", "slow down at once"
         if last <= 0.0 and first <= 0.0:
-            return (Say(f"If returns stop: {alone}."),)
+            return (Say(f"If returns stop: {alone}; {slow}."),)
         if len(places) == 1:
             return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
         if last <= 0.0:
-            return (Say(f"If returns stop: at most {{first}} at the start; at the end {alone}.", held),)
+            return (
+                Say(
+                    f"If returns stop: at most {{first}} at the start; at the end {alone}; {slow}.",
+                    held,
+                ),
+            )
         if first <= 0.0:
-            return (Say(f"If returns stop: at the start {alone}; at most {{last}} at the end.", held),)
+            return (
+                Say(
+                    f"If returns stop: at the start {alone}; at most {{last}} at the end; {slow}.",
+                    held,
+                ),
+            )
         between = ", {least} between" if least_ < 0.99 * min(first, last) else ""
+        between = ", nothing between" if least_ <= 0.0 else between
         ends = "at most {first} at the start, {last} at the end"
         return (Say(f"If returns stop: {ends}{between}, or the rock breaks.", held),)
 

@@ -546,9 +546,9 @@ def held_back_pa(job: Installation) -> float:
     more; nought where nothing has.
     """
     test = job.proofs.inflow[0] if job.proofs.inflow else None
-    if test is None or test.light_drop_pa is None or test.reached_pa is None:
+    if test is None or test.bled_off_pa is None or test.needed_pa[1] <= 0.0:
         return 0.0
-    return max(test.reached_pa[1] - max(test.proves_pa, test.differential_pa or 0.0), 0.0)
+    return max(test.bled_off_pa[1] - max(test.proves_pa, test.differential_pa or 0.0), 0.0)
 
 
 def _inflow_hold(job: Installation) -> Figure:
@@ -682,6 +682,7 @@ FACTS: dict[str, Fact] = {
     "leak_sees": lambda job: Figure(_given(_leak(job).sees, "installation.tests"), "emw"),
     "length": lambda job: Figure(job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m, "length"),
     "liner_alone": _liner_alone,
+    "liner_length": _depth(lambda job: job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m),
     "liner_top": _depth(lambda job: job.plan.depth.liner.top_md_m),
     "liner_weight": lambda job: Figure(job.hook_loads.liner_n, "force"),
     "mud": _mud,

@@ -64,6 +64,11 @@ class Inflow(NamedTuple):
         """Difference across the lap in the test as it is planned; None: it goes to the next fluid itself."""
         if self.differential_pa is not None:
             return self.differential_pa, self.differential_pa
+        return self.bled_off_pa
+
+    @property
+    def bled_off_pa(self) -> tuple[float, float] | None:
+        """Difference across the lap with the light fluid inside, all bled off; None: no light fluid."""
         if self.light_pa is None:
             return None
         return self.behind_pa[0] - self.light_pa, self.behind_pa[1] - self.light_pa

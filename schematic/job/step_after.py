@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from schematic.engineering.drag import Motion
 from schematic.job import step_bounds
-from schematic.job.box_maker import NOT_PUMPED, NOTHING, BoxMaker, Figures, pressure
+from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
 from schematic.job.card import Box, Say
 from schematic.job.slack_off import slacked
 
 
 def set_the_packer(make: BoxMaker) -> Figures:
     """The weight that sets the liner top packer."""
-    now = make.box(
-        "pick up first", lambda: make.figure("dogs_travel"), "Dogs out of the receptacle.", NOT_PUMPED
-    )
+    if make.plan.depth.liner.find("tie-back receptacle") is None:
+        now = make.text("as its maker says", "Dogs out first.")
+    else:
+        rises = "From where the weight stops rising, the string alone.", "Dogs out of the receptacle."
+        now = make.box("pick up first", lambda: make.figure("dogs_travel"), *rises)
     weight = slacked(make, make.plan.job.packer_set_down_n, "liner top packer.set down")
     after = make.box("then on the packer", lambda: make.figure("packer_set_down"))
     limit = make.bound("slack off no more", lambda: step_bounds.slack_off(make.job), "force")
-    # without it nobody knows when the dogs are out
-    return Figures(now, after, limit, None, weight, (), now.figure is not None)
+    # without its travel nobody knows when the dogs are out
+    return Figures(now, after, limit, None, weight, (), now.word != "not computed")
 
 
 def test_the_packer(make: BoxMaker) -> Figures:
@@ -41,7 +43,7 @@ def pull_out_and_reverse(make: BoxMaker) -> Figures:
         "above the liner top",
         lambda: make.figure("reverse_volume"),
         "Cement, if nothing was lost.",
-        "Pressure of the pump: not computed, friction is missing.",
+        "Pressure at the pump: not computed, as friction of flow is not.",
     )
     after = make.box(
         "reversed, clean after",
@@ -53,7 +55,7 @@ def pull_out_and_reverse(make: BoxMaker) -> Figures:
 
 def pull_the_string(make: BoxMaker) -> Figures:
     """The string alone on the way out."""
-    line = "string alone, block included."
+    line = "string alone at the start, block included."
     now = make.hooked("hook load", lambda: make.job.hook_loads.alone, Motion.PICKING_UP, line)
     return Figures(now, NOTHING, make.overpull(hung=True), None, None, (), True)
 
@@ -75,22 +77,24 @@ def inflow_test(make: BoxMaker) -> Figures:
     test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.reached_pa is None:
         lines = "At most, with the next fluid inside all the way.", "Hold {inflow_hold}."
-    if test is not None and test.reached_pa is None and test.needed_pa[1] <= 0.0:
+    if test is not None and test.needed_pa[1] <= 0.0:
         now = make.text("no inflow", "The next fluid inside is the stronger: a test proves nothing.")
     else:
         now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
     after = NOTHING
-    if test is not None and test.light_drop_pa is not None and test.reached_pa is not None:
+    released = True
+    if test is not None and test.light_drop_pa is not None and test.bled_off_pa is not None:
+        released = now.figure is None or now.figure.si <= test.bled_off_pa[1] + 1.0
         after = Box(
             pressure(test.light_drop_pa),
             "drop of hydrostatic",
             (
-                Say("by the light fluid; not yet the difference across the lap"),
-                Say("Bled off whole it leaves {most} across it.", {"most": pressure(test.reached_pa[1])}),
+                Say("by the light fluid; not yet the difference across the lap."),
+                Say("Bled off whole it leaves {most} across it.", {"most": pressure(test.bled_off_pa[1])}),
             ),
         )
     limit = make.bound("across the lap", lambda: step_bounds.from_outside(make.job))
-    return Figures(now, after, limit, None, None, (), True)
+    return Figures(now, after, limit, None, None, (), released)
 
 
 def _annulus(make: BoxMaker) -> Box:

@@ -9,8 +9,9 @@ from schematic.job.bounds import Bound, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
 from schematic.job.card import Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
+from schematic.job.facts import staged
 from schematic.job.setting import BUMP as BUMP_BAND
-from schematic.job.setting import PLUG
+from schematic.job.setting import HANGER, PLUG
 from schematic.job.slack_off import held
 from schematic.job.step_scene import place_at
 from schematic.job.step_setting import pressured
@@ -20,7 +21,12 @@ from schematic.outcome import Figure, MissingInput
 def circulate_hung(make: BoxMaker) -> Figures:
     """One annulus around with the liner hung."""
     now = make.box("bottoms up", lambda: make.figure("bottoms_up_counted"), "Friction is not computed.")
-    return Figures(now, NOTHING, make.still((None,)), None, held(make), (), True)
+    limit, before = make.still((None,)), make.plan.job.circulate_up_to_pa
+    others = bool(staged(make.plan))  # moved by pressure too
+    if limit.figure is not None and before is not None and HANGER in make.job.setting.order and not others:
+        gone = Say("The {before} before the hanger was set no longer hold.", {"before": pressure(before)})
+        limit = limit._replace(lines=(*limit.lines, gone))
+    return Figures(now, NOTHING, limit, None, held(make), (), True)
 
 
 def pump_spacer_and_cement(make: BoxMaker) -> Figures:
@@ -37,7 +43,7 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
         "pump in all",
         volume,
         *(() if several else ("Spacer {spacer_volume}, then cement {cement_volume}.",)),
-        "Pressure at the pump: not computed, friction is missing.",
+        "Pressure at the pump: not computed, as friction of flow is not.",
     )
     if several and now.figure is not None:
         now = now._replace(lines=(_batches(make), *now.lines))
@@ -168,7 +174,7 @@ def bump_the_plug(make: BoxMaker) -> Figures:
         words = "Then {bump_over} over it.", "At rest it is {u_tube}; friction comes on top."
         now = make.text("read the final pressure", *words)
         limit = make.bound("at surface", lambda: never_at_bump(make.plan, make.job.setting))
-        made = made._replace(now=now, never=limit, gauge=None)
+        made = made._replace(now=now, never=limit, gauge=None, released=True)
         if limit.figure is not None:
             del make.teller.needs["never exceed"]
     after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")

@@ -26,7 +26,12 @@ def plain(make: BoxMaker) -> Figures:
 
 def _weighed(make: BoxMaker, shoe: float, never_box: Box, next_box: Box) -> Figures:
     """A step on the way in: the hook load with the shoe at a depth."""
-    now = make.hooked("hook load", lambda: hook_load(make.plan, shoe), Motion.SLACKING_OFF, "block included")
+    now = make.hooked(
+        "hook load",
+        lambda: hook_load(make.plan, shoe),
+        Motion.SLACKING_OFF,
+        "block included, at the end of this step.",
+    )
     return Figures(now, next_box, never_box, None, None, (), True)
 
 

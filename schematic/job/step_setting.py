@@ -29,7 +29,7 @@ def pressured(make: BoxMaker, name: str, *lines: str, weight: Weight | None = No
     known = any(band.name == name for band in make.job.setting.bands)
     if make.plan.job.seat is None and (name == SEAT or (known and name in (HANGER, TOOL))):
         boxes = (make.box(what, lambda: _no_seat()) for what in ("raise to", "in this step"))
-        return Figures(next(boxes), NOTHING, next(boxes), None, weight, (), True)
+        return Figures(next(boxes), NOTHING, next(boxes), None, weight, (), False)
     now = make.box("raise to", lambda: make.band(name).counts_to, *lines)
     coming = make.job.setting.after(name) if any(b.name == name for b in make.job.setting.bands) else None
     after = NOTHING
@@ -45,7 +45,7 @@ def pressured(make: BoxMaker, name: str, *lines: str, weight: Weight | None = No
         )
     limit = make.bound("in this step", lambda: never(make.plan, make.job.setting, name))
     target = now.figure.si if now.figure else None
-    return Figures(now, after, limit, make.gauge(name, target, limit), weight, (), True)
+    return Figures(now, after, limit, make.gauge(name, target, limit), weight, (), now.figure is not None)
 
 
 def _no_seat() -> Figure:
@@ -61,6 +61,12 @@ def _taken(make: BoxMaker) -> Weight | None:
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
         return None
+    if before <= after:
+        pushed = Say(
+            "no fall by the liner's weight: it was pushed down; {after} with the tool released",
+            {"after": Figure(after, "force")},
+        )
+        return Weight(before, None, motion, (pushed, Say("prove it by pressure and by travel")))
     whole, along = Figure(loads.liner_whole_n, "force"), Figure(loads.liner_n, "force")
     says = [Say("falls {fall}: the liner in mud", {"fall": Figure(before - after, "force")})]
     share = (before - after) / before if before > 0.0 else 0.0
@@ -140,8 +146,11 @@ def prove_the_release(make: BoxMaker) -> Figures:
         alone, _motion = make.moving(loads.alone, Motion.PICKING_UP)
         says = (
             Say("string alone {alone}", {"alone": Figure(alone, "force")}),
-            Say("stop: liner on it {whole}", {"whole": Figure(before, "force")}),
             Say("{motion}", {"motion": motion}),
+            Say(
+                "more than that: stop; at {whole} all of the liner hangs on it",
+                {"whole": Figure(before, "force")},
+            ),
         )
         weight = Weight(None, None, motion, says)
     except MissingInput as error:
@@ -156,7 +165,7 @@ def set_weight_on_the_tool(make: BoxMaker) -> Figures:
     after = _lift(make)
     limit = make.bound("slack off no more", lambda: step_bounds.slack_off(make.job), "force")
     weight = slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
-    return Figures(now, after, limit, None, weight, (), True)
+    return Figures(now, after, limit, None, weight, (), now.figure is not None)
 
 
 def _lift(make: BoxMaker) -> Box:

@@ -68,9 +68,11 @@ def _neutral(make: BoxMaker) -> Weight:
 def _on_the_packer(make: BoxMaker) -> Weight:
     """The string that may stand on the packer or hang above it while the annulus is under pressure."""
     presses = Say("pressure in the annulus changes it: not computed")
-    weight = slacked(make, make.plan.job.packer_set_down_n, "liner top packer.set down")
+    down = make.plan.job.packer_set_down_n
+    weight = None if down is None else slacked(make, down, "liner top packer.set down")
     if weight is None or weight.before_n is None or weight.after_n is None:
-        return by_motion(make, make.job.hook_loads.alone, Say("not standing on the packer"), presses)
+        unknown = Say("hanging free; how much stands on the packer is not known")
+        return by_motion(make, make.job.hook_loads.alone, unknown, presses)
     says = (
         Say("hanging {hung}", {"hung": Figure(weight.before_n, "force")}),
         Say("standing on the packer {down}", {"down": Figure(weight.after_n, "force")}),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from schematic.depth.plan import Plan
 from schematic.engineering.ball import ball_trip
+from schematic.engineering.drag import Motion
 from schematic.job.clock import reversed_out
 from schematic.job.facts import (
     doubt_m3,
@@ -61,7 +62,9 @@ def words_of(job: Installation) -> frozenset[str]:
         "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
         "light oil": _light_oil(plan),
         "several slurries": len(plan.cement.slurries) > 1,
-        "circulate limit": plan.job.circulate_up_to_pa is not None,
+        "host shoe on pipe": depth.host.shoe_md_m > liner.shoe_md_m - liner.top_md_m,
+        "signal falls": _signal_falls(job),
+        "inflow expected": bool(job.proofs.inflow) and job.proofs.inflow[0].needed_pa[1] > 0.0,
         "inflow by the next fluid": bool(job.proofs.inflow) and job.proofs.inflow[0].reached_pa is None,
         "inflow held back": held_back_pa(job) > 0.0,
     }
@@ -109,6 +112,14 @@ def _string_by_dart(job: Installation) -> bool:
         return string_showed(job) != showed(job)
     except MissingInput:
         return False
+
+
+def _signal_falls(job: Installation) -> bool:
+    """Whether the hook load falls as the hanger takes the liner; not where the liner has to be pushed."""
+    try:
+        return job.hook_loads.signal_n(Motion.SLACKING_OFF) > 0.0
+    except MissingInput:
+        return True
 
 
 def _light_oil(plan: Plan) -> bool:

@@ -16,7 +16,8 @@ _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
 
 
 _NOT_RELEASED = Say(
-    "Not as planned: figures contradict each other, or a limit is missing. The supervisor settles it first."
+    "On hold: figures contradict each other, or one is missing. "
+    "Nothing below is done before the supervisor has settled it."
 )
 
 # the cards that count by a pump

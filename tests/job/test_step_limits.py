@@ -338,3 +338,27 @@ def test_going_round_takes_the_least_of_its_states():
     each = [going_round(its.plan, its.job.setting, (place,)).pressure_pa for place in places]
 
     assert going_round(its.plan, its.job.setting, places).pressure_pa == min(each)
+
+
+def test_what_the_light_fluid_leaves_is_told_beside_a_planned_differential():
+    """119.6 bar bled off whole, 75 planned: 44.6 are held, as without the plan."""
+    planned = card(SOLLIVANE, "inflow-test", ("hold: 60 min}", "differential: 75 bar, hold: 60 min}"))
+
+    assert bar(planned.now) == pytest.approx(75, abs=0.05)
+    assert "Bled off whole it leaves 119.6 bar across it" in " ".join(
+        sentence(line.text, line.figures, "metric") for line in planned.next.lines
+    )
+    assert "Bleed off to 44.6 bar at surface" in words(planned, "metric")
+
+
+def test_an_inflow_test_that_proves_nothing_is_not_ordered():
+    """With mud inside the lap bears nothing from outside; with oil to 1 000 m the 75 bar are not reached."""
+    none = card(SOLLIVANE, "inflow-test", ("fluid: brine, light", "fluid: mud, light"))
+    short = card(SOLLIVANE, "inflow-test", ("light fluid to: 3040 m", "light fluid to: 1000 m"))
+
+    assert none.now.word == "no inflow"
+    assert "nothing would be proved" in words(none, "metric")
+    assert "Bring the differential" not in words(none, "metric")
+    assert "Bleed off to" not in words(none, "metric")
+    assert not short.released
+    assert card(SOLLIVANE, "inflow-test").released

@@ -533,7 +533,7 @@ def test_a_test_that_is_not_released_says_so_before_anything_is_done():
     card = by_code(made(SOLLIVANE), "test-the-lap")
 
     assert not card.released
-    assert card.do[0].text.startswith("Not as planned")
+    assert card.do[0].text.startswith("On hold")
     assert "it bears 1.680 sg, 66.6 bar at surface" in sentence(*card.do[1], "metric")
     assert not any("test_pressure" in say.figures for say in card.do)
 
@@ -800,3 +800,52 @@ def test_the_hook_load_of_the_shoe_track_is_its_weight_in_mud():
     ]
     klbf = track.weight.before_n / 4448.2216
     assert klbf == pytest.approx(45.0 + 125.7 * 29.0 * (1.0 - 12.6 / 65.4) / 1000.0, abs=0.1)
+
+
+def test_a_liner_that_has_to_be_pushed_shows_no_fall_of_the_hook_load():
+    """2 866 m of liner in a horizontal hole: its foot is pushed there, and no weight of it comes off the hook."""
+    text = edit.set(demos()["tarnvale-h3.yaml"], "installation.block weight", "300 kN")
+    card = by_code(steps(load_text(text)), "set-the-hanger")
+
+    assert not [one for one in card.weight.says if "fall" in one.figures]
+    assert card.weight.after_n is None
+    told = said(card)
+    assert "Prove it by pressure and travel" in told
+    assert not re.search(r"-\d+ k", told)
+
+
+def test_a_liner_longer_than_the_host_is_not_run_to_its_shoe_on_pipe():
+    """Tarnvale's liner of 2 866 m is in open hole, below 1 870 m, before the string is made up to it."""
+    its = steps(load_text(demos()["tarnvale-h3.yaml"]))
+
+    assert "run-in-on-pipe" not in codes(its)
+    assert "circulate-at-the-host-shoe" not in codes(its)
+    assert "stop above it, circulate" in said(by_code(its, "run-the-liner"))
+    assert "run-in-on-pipe" in codes(made(BRINDLEWICK))
+
+
+def test_a_packer_without_a_receptacle_is_set_as_its_maker_says():
+    receptacle = "    - {part: tie-back receptacle, length: 10.4 ft, od: 8.250 in, bore: 7.375 in}\n"
+    card = by_code(made(BRINDLEWICK, (receptacle, "")), "set-the-packer")
+
+    assert card.released
+    assert card.now.word == "as its maker says"
+
+
+def test_without_its_set_down_nobody_says_how_much_stands_on_the_packer():
+    card = by_code(made(BRINDLEWICK, (", set down: 45 klbf", "")), "test-the-packer")
+
+    assert "how much stands on the packer is not known" in " ".join(say.text for say in card.weight.says)
+    assert card.weight.before_n == pytest.approx(226.6 * 4448.2216, rel=0.002)  # as on card 13
+    assert "hook load" not in [one.what for one in card.needs]
+
+
+def test_each_slurry_is_told_with_its_volume_and_density_in_the_order_of_pumping():
+    box = by_code(made(SOLLIVANE), "pump-spacer-and-cement").now
+    told = sentence(box.lines[0].text, box.lines[0].figures, "metric")
+
+    assert re.fullmatch(
+        r"\S+ 10\.00 m3, then lead [\d.]+ m3 of 1\.62 sg, then tail [\d.]+ m3 of 1\.90 sg\.", told
+    )
+    lead, tail = (float(one) for one in re.findall(r"(?:lead|tail) ([\d.]+) m3", told))
+    assert lead + tail == pytest.approx(17.14, abs=0.011)
