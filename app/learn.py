@@ -147,9 +147,9 @@ def explained(words: Iterable[str]) -> list[str]:
 
 def found_words(wanted: str) -> list[Block]:
     """The words of the glossary that hold what was asked for, those that begin with it first."""
-    asked = wanted.strip().casefold()
-    hits = [term for term in glossary.terms() if asked in term.casefold()]
-    hits.sort(key=lambda term: not term.casefold().startswith(asked))
+    asked = glossary.plain(wanted)
+    hits = [term for term in glossary.terms() if asked in glossary.plain(term)]
+    hits.sort(key=lambda term: not glossary.plain(term).startswith(asked))
     if not hits:
         return [
             {
