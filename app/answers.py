@@ -194,21 +194,32 @@ def found_note(evaluation: Evaluation, name: str) -> list[Block]:
     return [slip]
 
 
+def value_called(path: str) -> str:
+    """What stands at a path, in words: ``lap``, ``intermediate casing, shoe``, ``pressures 2, pore``."""
+    words: list[str] = []
+    for step in split(path):
+        if step.isdigit() and words:
+            words[-1] += f" {int(step) + 1}"
+        else:
+            words.append(step)
+    alone = len(words) == 2 and words[0] == split(path)[0]  # the section says no more than the key
+    return ", ".join(words[-1:] if alone else words[-2:])
+
+
 def remedy_called(remedy: Remedy) -> str:
     """The value that a remedy writes, by its name: ``Lap 382 ft``."""
-    steps = split(remedy.path)
-    words = steps[-2:] if len(steps) > 2 else steps[-1:]
-    return f"{sentence_case(', '.join(words))} {remedy.after}"
+    return f"{sentence_case(value_called(remedy.path))} {remedy.after}"
 
 
 def remedy_told(remedy: Remedy, called: Mapping[str, str], mended: Collection[str], system: System) -> str:
-    """Which path goes from what to what, which findings that clears, what it brings; of that, what was
+    """What goes from what to what, which findings that clears, what it brings; of that, what was
     *mended* before and comes back.
     """
     gone = [called[name_of(one)] for one in remedy.clears]
     back = [headline(one, system) for one in remedy.brings if name_of(one) in mended]
     new = [headline(one, system) for one in remedy.brings if name_of(one) not in mended]
-    said = [f"{remedy.path}: {remedy.before} to {remedy.after}", f"Clears {' and '.join(gone)}"]
+    said = [f"{sentence_case(value_called(remedy.path))}: {remedy.before} to {remedy.after}"]
+    said += [f"Clears {' and '.join(gone)}"]
     said += [f"Brings back what was mended before: {'; '.join(back)}"] if back else []
     said += [f"Brings: {'; '.join(new)}"] if new else []
     return f"{'. '.join(said if remedy.brings else [*said, 'Brings nothing new'])}."
@@ -399,17 +410,23 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
     return [{"kind": "slip", "sign": sign, "letter": letter, "head": head, "lines": lines, "quiet": []}]
 
 
-def _said(say: Say, system: System) -> str:
-    return sentence_case(sentence(say.text, say.figures, system)).replace("m3", "m\u00b3")
+def _said(say: Say, system: System, needs: Needs) -> str:
+    lacks = say.figures.get("needs")
+    figures = {**say.figures, "needs": needs([lacks])} if isinstance(lacks, str) else say.figures
+    return sentence_case(sentence(say.text, figures, system)).replace("m3", "m\u00b3")
 
 
-def card(evaluation: Evaluation, its: Card) -> list[Block]:
+def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
+
+    def said(say: Say) -> str:
+        return _said(say, system, needs)
+
     boxes, less = [], []
     for head, box in zip(("Now", "Next", "Never exceed"), (its.now, its.next, its.never), strict=True):
         figure = _printed(box.figure, system, unit=True) if box.figure is not None else None
-        lines = [_said(line, system) for line in box.lines]
+        lines = [said(line) for line in box.lines]
         less += [line for line in lines if line.startswith(MAY_BE_LESS)]
         lines = [line for line in lines if not line.startswith(MAY_BE_LESS)]
         made = {
@@ -439,7 +456,7 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
             facts.append(
                 {"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(map(str, loads))}
             )
-        facts += [{"label": "weight", "value": _said(say, system)} for say in its.weight.says]
+        facts += [{"label": "weight", "value": said(say)} for say in its.weight.says]
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
@@ -449,24 +466,24 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
     def listed(title: str, lines: list[str]) -> list[Block]:
         return [{"kind": "list", "title": title, "lines": lines}] if lines else []
 
-    seen = listed("You should see", [_said(say, system) for say in its.look_for])
-    otherwise = [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]
+    seen = listed("You should see", [said(say) for say in its.look_for])
+    otherwise = [f"{said(one.question)} {said(one.action)}" for one in its.if_not]
     beside = seen + listed("If not", otherwise)
     lists = [
         *([{"kind": "pair", "blocks": beside}] if beside else []),
-        *listed("Caution", [_said(say, system) for say in its.caution]),
+        *listed("Caution", [said(say) for say in its.caution]),
     ]
     state_ = "; ".join(f"{thing} {how}" for thing, how in its.state)
     return [
         {"kind": "boxes", "boxes": boxes},
         *({"kind": "note", "text": line} for line in less),
-        *listed("Do", [_said(say, system) for say in its.do]),
+        *listed("Do", [said(say) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},
         *(
             [
-                {"kind": "note", "text": f"Not computed: {one.what}, needs {', '.join(one.needs)}."}
+                {"kind": "note", "text": f"Not computed: {one.what}, needs {needs(one.needs)}."}
                 for one in its.needs
             ]
         ),

@@ -9,7 +9,7 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import sweep
+from app import answers, compare, sweep
 from schematic import verbs
 from schematic.comparison import figures as told
 from schematic.comparison.figures import figures
@@ -31,6 +31,20 @@ def _page() -> None:
 def page():
     """The page with the first demo well."""
     return AppTest.from_function(_page, default_timeout=60).run()
+
+
+def test_a_value_of_the_file_is_named_in_words():
+    document = verbs.load_text(DEMOS[BRINDLEWICK], BRINDLEWICK)
+    fields = compare.fields(document, verbs.check(document).plan)
+
+    assert fields["liner.lap"] == "Lap (Liner)"
+    assert fields["hole[2].caliper[1].to"] == "Caliper, 2, to (Hole: 8 1/2 in)"
+    assert fields["liner.assembly.joint 2.count"] == "Count (Joint, from 12465.8 ft)"
+    assert len(set(fields.values())) == len(fields)  # each can be told from all others
+    assert answers.value_called("liner.lap") == "lap"
+    assert answers.value_called("strings.intermediate casing.shoe") == "intermediate casing, shoe"
+    assert answers.value_called("formation.pressures[3].pore") == "pressures 4, pore"
+    assert answers.value_called("survey[2].inc") == "survey 3, inc"
 
 
 def opened(page: AppTest, name: str) -> AppTest:
@@ -124,7 +138,7 @@ def test_an_option_without_a_value_is_told_and_not_made(page):
     button(page, "Keep as an option").click().run()
 
     assert text(page) == DEMOS[BRINDLEWICK]
-    assert "An option wants a name, and a value for liner.lap." in shown(page)
+    assert "An option wants a name, and a value for lap." in shown(page)
 
 
 def test_an_option_that_cannot_be_is_told_and_cannot_be_adopted(page):

@@ -482,13 +482,13 @@ def test_a_warning_is_accepted_by_name_and_reason_and_stays_on_the_sheet(page):
 def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
     page.text_input(key="lap").set_value("80 ft").run()
     open_finding(page, "lap-outside-limits liner")
-    (told,) = [each["text"] for each in blocks(page, "note") if each["text"].startswith("liner.lap: ")]
-    assert told.startswith("liner.lap: 80 ft to 100 ft. Clears a. ")
+    (told,) = [each["text"] for each in blocks(page, "note") if each["text"].startswith("Lap: ")]
+    assert told.startswith("Lap: 80 ft to 100 ft. Clears a. ")
 
     press(page, "Lap 100 ft")
     assert "  lap: 100 ft\n" in text(page)
     (told,) = blocks(page, "followed")
-    assert told["head"].startswith("After liner.lap 80 ft to 100 ft")
+    assert told["head"].startswith("After lap 80 ft to 100 ft")
     assert told["lines"][0].startswith("Gone: Lap 80.0 ft, least 100 ft")
     assert "length: 9346 ft" in text(page)  # 9076 + 370 - 100: the running string goes along
     assert not page.session_state["finding"].startswith("running-string-misses-liner-top")
