@@ -11,7 +11,7 @@ from typing import Any
 
 from schematic import verbs
 from schematic.catalogue.glossary import meaning
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.checks.remedies import Remedy
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
@@ -95,9 +95,9 @@ def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
     system = now.plan.identity.system
     had, lettered = {name_of(one) for one in before.findings}, letters(now)
     told: dict[str, list[str]] = {how: [] for how in ("appears", "goes", "changes", "not checked")}
-    for how, _severity, rule, words in findings_between(before, now, system):
+    for how, severity, rule, words in findings_between(before, now, system):
         if how not in ("appears", "changes"):
-            told[how].append(sentence_case(words))
+            told[how].append(sentence_case(words if severity else topic(rule)))
             continue
         its = next(
             (letter, one)
@@ -109,18 +109,16 @@ def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
         lettered.remove(its)
         told[how].append(its[0] if how == "changes" else f"{its[0]} {headline(its[1], system)}")
     waited, waits = _rules_waiting(before), _rules_waiting(now)
-    lost = {one.rule for one in before.findings} - {one.rule for one in now.findings}
     found = {one.rule for one in now.findings}
     passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)} - found
-    told["not checked"] += [f"'{_rule_called(rule)}'" for rule in waits if rule not in {*waited, *lost}]
-    now_passed = [f"'{_rule_called(rule)}'" for rule in waited if rule not in waits and rule in passed]
+    now_passed = [sentence_case(topic(rule)) for rule in waited if rule not in waits and rule in passed]
     lines = [
         f"{head}: {_some(its)}."
         for head, its in (
             ("New", told["appears"]),
             ("Gone", told["goes"]),
-            ("Not checked any more", told["not checked"]),
-            ("Checked now, nothing found of", now_passed),
+            ("Not checked any more", list(dict.fromkeys(told["not checked"]))),
+            ("Checked now, nothing found", now_passed),
             ("Still there with another figure", [", ".join(told["changes"])] if told["changes"] else []),
         )
         if its
@@ -140,10 +138,6 @@ def _rules_waiting(evaluation: Evaluation) -> list[str]:
     return list(dict.fromkeys(its))
 
 
-def _rule_called(rule: str) -> str:
-    return sentence_case(rule.replace("-", " "))
-
-
 def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """A row for each rule that could not look, and what it needs."""
     return [
@@ -152,7 +146,7 @@ def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": _rule_called(outcome.rule),
+            "text": sentence_case(topic(outcome.rule)),
             "figure": f"needs {needs(outcome.answer.missing)}",
         }
         for outcome in evaluation.outcomes

@@ -10,6 +10,7 @@ from app import answers, compare_view, inspector, needs, state, sweep
 from app.answers_view import answers as show
 from app.shell import bar, escaped
 from schematic import verbs
+from schematic.checks.evaluate import topic
 from schematic.comparison import options
 from schematic.comparison.compare import (
     NOT_COMPUTED,
@@ -180,7 +181,12 @@ def side_by_side(compared: tuple[Alternative, ...], system: System, only: bool) 
     written = written._replace(
         columns=(written.columns[0], Column("what"), *written.columns[2:]), rows=tuple(named)
     )
-    every = written, findings_that_differ(compared, system), not_computed_table(compared, system)
+    differ = findings_that_differ(compared, system)
+    differ = differ._replace(  # without the codes of the rules
+        columns=(*differ.columns[:3], differ.columns[4]),
+        rows=tuple((*row[:3], row[4]) for row in differ.rows),
+    )
+    every = written, differ, not_computed_table(compared, system)
     tables = [each for each in every if each.rows]
     show(
         "differs",
@@ -271,7 +277,9 @@ def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[s
     rows.append(("not checked", open_, False))
     differ = findings_that_differ(compared, system).rows
     for how, head in _HOW.items():
-        said = ["; ".join(sentence_case(str(row[4])) for row in differ if row[:2] == (one.name, how))
+        said = ["; ".join(dict.fromkeys(
+                    sentence_case(str(row[4]) if row[2] else topic(str(row[3])))
+                    for row in differ if row[:2] == (one.name, how)))
                 for one in compared]  # fmt: skip
         if any(said):
             rows.append((head, said, True))

@@ -424,11 +424,37 @@ def strings_out_of_order(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("strings-out-of-order", _strings, strings_out_of_order, "the file has no strings"),
-    Rule("string-upside-down", _strings, string_upside_down, "the file has no strings"),
-    Rule("string-does-not-pass", _passing, string_does_not_pass, "the file has no strings"),
-    Rule("gap-to-drift-small", _passing, gap_to_drift_small, "the file has no strings"),
-    Rule("gap-in-hole-small", whole_liner, gap_in_hole_small, "no liner"),
-    Rule("bit-larger-than-drift", each_section, bit_larger_than_drift, "the file has no hole"),
-    Rule("hole-not-contiguous", each_section, hole_not_contiguous, "the file has no hole"),
+    Rule(
+        "strings-out-of-order", "order of strings", _strings, strings_out_of_order, "the file has no strings"
+    ),
+    Rule(
+        "string-upside-down",
+        "top and shoe of strings",
+        _strings,
+        string_upside_down,
+        "the file has no strings",
+    ),
+    Rule(
+        "string-does-not-pass",
+        "passage of strings",
+        _passing,
+        string_does_not_pass,
+        "the file has no strings",
+    ),
+    Rule("gap-to-drift-small", "gap to the drift", _passing, gap_to_drift_small, "the file has no strings"),
+    Rule("gap-in-hole-small", "gap of the liner in the hole", whole_liner, gap_in_hole_small, "no liner"),
+    Rule(
+        "bit-larger-than-drift",
+        "passage of bits",
+        each_section,
+        bit_larger_than_drift,
+        "the file has no hole",
+    ),
+    Rule(
+        "hole-not-contiguous",
+        "continuity of the hole",
+        each_section,
+        hole_not_contiguous,
+        "the file has no hole",
+    ),
 )
