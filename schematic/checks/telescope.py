@@ -18,6 +18,7 @@ from schematic.outcome import (
     Subject,
     meets,
 )
+from schematic.units import inch_name
 
 _SAME_DEPTH_M = 0.01  # float arithmetic on depths; common practice
 _AGREE_M = 0.3048  # depths from two tallies that are meant to be one; 1 ft, common practice
@@ -304,8 +305,9 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         claimed = string.special_drift_m is not None and meets(
             section.bit_m, string.special_drift_m, at_least=False
         )
-        headline = "{bit} bit, {bit_od}, over drift {drift} of {name}"
-        what = "The {bit} bit, {bit_od}, is larger than the drift of the {name}, {drift}."
+        its = ", {bit_od}," if inch_name(section.bit_m) else ""  # else its size is that figure
+        headline = f"{{bit}} bit{its} over drift {{drift}} of {{name}}"
+        what = f"The {{bit}} bit{its} is larger than the drift of the {{name}}, {{drift}}."
         mend = "Use a smaller bit, or pipe of a larger drift ordered and certified ('special drift')."
         if claimed:
             headline += "; no certificate"

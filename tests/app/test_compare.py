@@ -269,7 +269,7 @@ def test_findings_that_come_with_a_value_are_told_with_where(page):
     swept(page, **{"from": "5 m", "to": "120 m", "step": "23 m"})
 
     rows = sweep.findings_rows(page.session_state["swept"]["done"]).rows
-    assert any(row == ("appears", "error", "lap-outside-limits", "5 m to 28 m") for row in rows)
+    assert any(row == ("appears", "error", "lap outside limits", "5 m to 28 m") for row in rows)
 
 
 def test_a_value_that_cannot_be_is_told_and_the_others_stay(page):
