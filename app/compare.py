@@ -27,7 +27,7 @@ from schematic.comparison.sweep import option_made
 from schematic.depth.plan import Plan
 from schematic.drawing.scene import Sheet
 from schematic.drawing.small_options import small_options
-from schematic.export.tables import Column
+from schematic.export.tables import Column, Table
 from schematic.outcome import Found, NotChecked, Severity
 from schematic.units import System, sentence_case
 from schematic.units import show as printed
@@ -176,18 +176,7 @@ def side_by_side(compared: tuple[Alternative, ...], system: System, only: bool) 
         },
         choose,
     )
-    written = changes(compared)
-    named = [(row[0], sentence_case(answers.value_called(str(row[1]))), *row[2:]) for row in written.rows]
-    written = written._replace(
-        columns=(written.columns[0], Column("what"), *written.columns[2:]), rows=tuple(named)
-    )
-    differ = findings_that_differ(compared, system)
-    differ = differ._replace(  # without the codes of the rules
-        columns=(*differ.columns[:3], differ.columns[4]),
-        rows=tuple((*row[:3], row[4]) for row in differ.rows),
-    )
-    every = written, differ, not_computed_table(compared, system)
-    tables = [each for each in every if each.rows]
+    tables = [each for each in _in_tables(compared, system) if each.rows]
     show(
         "differs",
         [
@@ -275,15 +264,36 @@ def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[s
         for one in able
     ]
     rows.append(("not checked", open_, False))
-    differ = findings_that_differ(compared, system).rows
+    differ = _differ(compared, system).rows
     for how, head in _HOW.items():
-        said = ["; ".join(dict.fromkeys(
-                    sentence_case(str(row[4]) if row[2] else topic(str(row[3])))
-                    for row in differ if row[:2] == (one.name, how)))
+        said = ["; ".join(str(row[3]) for row in differ if row[:2] == (one.name, how))
                 for one in compared]  # fmt: skip
         if any(said):
             rows.append((head, said, True))
     return rows
+
+
+def _differ(compared: tuple[Alternative, ...], system: System) -> Table:
+    """The findings that differ without the codes of the rules; what is not checked by what is looked at."""
+    its = findings_that_differ(compared, system)
+    rows = [(*row[:3], sentence_case(str(row[4]) if row[2] else topic(str(row[3])))) for row in its.rows]
+    return Table(its.title, (*its.columns[:3], its.columns[4]), tuple(dict.fromkeys(rows)))
+
+
+def _in_tables(compared: tuple[Alternative, ...], system: System) -> tuple[Table, ...]:
+    """What is written otherwise, found otherwise and not computed, values of the file by their names."""
+    document, base = state.document(), compared[0].evaluation
+    assert base is not None  # as the page
+    these = inspector.choices(document, base.plan)
+    written, open_ = changes(compared), not_computed_table(compared, system)
+    named = [(row[0], sentence_case(answers.value_called(str(row[1]))), *row[2:]) for row in written.rows]
+    lacks = [(row[0], needs.told(document, base.plan, these, [str(row[1])]), row[2]) for row in open_.rows]
+    heads = (written.columns[0], Column("what"), *written.columns[2:])
+    return (
+        Table(written.title, heads, tuple(named)),
+        _differ(compared, system),
+        Table(open_.title, open_.columns, tuple(lacks)),
+    )
 
 
 def _row(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -45,6 +46,17 @@ def test_a_value_of_the_file_is_named_in_words():
     assert answers.value_called("strings.intermediate casing.shoe") == "intermediate casing, shoe"
     assert answers.value_called("formation.pressures[3].pore") == "pressures 4, pore"
     assert answers.value_called("survey[2].inc") == "survey 3, inc"
+
+
+def test_the_page_says_no_path_of_the_file_and_no_code_of_a_rule(page):
+    told = re.sub("<svg.*?</svg>", "", shown(page))  # a drawing has the paths of its parts
+
+    assert "No longer checked" in told
+    assert "Pups for the space-out" in told  # passed in the well as written: no pups are given there
+    assert not re.search(
+        r"\b(installation|liner|cement|fluids|formation|strings|running string)\.[a-z]", told
+    )
+    assert not [page_.code for page_ in verbs.rules() if "-" in page_.code and page_.code in told]
 
 
 def opened(page: AppTest, name: str) -> AppTest:
