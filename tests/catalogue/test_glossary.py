@@ -10,7 +10,8 @@ barrier, stage collar, external packer, swivel, wiper plug, running tool, inner 
 pack-off, drill pipe, heavy-weight drill pipe, ball, dart, casing, conductor, open hole, rathole,
 shoe track, lap, top of cement"""
 # words that step cards, findings, tables and fields use, none of them the name of a part
-SHOWN = """bleed off, block included, bottoms up, bridge, brine, buttress, cased hole, circulate the long way,
+SHOWN = """plastic viscosity, yield point, gradient, features, driven, off bottom, final pressure, bump over final,
+closure, rating, port, host, bleed off, block included, bottoms up, bridge, brine, buttress, cased hole, circulate the long way,
 circulating limit, closed end, compressibility, condition the hole, core, credited, drag, drawdown, elevators, EMW,
 fill, fins, friction factor, gelled, grade, helical buckling, hydrostatic, inclination, junk, kick, kill mud, leak-off,
 least gap, lift pressure, losses, mix water, neutral weight, over-displacement, overpull, packer, pin, ppg,
