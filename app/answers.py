@@ -11,7 +11,7 @@ from typing import Any
 
 from schematic import verbs
 from schematic.catalogue.glossary import meaning
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.checks.remedies import Remedy
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
@@ -95,9 +95,9 @@ def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
     system = now.plan.identity.system
     had, lettered = {name_of(one) for one in before.findings}, letters(now)
     told: dict[str, list[str]] = {how: [] for how in ("appears", "goes", "changes", "not checked")}
-    for how, _severity, rule, words in findings_between(before, now, system):
+    for how, severity, rule, words in findings_between(before, now, system):
         if how not in ("appears", "changes"):
-            told[how].append(sentence_case(words))
+            told[how].append(sentence_case(words if severity else topic(rule)))
             continue
         its = next(
             (letter, one)
@@ -109,18 +109,16 @@ def followed(change: str, before: Evaluation, now: Evaluation) -> list[Block]:
         lettered.remove(its)
         told[how].append(its[0] if how == "changes" else f"{its[0]} {headline(its[1], system)}")
     waited, waits = _rules_waiting(before), _rules_waiting(now)
-    lost = {one.rule for one in before.findings} - {one.rule for one in now.findings}
     found = {one.rule for one in now.findings}
     passed = {one.rule for one in now.outcomes if isinstance(one.answer, Passed)} - found
-    told["not checked"] += [f"'{_rule_called(rule)}'" for rule in waits if rule not in {*waited, *lost}]
-    now_passed = [f"'{_rule_called(rule)}'" for rule in waited if rule not in waits and rule in passed]
+    now_passed = [sentence_case(topic(rule)) for rule in waited if rule not in waits and rule in passed]
     lines = [
         f"{head}: {_some(its)}."
         for head, its in (
             ("New", told["appears"]),
             ("Gone", told["goes"]),
-            ("Not checked any more", told["not checked"]),
-            ("Checked now, nothing found of", now_passed),
+            ("Not checked any more", list(dict.fromkeys(told["not checked"]))),
+            ("Checked now, nothing found", now_passed),
             ("Still there with another figure", [", ".join(told["changes"])] if told["changes"] else []),
         )
         if its
@@ -140,10 +138,6 @@ def _rules_waiting(evaluation: Evaluation) -> list[str]:
     return list(dict.fromkeys(its))
 
 
-def _rule_called(rule: str) -> str:
-    return sentence_case(rule.replace("-", " "))
-
-
 def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
     """A row for each rule that could not look, and what it needs."""
     return [
@@ -152,7 +146,7 @@ def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": _rule_called(outcome.rule),
+            "text": sentence_case(topic(outcome.rule)),
             "figure": f"needs {needs(outcome.answer.missing)}",
         }
         for outcome in evaluation.outcomes
@@ -194,21 +188,32 @@ def found_note(evaluation: Evaluation, name: str) -> list[Block]:
     return [slip]
 
 
+def value_called(path: str) -> str:
+    """What stands at a path, in words: ``lap``, ``intermediate casing, shoe``, ``pressures 2, pore``."""
+    words: list[str] = []
+    for step in split(path):
+        if step.isdigit() and words:
+            words[-1] += f" {int(step) + 1}"
+        else:
+            words.append(step)
+    alone = len(words) == 2 and words[0] == split(path)[0]  # the section says no more than the key
+    return ", ".join(words[-1:] if alone else words[-2:])
+
+
 def remedy_called(remedy: Remedy) -> str:
     """The value that a remedy writes, by its name: ``Lap 382 ft``."""
-    steps = split(remedy.path)
-    words = steps[-2:] if len(steps) > 2 else steps[-1:]
-    return f"{sentence_case(', '.join(words))} {remedy.after}"
+    return f"{sentence_case(value_called(remedy.path))} {remedy.after}"
 
 
 def remedy_told(remedy: Remedy, called: Mapping[str, str], mended: Collection[str], system: System) -> str:
-    """Which path goes from what to what, which findings that clears, what it brings; of that, what was
+    """What goes from what to what, which findings that clears, what it brings; of that, what was
     *mended* before and comes back.
     """
     gone = [called[name_of(one)] for one in remedy.clears]
     back = [headline(one, system) for one in remedy.brings if name_of(one) in mended]
     new = [headline(one, system) for one in remedy.brings if name_of(one) not in mended]
-    said = [f"{remedy.path}: {remedy.before} to {remedy.after}", f"Clears {' and '.join(gone)}"]
+    said = [f"{sentence_case(value_called(remedy.path))}: {remedy.before} to {remedy.after}"]
+    said += [f"Clears {' and '.join(gone)}"]
     said += [f"Brings back what was mended before: {'; '.join(back)}"] if back else []
     said += [f"Brings: {'; '.join(new)}"] if new else []
     return f"{'. '.join(said if remedy.brings else [*said, 'Brings nothing new'])}."
@@ -399,17 +404,23 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
     return [{"kind": "slip", "sign": sign, "letter": letter, "head": head, "lines": lines, "quiet": []}]
 
 
-def _said(say: Say, system: System) -> str:
-    return sentence_case(sentence(say.text, say.figures, system)).replace("m3", "m\u00b3")
+def _said(say: Say, system: System, needs: Needs) -> str:
+    lacks = say.figures.get("needs")
+    figures = {**say.figures, "needs": needs([lacks])} if isinstance(lacks, str) else say.figures
+    return sentence_case(sentence(say.text, figures, system)).replace("m3", "m\u00b3")
 
 
-def card(evaluation: Evaluation, its: Card) -> list[Block]:
+def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
+
+    def said(say: Say) -> str:
+        return _said(say, system, needs)
+
     boxes, less = [], []
     for head, box in zip(("Now", "Next", "Never exceed"), (its.now, its.next, its.never), strict=True):
         figure = _printed(box.figure, system, unit=True) if box.figure is not None else None
-        lines = [_said(line, system) for line in box.lines]
+        lines = [said(line) for line in box.lines]
         less += [line for line in lines if line.startswith(MAY_BE_LESS)]
         lines = [line for line in lines if not line.startswith(MAY_BE_LESS)]
         made = {
@@ -437,7 +448,7 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
     if given:
         loads = " \u2192 ".join(str(_printed(Figure(n, "force"), system)) for n in given)
         facts.append({"label": f"hook load, {its.weight.motion}", "value": loads})
-    facts += [{"label": "hook load", "value": _said(say, system)} for say in its.weight.says]
+    facts += [{"label": "hook load", "value": said(say)} for say in its.weight.says]
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
@@ -447,24 +458,24 @@ def card(evaluation: Evaluation, its: Card) -> list[Block]:
     def listed(title: str, lines: list[str]) -> list[Block]:
         return [{"kind": "list", "title": title, "lines": lines}] if lines else []
 
-    seen = listed("You should see", [_said(say, system) for say in its.look_for])
-    otherwise = [f"{_said(one.question, system)} {_said(one.action, system)}" for one in its.if_not]
+    seen = listed("You should see", [said(say) for say in its.look_for])
+    otherwise = [f"{said(one.question)} {said(one.action)}" for one in its.if_not]
     beside = seen + listed("If not", otherwise)
     lists = [
         *([{"kind": "pair", "blocks": beside}] if beside else []),
-        *listed("Caution", [_said(say, system) for say in its.caution]),
+        *listed("Caution", [said(say) for say in its.caution]),
     ]
     state_ = "; ".join(f"{thing} {how}" for thing, how in its.state)
     return [
         {"kind": "boxes", "boxes": boxes},
         *({"kind": "note", "text": line} for line in less),
-        *listed("Do", [_said(say, system) for say in its.do]),
+        *listed("Do", [said(say) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},
         *(
             [
-                {"kind": "note", "text": f"Not computed: {one.what}, needs {', '.join(one.needs)}."}
+                {"kind": "note", "text": f"Not computed: {one.what}, needs {needs(one.needs)}."}
                 for one in its.needs
             ]
         ),

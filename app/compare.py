@@ -6,10 +6,11 @@ from typing import Any
 
 import streamlit as st
 
-from app import answers, compare_view, state, sweep
+from app import answers, compare_view, inspector, needs, state, sweep
 from app.answers_view import answers as show
 from app.shell import bar, escaped
 from schematic import verbs
+from schematic.checks.evaluate import topic
 from schematic.comparison import options
 from schematic.comparison.compare import (
     NOT_COMPUTED,
@@ -23,8 +24,10 @@ from schematic.comparison.compare import (
 )
 from schematic.comparison.figures import OF_RULES
 from schematic.comparison.sweep import option_made
+from schematic.depth.plan import Plan
 from schematic.drawing.scene import Sheet
 from schematic.drawing.small_options import small_options
+from schematic.export.tables import Column, Table
 from schematic.outcome import Found, NotChecked, Severity
 from schematic.units import System, sentence_case
 from schematic.units import show as printed
@@ -61,7 +64,9 @@ def make(like: int) -> None:
     name, value = st.session_state["option-name"].strip(), st.session_state["option-value"].strip()
     path = st.session_state["option-path"]
     if not name or not value:
-        st.session_state.problem = answers.refused(f"An option wants a name, and a value for {path}.")
+        st.session_state.problem = answers.refused(
+            f"An option wants a name, and a value for {answers.value_called(path)}."
+        )
     elif state.change(lambda _: option_made(state.document(), name, path, value, like - 1 if like else None)):
         names = [option.name for option in state.document().content.options or ()]
         st.session_state["option"] = names.index(name) + 1  # the one that was made is the one to adopt
@@ -85,9 +90,17 @@ def rename(number: int) -> None:
         state.change(lambda text: edit.set(text, f"options[{number - 1}].name", name))
 
 
+def fields(document: Document, plan: Plan) -> dict[str, str]:
+    """The values that an option may change, by path: each as its field is called."""
+    these = inspector.choices(document, plan)
+    return {path: needs.told(document, plan, these, [path]) for path in options.changeable(document)}
+
+
 def actions(document: Document, compared: tuple[Alternative, ...], number: int) -> None:
     """What can be done with the chosen one."""
     one = compared[number]
+    base = compared[0].evaluation
+    assert base is not None  # as the page
     turn = len(state.texts())  # another text: what was open is closed
     st.button(
         "Adopt" if number else "Adopted",
@@ -109,10 +122,11 @@ def actions(document: Document, compared: tuple[Alternative, ...], number: int) 
         st.form("new-option", border=False),
     ):
         st.text(f"Begins as '{one.name}', with one value changed; a name in use gets the change as well.")
-        paths = options.changeable(document)
+        called = fields(document, base.plan)
+        paths = list(called)
         lap = paths.index("liner.lap") if "liner.lap" in paths else 0
         st.text_input("Name", key="option-name")
-        st.selectbox("Changes", paths, lap, key="option-path")
+        st.selectbox("Changes", paths, lap, key="option-path", format_func=called.__getitem__)
         st.text_input("to", key="option-value", placeholder="as in the file")
         st.form_submit_button("Keep as an option", on_click=make, args=(number,), type="primary")
 
@@ -162,8 +176,7 @@ def side_by_side(compared: tuple[Alternative, ...], system: System, only: bool) 
         },
         choose,
     )
-    every = changes(compared), findings_that_differ(compared, system), not_computed_table(compared, system)
-    tables = [each for each in every if each.rows]
+    tables = [each for each in _in_tables(compared, system) if each.rows]
     show(
         "differs",
         [
@@ -251,13 +264,36 @@ def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[s
         for one in able
     ]
     rows.append(("not checked", open_, False))
-    differ = findings_that_differ(compared, system).rows
+    differ = _differ(compared, system).rows
     for how, head in _HOW.items():
-        said = ["; ".join(sentence_case(str(row[4])) for row in differ if row[:2] == (one.name, how))
+        said = ["; ".join(str(row[3]) for row in differ if row[:2] == (one.name, how))
                 for one in compared]  # fmt: skip
         if any(said):
             rows.append((head, said, True))
     return rows
+
+
+def _differ(compared: tuple[Alternative, ...], system: System) -> Table:
+    """The findings that differ without the codes of the rules; what is not checked by what is looked at."""
+    its = findings_that_differ(compared, system)
+    rows = [(*row[:3], sentence_case(str(row[4]) if row[2] else topic(str(row[3])))) for row in its.rows]
+    return Table(its.title, (*its.columns[:3], its.columns[4]), tuple(dict.fromkeys(rows)))
+
+
+def _in_tables(compared: tuple[Alternative, ...], system: System) -> tuple[Table, ...]:
+    """What is written otherwise, found otherwise and not computed, values of the file by their names."""
+    document, base = state.document(), compared[0].evaluation
+    assert base is not None  # as the page
+    these = inspector.choices(document, base.plan)
+    written, open_ = changes(compared), not_computed_table(compared, system)
+    named = [(row[0], sentence_case(answers.value_called(str(row[1]))), *row[2:]) for row in written.rows]
+    lacks = [(row[0], needs.told(document, base.plan, these, [str(row[1])]), row[2]) for row in open_.rows]
+    heads = (written.columns[0], Column("what"), *written.columns[2:])
+    return (
+        Table(written.title, heads, tuple(named)),
+        _differ(compared, system),
+        Table(open_.title, open_.columns, tuple(lacks)),
+    )
 
 
 def _row(

@@ -7,7 +7,7 @@ from typing import Any
 
 import streamlit as st
 
-from app import answers, exports, revision, since, state
+from app import answers, exports, inspector, needs, revision, since, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.exports import Export
@@ -16,7 +16,7 @@ from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.job_charts import hook_loads_sheet
 from schematic.export.recorded import recorded_table
-from schematic.export.report import plural, readable
+from schematic.export.report import plural
 from schematic.export.tables import Table
 from schematic.job.measured_loads import readings
 from schematic.job.recorded import Compared, recorded
@@ -256,8 +256,10 @@ def curve(evaluation: Evaluation) -> None:
     try:
         sheet = hook_loads_sheet(evaluation, evaluation.plan.identity.system)
     except MissingInput as error:
-        needs = ", ".join(readable(evaluation, name) for name in error.missing)
-        show("no-curve", [{"kind": "note", "text": f"The curve of hook load is not drawn: needs {needs}."}])
+        document = state.document()
+        these = inspector.choices(document, evaluation.plan)
+        lacks = needs.told(document, evaluation.plan, these, error.missing)
+        show("no-curve", [{"kind": "note", "text": f"The curve of hook load is not drawn: needs {lacks}."}])
         return
     drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="curve", narrow=True)
 

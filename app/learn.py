@@ -34,6 +34,7 @@ Block = dict[str, Any]
 
 APART, WATCH, PRACTISE = "Take apart", "Watch it work", "Practise"
 _MOST_WORDS = 8
+_PATH = re.compile(r"[a-z ]+\.[a-z. ]+")
 _ROUNDS = 999
 
 # by which words a step speaks of a part, and the steps at which the part acts
@@ -90,7 +91,8 @@ def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
                 continue
             size = "" if way.thing.size_m is None else f" {printed(way.thing.size_m, 'diameter', system)}"
             if met.verdict is Verdict.NOT_CHECKED or met.clear_m is None:
-                what = f"not checked, needs {', '.join(met.needs)}"
+                lacks = [answers.value_called(name) if _PATH.fullmatch(name) else name for name in met.needs]
+                what = f"not checked, needs {', '.join(lacks)}"
             elif met.verdict is Verdict.PASSES:
                 what = f"passes, {printed(met.clear_m, 'gap', system)} clear on diameter"
             else:
@@ -147,9 +149,9 @@ def explained(words: Iterable[str]) -> list[str]:
 
 def found_words(wanted: str) -> list[Block]:
     """The words of the glossary that hold what was asked for, those that begin with it first."""
-    asked = wanted.strip().casefold()
-    hits = [term for term in glossary.terms() if asked in term.casefold()]
-    hits.sort(key=lambda term: not term.casefold().startswith(asked))
+    asked = glossary.plain(wanted)
+    hits = [term for term in glossary.terms() if asked in glossary.plain(term)]
+    hits.sort(key=lambda term: not glossary.plain(term).startswith(asked))
     if not hits:
         return [
             {

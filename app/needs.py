@@ -20,7 +20,7 @@ from schematic.depth.plan import Plan
 from schematic.export.report import plural
 from schematic.outcome import Found, NotChecked, Outcome
 from schematic.units import sentence_case
-from schematic.wellfile import nodes
+from schematic.wellfile import nodes, path
 from schematic.wellfile.model_job import RUNNING_PARTS
 from schematic.wellfile.model_well import PART_KEYS
 from schematic.wellfile.path import Loc
@@ -38,6 +38,7 @@ _SAID = {
     "ratings": ("pressure rating", "bore rating", "bump rating"),
 }
 _QUOTED = re.compile(r"'([^'{}]+)'")
+_NEXT_PATH = re.compile(r", (?=[a-z][a-z ]*\.)")  # between paths that are told in one text
 
 
 class Way(NamedTuple):
@@ -73,7 +74,13 @@ def ways(document: Document, plan: Plan, these: Sequence[Choice], name: str) -> 
         ]
     if of and (way := _way_of_part(document, plan, these, what, whose)):
         return [way]
+    its = _NEXT_PATH.split(name)
+    if len(its) > 1:
+        return [way for one in its for way in ways(document, plan, these, one)]
     loc, rest = _loc(document, plan, name)
+    assumed = next((one for one in plan.depth.liner.parts if name.startswith(f"{one.path}.")), None)
+    if loc == ("liner", "assembly") and assumed:
+        loc, rest = _parted(assumed.path), name.removeprefix(f"{assumed.path}.")
     if not loc:
         loc, rest = _by_its_kind(plan, name)
     return [_way(document, these, loc, rest) or Way(sentence_case(name), "")]
@@ -115,6 +122,10 @@ def _parted(its: str) -> Loc:
 
 def _loc(document: Document, plan: Plan, name: str) -> tuple[Loc, str]:
     """The place that a path leads to, as far as there is one, and what it says beyond that."""
+    try:
+        return path.locate(document.root, path.split(name)), ""
+    except path.PathError:
+        pass
     content, left = nodes.plain(document.root), name
     held: nodes.Plain = content
     loc: Loc = ()
@@ -167,14 +178,21 @@ def _way(document: Document, these: Sequence[Choice], loc: Loc, beyond: str) -> 
         loc = (*loc, "assembly")
     for size in range(len(loc), 0, -1):
         holder, rest = loc[:size], loc[size:]
-        said = [*(step for step in rest if isinstance(step, str)), *filter(None, [beyond.strip(" ,.")])]
+        said = [step if isinstance(step, str) else str(step + 1) for step in rest]
+        said += filter(None, [beyond.strip(" ,.").replace(".", ", ")])
         if holder in ITEMS:
             panel, title = tables.place_of(holder)
+            if rest and loc[: size + 1] in by_loc:  # a part that the file does not hold goes by its name
+                said[0] = by_loc[loc[: size + 1]].name.partition(", from ")[0].lower()
             return Way(", ".join([title, *said]), panel, table=title)
         choice = by_loc.get(holder)
         if choice is None or not (len(holder) == 1 or inspector.stands(document, holder)):
             continue
-        its = [one for one in inspector.fields(document, holder) if one.loc[: len(loc)] == loc]
+        its = [  # the field itself, those in what stands there, or the one of the whole list
+            one
+            for one in inspector.fields(document, holder)
+            if one.loc[: len(loc)] == loc or loc[: len(one.loc)] == one.loc
+        ]
         if its or not rest:
             empty = next((one for one in its if not one.text), None) if rest else None
             field = (empty or its[0]).loc if rest else ()

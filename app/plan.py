@@ -27,6 +27,7 @@ from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION
 from schematic.outcome import Found, NotChecked, Outcome, Severity
+from schematic.units import sentence_case
 from schematic.wellfile import edit, nodes
 from schematic.wellfile.read import Document
 
@@ -492,7 +493,9 @@ def look(document: Document, these: list[Input]) -> None:
         row: list[Sample] = []
         for row in limits_slider.samples(document, its, check):
             share = (number + min(0.9, len(row) / 40)) / len(these)
-            said.progress(share, f"{its.path}: {len(row)} plans looked at")
+            said.progress(
+                share, f"{sentence_case(answers.value_called(its.path))}: {len(row)} plans looked at"
+            )
         tracks[_rest(document, its)] = row
     while len(tracks) > _MOST_TRACKS:
         del tracks[next(iter(tracks))]

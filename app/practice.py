@@ -11,6 +11,7 @@ from functools import cache, lru_cache
 from random import Random
 from typing import NamedTuple
 
+from app import inspector, needs
 from app.faults import FAULTS, Fault, Planted, Well, evaluated, found, planted, told
 from schematic import verbs
 from schematic.catalogue import glossary
@@ -19,6 +20,7 @@ from schematic.depth.plan import LinerPart
 from schematic.job.card import Card, Say
 from schematic.outcome import DoesNotApply, Found, NotChecked, Passed, sentence
 from schematic.units import sentence_case
+from schematic.wellfile.read import read_text
 
 NAME, ORDER, FAULT, SIGN, WHAT_NOW = "name it", "put in order", "find the fault", "read the sign", "what now"
 _KINDS = (NAME, ORDER, FAULT, FAULT, SIGN, WHAT_NOW)  # of a round, before they are mixed
@@ -181,12 +183,15 @@ def _order_task(well: Well, random: Random) -> Task:
     )
 
 
-def _why_passed(evaluation: Evaluation, fault: Fault) -> str:
+def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
     """Why a choice is not the fault: what its own rule says of the copy."""
     answers = [outcome.answer for outcome in evaluation.outcomes if outcome.rule == fault.rule]
     for answer in answers:
         if isinstance(answer, NotChecked):
-            return f"{fault.choice} That cannot be told here: it needs {', '.join(answer.missing)}."
+            document = read_text(well.text, well.file, well.folder)
+            these = inspector.choices(document, evaluation.plan)
+            lacks = needs.told(document, evaluation.plan, these, answer.missing)
+            return f"{fault.choice} That cannot be told here: it needs {lacks}."
     for answer in answers:
         if isinstance(answer, Passed):
             value = f": {told(evaluation, *answer.value)}" if answer.value else ""
@@ -231,7 +236,7 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
             *([f"Limit {limit.text}, {limit.owner}: {limit.source}"] if limit else []),
         ),
         why_not=tuple(
-            "" if choice == copy.fault.choice else _why_passed(evaluation, by_choice[choice])
+            "" if choice == copy.fault.choice else _why_passed(copy.well, evaluation, by_choice[choice])
             for choice in choices
         ),
         words=words_in(f"{copy.fault.choice} {line}"),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from functools import partial
 from typing import NamedTuple
 
 import streamlit as st
 
-from app import answers, elsewhere, pumping, state
+from app import answers, elsewhere, inspector, needs, pumping, state
 from app.answers_view import answers as show
 from app.apart import TALL_MM, at_step, svg
 from app.drawing_view import drawing
@@ -222,5 +223,8 @@ def page() -> None:
                 narrow=True,
             )
     with right:
-        show("card", st.session_state.problem + answers.card(evaluation, card))
+        document = state.document()
+        these = inspector.choices(document, evaluation.plan)
+        said = partial(needs.told, document, evaluation.plan, these)
+        show("card", st.session_state.problem + answers.card(evaluation, card, said))
         readings(evaluation, card)

@@ -274,7 +274,7 @@ def in_words(old: str, new: str) -> str:
         return "remarks or layout"
     path, before, after = between[0]
     one = f"{before} to {after}" if before and after else f"add {after}" if after else f"take out {before}"
-    words = f"{path} {one}"
+    words = f"{answers.value_called(path)} {one}"
     words = words if len(words) <= _LONGEST_CHANGE else f"{words[: _LONGEST_CHANGE - 1]}…"
     return f"{words}, and {len(between) - 1} more" if len(between) > 1 else words
 

@@ -11,7 +11,7 @@ import streamlit as st
 from app import answers, state
 from app.answers_view import answers as show
 from schematic import verbs
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.comparison import figures as told
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import Figures, figures
@@ -138,8 +138,10 @@ def findings_rows(rows: list[At]) -> Table:
             values = [value for _there, value in its]
             if there:
                 stretches.append(values[0] if len(values) == 1 else f"{values[0]} to {values[-1]}")
-        cells.append((*one, ", ".join(stretches)))
-    heads = ("finding", "severity", "rule", "at")
+        how, severity, rule = one
+        what = rule.replace("-", " ") if severity else topic(rule)  # of what is not checked nothing is found
+        cells.append((how, severity, what, ", ".join(stretches)))
+    heads = ("finding", "severity", "what", "at")
     return Table(
         "Findings that appear or go, against the well as written",
         tuple(map(Column, heads)),

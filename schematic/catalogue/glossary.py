@@ -25,7 +25,7 @@ def meaning(term: str) -> str | None:
     >>> meaning("Shoe_Track").split(";")[0]
     'Liner from the landing collar to the shoe'
     """
-    word = _plain(term)
+    word = plain(term)
     listed = _book()
     if word in listed.terms:
         return listed.terms[word][1]
@@ -35,7 +35,7 @@ def meaning(term: str) -> str | None:
 
 def part(kind: str) -> Part | None:
     """Facts of a kind of part, or None for one that is not listed."""
-    return _book().parts.get(_plain(kind))
+    return _book().parts.get(plain(kind))
 
 
 def terms() -> Mapping[str, str]:
@@ -65,13 +65,14 @@ def _book() -> _Book:
     loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)  # ten times faster where it is built
     content = yaml.load(text, Loader=loader)
     return _Book(
-        terms={_plain(term): (term, meaning) for term, meaning in content["terms"].items()},
+        terms={plain(term): (term, meaning) for term, meaning in content["terms"].items()},
         parts={
-            _plain(kind): Part(kind, facts["does"], facts.get("typical"))
+            plain(kind): Part(kind, facts["does"], facts.get("typical"))
             for kind, facts in content["parts"].items()
         },
     )
 
 
-def _plain(word: str) -> str:
+def plain(word: str) -> str:
+    """A word as it is looked up: small letters, a space for ``-`` and ``_``."""
     return " ".join(word.casefold().replace("-", " ").replace("_", " ").split())

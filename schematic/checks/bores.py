@@ -356,10 +356,28 @@ def string_reaches_collar(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("running-string-does-not-pass", whole_liner, running_string_does_not_pass, "no liner"),
-    Rule("string-lands-on-upper-liner", whole_liner, string_lands_on_upper_liner, "no liner"),
-    Rule("string-reaches-collar", whole_liner, string_reaches_collar, "no liner"),
-    Rule("ball-sticks", whole_liner, ball_sticks, "no liner"),
-    Rule("seat-does-not-hold", whole_liner, seat_does_not_hold, "no liner"),
-    Rule("dart-does-not-wipe", whole_liner, dart_does_not_wipe, "no liner"),
+    Rule(
+        "running-string-does-not-pass",
+        "passage of the running string",
+        whole_liner,
+        running_string_does_not_pass,
+        "no liner",
+    ),
+    Rule(
+        "string-lands-on-upper-liner",
+        "distance of the running string from an earlier liner",
+        whole_liner,
+        string_lands_on_upper_liner,
+        "no liner",
+    ),
+    Rule(
+        "string-reaches-collar",
+        "distance of the inner string from the landing collar",
+        whole_liner,
+        string_reaches_collar,
+        "no liner",
+    ),
+    Rule("ball-sticks", "passage of the ball", whole_liner, ball_sticks, "no liner"),
+    Rule("seat-does-not-hold", "fit of ball and seat", whole_liner, seat_does_not_hold, "no liner"),
+    Rule("dart-does-not-wipe", "fit of dart and running string", whole_liner, dart_does_not_wipe, "no liner"),
 )

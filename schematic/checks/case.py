@@ -35,10 +35,12 @@ class Case:
 class Rule(NamedTuple):
     """One rule: *code* of plain words that say what is wrong, its subjects in a case, its check.
 
-    The check's docstring is the rule's manual page. *nothing* says why there may be no subject at all.
+    *topic* names what is looked at where nothing is found, or not known. The check's docstring is the rule's
+    manual page. *nothing* says why there may be no subject at all.
     """
 
     code: str
+    topic: str
     subjects: Callable[[Case], tuple[Subject, ...]]
     check: Callable[[Case, Subject], Answer]
     nothing: str

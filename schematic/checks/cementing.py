@@ -164,7 +164,19 @@ def cement_falls_short(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("cement-falls-short", whole_liner, cement_falls_short, "no liner"),
-    Rule("cement-sections-do-not-close", whole_liner, cement_sections_do_not_close, "no liner"),
-    Rule("cement-below-liner-top", whole_liner, cement_below_liner_top, "no liner"),
+    Rule("cement-falls-short", "reach of the cement", whole_liner, cement_falls_short, "no liner"),
+    Rule(
+        "cement-sections-do-not-close",
+        "sum of the cement's sections",
+        whole_liner,
+        cement_sections_do_not_close,
+        "no liner",
+    ),
+    Rule(
+        "cement-below-liner-top",
+        "planned top of cement against the liner top",
+        whole_liner,
+        cement_below_liner_top,
+        "no liner",
+    ),
 )

@@ -104,10 +104,18 @@ RULES: tuple[Rule, ...] = (
     *weights.RULES,
     *set_down.RULES,
     *proof.RULES,
-    Rule("waiver-names-no-rule", _waivers, waiver_names_no_rule, "nothing is waived"),
+    Rule(
+        "waiver-names-no-rule", "rules that waivers name", _waivers, waiver_names_no_rule, "nothing is waived"
+    ),
 )
 
+_TOPICS = {rule.code: rule.topic for rule in RULES}
 _WHOLE = Subject("", "the plan")
+
+
+def topic(code: str) -> str:
+    """What a rule looks at, in words that say nothing of what it finds: ``passage of the ball``."""
+    return _TOPICS[code]
 
 
 @dataclass(frozen=True, slots=True)

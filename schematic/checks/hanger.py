@@ -473,12 +473,32 @@ def host_worn(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("slips-near-coupling", whole_liner, slips_near_coupling, "the file has no liner"),
-    Rule("slip-depth-not-proved", whole_liner, slip_depth_not_proved, "no liner"),
-    Rule("dogleg-at-hanger", whole_liner, dogleg_at_hanger, "no liner"),
-    Rule("dogleg-over-limit", whole_liner, dogleg_over_limit, "no liner"),
-    Rule("assembly-must-flex", whole_liner, assembly_must_flex, "no liner"),
-    Rule("host-unsound-at-hanger", whole_liner, host_unsound_at_hanger, "no liner"),
-    Rule("host-not-cemented", whole_liner, host_not_cemented, "no liner"),
-    Rule("host-worn", whole_liner, host_worn, "no liner"),
+    Rule(
+        "slips-near-coupling",
+        "distance of the slips from couplings",
+        whole_liner,
+        slips_near_coupling,
+        "the file has no liner",
+    ),
+    Rule(
+        "slip-depth-not-proved", "proof of the slips' depth", whole_liner, slip_depth_not_proved, "no liner"
+    ),
+    Rule("dogleg-at-hanger", "dogleg at hanger and packer", whole_liner, dogleg_at_hanger, "no liner"),
+    Rule("dogleg-over-limit", "doglegs on the way", whole_liner, dogleg_over_limit, "no liner"),
+    Rule("assembly-must-flex", "stiff assembly in the bends", whole_liner, assembly_must_flex, "no liner"),
+    Rule(
+        "host-unsound-at-hanger",
+        "state of the host at the hanger",
+        whole_liner,
+        host_unsound_at_hanger,
+        "no liner",
+    ),
+    Rule(
+        "host-not-cemented",
+        "cement behind the host at the hanger",
+        whole_liner,
+        host_not_cemented,
+        "no liner",
+    ),
+    Rule("host-worn", "wall left of the host", whole_liner, host_worn, "no liner"),
 )

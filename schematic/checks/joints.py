@@ -297,10 +297,12 @@ def track_not_drillable(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("joints-do-not-count", whole_liner, joints_do_not_count, "no liner"),
-    Rule("joint-length-unusual", _lines, joint_length_unusual, "the liner has no joints"),
-    Rule("lengths-are-overall", whole_liner, lengths_are_overall, "no liner"),
-    Rule("pups-do-not-fit", whole_liner, pups_do_not_fit, "no liner"),
-    Rule("shoe-track-unusual", whole_liner, shoe_track_unusual, "no liner"),
-    Rule("track-not-drillable", whole_liner, track_not_drillable, "no liner"),
+    Rule("joints-do-not-count", "count of joints", whole_liner, joints_do_not_count, "no liner"),
+    Rule("joint-length-unusual", "length of joints", _lines, joint_length_unusual, "the liner has no joints"),
+    Rule("lengths-are-overall", "make-up loss in the lengths", whole_liner, lengths_are_overall, "no liner"),
+    Rule("pups-do-not-fit", "pups for the space-out", whole_liner, pups_do_not_fit, "no liner"),
+    Rule("shoe-track-unusual", "length of the shoe track", whole_liner, shoe_track_unusual, "no liner"),
+    Rule(
+        "track-not-drillable", "drilling out of the shoe track", whole_liner, track_not_drillable, "no liner"
+    ),
 )

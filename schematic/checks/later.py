@@ -163,7 +163,21 @@ def tail_pipe_clashes(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("next-bit-does-not-pass", whole_liner, next_bit_does_not_pass, "no liner"),
-    Rule("tie-back-does-not-seal", whole_liner, tie_back_does_not_seal, "no liner"),
-    Rule("tail-pipe-clashes", whole_liner, tail_pipe_clashes, "no liner"),
+    Rule(
+        "next-bit-does-not-pass", "passage of the next bit", whole_liner, next_bit_does_not_pass, "no liner"
+    ),
+    Rule(
+        "tie-back-does-not-seal",
+        "fit of the tie-back's seal",
+        whole_liner,
+        tie_back_does_not_seal,
+        "no liner",
+    ),
+    Rule(
+        "tail-pipe-clashes",
+        "distance of the tail pipe from the liner top",
+        whole_liner,
+        tail_pipe_clashes,
+        "no liner",
+    ),
 )

@@ -218,7 +218,13 @@ def dogs_reach_upper_liner(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("plug-does-not-suit", whole_liner, plug_does_not_suit, "no liner"),
-    Rule("slick-joint-short", whole_liner, slick_joint_short, "no liner"),
-    Rule("dogs-reach-upper-liner", whole_liner, dogs_reach_upper_liner, "no liner"),
+    Rule("plug-does-not-suit", "fit of wiper plug and liner", whole_liner, plug_does_not_suit, "no liner"),
+    Rule("slick-joint-short", "travel of the slick joint", whole_liner, slick_joint_short, "no liner"),
+    Rule(
+        "dogs-reach-upper-liner",
+        "distance of the dogs from an earlier liner",
+        whole_liner,
+        dogs_reach_upper_liner,
+        "no liner",
+    ),
 )

@@ -194,7 +194,7 @@ def _datum(_case: Case) -> tuple[Subject, ...]:
 
 
 RULES = (
-    Rule("datum-below-ground", _datum, datum_below_ground, "no datum"),
-    Rule("tvd-exceeds-md", _entered, tvd_exceeds_md, _NO_TVD),
-    Rule("tvd-disagrees", _entered, tvd_disagrees, _NO_TVD),
+    Rule("datum-below-ground", "datum against ground and seabed", _datum, datum_below_ground, "no datum"),
+    Rule("tvd-exceeds-md", "true depths against measured depths", _entered, tvd_exceeds_md, _NO_TVD),
+    Rule("tvd-disagrees", "true depths against the survey", _entered, tvd_disagrees, _NO_TVD),
 )

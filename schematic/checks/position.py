@@ -363,11 +363,31 @@ def shoe_deeper_than_permit(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("rathole-unusual", whole_liner, rathole_unusual, "no liner"),
-    Rule("cemented-lap-short", whole_liner, cemented_lap_short, "no liner"),
-    Rule("shoe-deeper-than-permit", whole_liner, shoe_deeper_than_permit, "no liner"),
-    Rule("liner-below-hole", whole_liner, liner_below_hole, "the file has no liner"),
-    Rule("liner-top-outside-host", whole_liner, liner_top_outside_host, "the file has no liner"),
-    Rule("host-not-innermost", whole_liner, host_not_innermost, "the file has no liner"),
-    Rule("lap-outside-limits", whole_liner, lap_outside_limits, "the file has no liner"),
+    Rule("rathole-unusual", "length of the rathole", whole_liner, rathole_unusual, "no liner"),
+    Rule("cemented-lap-short", "cemented length of the lap", whole_liner, cemented_lap_short, "no liner"),
+    Rule(
+        "shoe-deeper-than-permit", "shoe against the permit", whole_liner, shoe_deeper_than_permit, "no liner"
+    ),
+    Rule(
+        "liner-below-hole",
+        "liner shoe against the hole's depth",
+        whole_liner,
+        liner_below_hole,
+        "the file has no liner",
+    ),
+    Rule(
+        "liner-top-outside-host",
+        "place of the liner top in its host",
+        whole_liner,
+        liner_top_outside_host,
+        "the file has no liner",
+    ),
+    Rule(
+        "host-not-innermost",
+        "innermost string at the liner top",
+        whole_liner,
+        host_not_innermost,
+        "the file has no liner",
+    ),
+    Rule("lap-outside-limits", "length of the lap", whole_liner, lap_outside_limits, "the file has no liner"),
 )

@@ -519,14 +519,58 @@ def inflow_test_too_small(case: Case, subject: Subject) -> Answer:
 _NO_POSITIVE = "no positive test is planned"
 _NO_INFLOW = "no inflow test is planned"
 RULES: tuple[Rule, ...] = (
-    Rule("lap-test-loads-hanger", _positive_tests, lap_test_loads_hanger, _NO_POSITIVE),
-    Rule("lap-leak-breaks-host-shoe", _positive_tests, lap_leak_breaks_host_shoe, _NO_POSITIVE),
-    Rule("test-bursts-host", _positive_tests, test_bursts_host, _NO_POSITIVE),
-    Rule("test-bursts-liner", _positive_tests, test_bursts_liner, _NO_POSITIVE),
-    Rule("host-not-tested", _positive_tests, host_not_tested, _NO_POSITIVE),
-    Rule("test-pressure-disagrees", _positive_tests, test_pressure_disagrees, _NO_POSITIVE),
-    Rule("test-little-over-fracture", _positive_tests, test_little_over_fracture, _NO_POSITIVE),
-    Rule("test-held-too-short", _all_tests, test_held_too_short, "no test is planned"),
-    Rule("inflow-over-routine", _inflow_tests, inflow_over_routine, _NO_INFLOW),
-    Rule("inflow-test-too-small", _inflow_tests, inflow_test_too_small, _NO_INFLOW),
+    Rule(
+        "lap-test-loads-hanger",
+        "load of the lap test on the hanger",
+        _positive_tests,
+        lap_test_loads_hanger,
+        _NO_POSITIVE,
+    ),
+    Rule(
+        "lap-leak-breaks-host-shoe",
+        "pressure at the host shoe if the lap leaks",
+        _positive_tests,
+        lap_leak_breaks_host_shoe,
+        _NO_POSITIVE,
+    ),
+    Rule(
+        "test-bursts-host", "test pressure against the host", _positive_tests, test_bursts_host, _NO_POSITIVE
+    ),
+    Rule(
+        "test-bursts-liner",
+        "test pressure against liner and packer",
+        _positive_tests,
+        test_bursts_liner,
+        _NO_POSITIVE,
+    ),
+    Rule("host-not-tested", "earlier test of the host", _positive_tests, host_not_tested, _NO_POSITIVE),
+    Rule(
+        "test-pressure-disagrees",
+        "test pressure against its EMW",
+        _positive_tests,
+        test_pressure_disagrees,
+        _NO_POSITIVE,
+    ),
+    Rule(
+        "test-little-over-fracture",
+        "test pressure against fracture pressure",
+        _positive_tests,
+        test_little_over_fracture,
+        _NO_POSITIVE,
+    ),
+    Rule(
+        "test-held-too-short",
+        "time for which tests are held",
+        _all_tests,
+        test_held_too_short,
+        "no test is planned",
+    ),
+    Rule("inflow-over-routine", "push from behind the lap", _inflow_tests, inflow_over_routine, _NO_INFLOW),
+    Rule(
+        "inflow-test-too-small",
+        "inflow test against the next fluid",
+        _inflow_tests,
+        inflow_test_too_small,
+        _NO_INFLOW,
+    ),
 )

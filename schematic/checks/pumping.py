@@ -412,10 +412,46 @@ def schedule_does_not_add_up(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("columns-break-the-rock", whole_liner, columns_break_the_rock, "no liner"),
-    Rule("columns-let-the-well-flow", whole_liner, columns_let_the_well_flow, "no liner"),
-    Rule("gelled-cement-under-pore", whole_liner, gelled_cement_under_pore, "no liner"),
-    Rule("float-overloaded-at-bump", whole_liner, float_overloaded_at_bump, "no liner"),
-    Rule("thickening-time-short", each_fluid, thickening_time_short, "the file has no fluids"),
-    Rule("schedule-does-not-add-up", whole_liner, schedule_does_not_add_up, "no liner"),
+    Rule(
+        "columns-break-the-rock",
+        "columns at rest against fracture pressure",
+        whole_liner,
+        columns_break_the_rock,
+        "no liner",
+    ),
+    Rule(
+        "columns-let-the-well-flow",
+        "columns at rest against pore pressure",
+        whole_liner,
+        columns_let_the_well_flow,
+        "no liner",
+    ),
+    Rule(
+        "gelled-cement-under-pore",
+        "gelled cement against pore pressure",
+        whole_liner,
+        gelled_cement_under_pore,
+        "no liner",
+    ),
+    Rule(
+        "float-overloaded-at-bump",
+        "load on the floats after the bump",
+        whole_liner,
+        float_overloaded_at_bump,
+        "no liner",
+    ),
+    Rule(
+        "thickening-time-short",
+        "thickening time",
+        each_fluid,
+        thickening_time_short,
+        "the file has no fluids",
+    ),
+    Rule(
+        "schedule-does-not-add-up",
+        "sum of the pumping schedule",
+        whole_liner,
+        schedule_does_not_add_up,
+        "no liner",
+    ),
 )

@@ -132,6 +132,6 @@ def solids_bridge(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("bypass-small", whole_liner, bypass_small, "no liner"),
-    Rule("solids-bridge", each_fluid, solids_bridge, "the file has no fluids"),
+    Rule("bypass-small", "room for returns past the hanger", whole_liner, bypass_small, "no liner"),
+    Rule("solids-bridge", "solids in the narrowest gap", each_fluid, solids_bridge, "the file has no fluids"),
 )

@@ -419,10 +419,22 @@ def zones_not_kept_apart(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("pore-over-fracture", _pressures, pore_over_fracture, "no formation"),
-    Rule("mud-outside-window", whole_liner, mud_outside_window, "no liner"),
-    Rule("leak-off-disagrees", whole_liner, leak_off_disagrees, "no liner"),
-    Rule("rock-left-open", _tops, rock_left_open, "the file marks no rock to be covered"),
-    Rule("fresh-water-not-covered", _fresh, fresh_water_not_covered, "the file names no fresh water"),
-    Rule("zones-not-kept-apart", whole_liner, zones_not_kept_apart, "no liner"),
+    Rule(
+        "pore-over-fracture", "pore against fracture pressure", _pressures, pore_over_fracture, "no formation"
+    ),
+    Rule(
+        "mud-outside-window", "mud against the pressure window", whole_liner, mud_outside_window, "no liner"
+    ),
+    Rule("leak-off-disagrees", "leak-off test of the host shoe", whole_liner, leak_off_disagrees, "no liner"),
+    Rule(
+        "rock-left-open", "cover of the rock", _tops, rock_left_open, "the file marks no rock to be covered"
+    ),
+    Rule(
+        "fresh-water-not-covered",
+        "cover of fresh water",
+        _fresh,
+        fresh_water_not_covered,
+        "the file names no fresh water",
+    ),
+    Rule("zones-not-kept-apart", "cement between zones", whole_liner, zones_not_kept_apart, "no liner"),
 )

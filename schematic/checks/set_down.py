@@ -214,7 +214,13 @@ def liner_lifted_by_cement(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("pipe-buckles", _pushes, pipe_buckles, "no running string"),
-    Rule("set-down-short", whole_liner, set_down_short, "no liner"),
-    Rule("liner-lifted-by-cement", whole_liner, liner_lifted_by_cement, "no liner"),
+    Rule("pipe-buckles", "buckling", _pushes, pipe_buckles, "no running string"),
+    Rule("set-down-short", "weight that reaches the liner top", whole_liner, set_down_short, "no liner"),
+    Rule(
+        "liner-lifted-by-cement",
+        "lift of the cement on the liner",
+        whole_liner,
+        liner_lifted_by_cement,
+        "no liner",
+    ),
 )

@@ -488,12 +488,30 @@ def liner_collapses_empty(case: Case, subject: Subject) -> Answer:
 
 
 RULES: tuple[Rule, ...] = (
-    Rule("bands-too-close", _pressures, bands_too_close, ""),
-    Rule("plug-release-like-another", _pressures, plug_release_like_another, ""),
-    Rule("circulating-sets-the-hanger", _pressures, circulating_sets_the_hanger, ""),
-    Rule("pressure-over-rating", _pressures, pressure_over_rating, ""),
-    Rule("tool-pumped-out", _pressures, tool_pumped_out, ""),
-    Rule("hanger-overloaded", whole_liner, hanger_overloaded, ""),
-    Rule("liner-collapses-at-end", whole_liner, liner_collapses_at_end, ""),
-    Rule("liner-collapses-empty", whole_liner, liner_collapses_empty, ""),
+    Rule("bands-too-close", "distance between setting pressures", _pressures, bands_too_close, ""),
+    Rule(
+        "plug-release-like-another",
+        "plug release against the other pressures",
+        _pressures,
+        plug_release_like_another,
+        "",
+    ),
+    Rule(
+        "circulating-sets-the-hanger",
+        "circulating limit against the hanger's pressure",
+        _pressures,
+        circulating_sets_the_hanger,
+        "",
+    ),
+    Rule("pressure-over-rating", "setting pressures against ratings", _pressures, pressure_over_rating, ""),
+    Rule("tool-pumped-out", "weight on the tool against pump-out force", _pressures, tool_pumped_out, ""),
+    Rule("hanger-overloaded", "load on the hanger", whole_liner, hanger_overloaded, ""),
+    Rule(
+        "liner-collapses-at-end",
+        "collapse of the liner when displacement ends",
+        whole_liner,
+        liner_collapses_at_end,
+        "",
+    ),
+    Rule("liner-collapses-empty", "collapse of the empty liner", whole_liner, liner_collapses_empty, ""),
 )

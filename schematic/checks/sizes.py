@@ -188,8 +188,20 @@ def hole_not_plausible(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("size-not-listed", _pipes, size_not_listed, "no pipe"),
-    Rule("weight-disagrees", _pipes, weight_disagrees, "no pipe"),
-    Rule("density-not-plausible", each_fluid, density_not_plausible, "the file has no fluids"),
-    Rule("hole-not-plausible", each_section, hole_not_plausible, "the file has no hole"),
+    Rule("size-not-listed", "sizes against the listed ones", _pipes, size_not_listed, "no pipe"),
+    Rule("weight-disagrees", "weight of pipe against its size", _pipes, weight_disagrees, "no pipe"),
+    Rule(
+        "density-not-plausible",
+        "densities of fluids",
+        each_fluid,
+        density_not_plausible,
+        "the file has no fluids",
+    ),
+    Rule(
+        "hole-not-plausible",
+        "size and depth of the hole",
+        each_section,
+        hole_not_plausible,
+        "the file has no hole",
+    ),
 )

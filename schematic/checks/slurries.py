@@ -525,13 +525,39 @@ def cement_short_of_rule(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("densities-out-of-order", whole_liner, densities_out_of_order, "no liner"),
-    Rule("excess-without-basis", whole_liner, excess_without_basis, "no liner"),
-    Rule("caliper-far-over-gauge", whole_liner, caliper_far_over_gauge, "no liner"),
-    Rule("slurry-wants-silica", each_fluid, slurry_wants_silica, "the file has no fluids"),
-    Rule("much-cement-above-liner", whole_liner, much_cement_above_liner, "no liner"),
-    Rule("over-displacement-large", whole_liner, over_displacement_large, "no liner"),
-    Rule("pump-efficiency-unusual", whole_liner, pump_efficiency_unusual, "no liner"),
-    Rule("strokes-alone-miss-the-bump", whole_liner, strokes_alone_miss_the_bump, "no liner"),
-    Rule("cement-short-of-rule", whole_liner, cement_short_of_rule, "no liner"),
+    Rule("densities-out-of-order", "order of densities", whole_liner, densities_out_of_order, "no liner"),
+    Rule("excess-without-basis", "basis of the excess", whole_liner, excess_without_basis, "no liner"),
+    Rule(
+        "caliper-far-over-gauge", "caliper against bit size", whole_liner, caliper_far_over_gauge, "no liner"
+    ),
+    Rule(
+        "slurry-wants-silica",
+        "silica in the slurry",
+        each_fluid,
+        slurry_wants_silica,
+        "the file has no fluids",
+    ),
+    Rule(
+        "much-cement-above-liner",
+        "cement above the liner top",
+        whole_liner,
+        much_cement_above_liner,
+        "no liner",
+    ),
+    Rule("over-displacement-large", "over-displacement", whole_liner, over_displacement_large, "no liner"),
+    Rule("pump-efficiency-unusual", "pump efficiency", whole_liner, pump_efficiency_unusual, "no liner"),
+    Rule(
+        "strokes-alone-miss-the-bump",
+        "doubt in the displacement",
+        whole_liner,
+        strokes_alone_miss_the_bump,
+        "no liner",
+    ),
+    Rule(
+        "cement-short-of-rule",
+        "planned cement against the chosen rule",
+        whole_liner,
+        cement_short_of_rule,
+        "no liner",
+    ),
 )

@@ -215,8 +215,14 @@ def logger_disagrees(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("survey-ends-above-bottom", _survey, survey_ends_above_bottom, "no survey"),
-    Rule("stations-far-apart", _survey, stations_far_apart, "no survey"),
-    Rule("bend-not-plausible", _survey, bend_not_plausible, "no survey"),
-    Rule("logger-disagrees", _logged, logger_disagrees, "the file states no logger's depth of a hole bottom"),
+    Rule("survey-ends-above-bottom", "reach of the survey", _survey, survey_ends_above_bottom, "no survey"),
+    Rule("stations-far-apart", "spacing of survey stations", _survey, stations_far_apart, "no survey"),
+    Rule("bend-not-plausible", "bends of the survey", _survey, bend_not_plausible, "no survey"),
+    Rule(
+        "logger-disagrees",
+        "logger's depth against driller's",
+        _logged,
+        logger_disagrees,
+        "the file states no logger's depth of a hole bottom",
+    ),
 )

@@ -240,8 +240,28 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("stated-depths-disagree", _ends, stated_depths_disagree, "the file has no liner"),
-    Rule("tally-does-not-close", whole_liner, tally_does_not_close, "the file has no liner"),
-    Rule("running-string-misses-liner-top", whole_liner, running_string_misses_liner_top, "no liner"),
-    Rule("parts-out-of-order", whole_liner, parts_out_of_order, "the file has no liner"),
+    Rule(
+        "stated-depths-disagree",
+        "depths that are given twice",
+        _ends,
+        stated_depths_disagree,
+        "the file has no liner",
+    ),
+    Rule(
+        "tally-does-not-close", "sum of the tally", whole_liner, tally_does_not_close, "the file has no liner"
+    ),
+    Rule(
+        "running-string-misses-liner-top",
+        "length of the running string",
+        whole_liner,
+        running_string_misses_liner_top,
+        "no liner",
+    ),
+    Rule(
+        "parts-out-of-order",
+        "order of the liner's parts",
+        whole_liner,
+        parts_out_of_order,
+        "the file has no liner",
+    ),
 )

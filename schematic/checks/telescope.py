@@ -18,6 +18,7 @@ from schematic.outcome import (
     Subject,
     meets,
 )
+from schematic.units import inch_name
 
 _SAME_DEPTH_M = 0.01  # float arithmetic on depths; common practice
 _AGREE_M = 0.3048  # depths from two tallies that are meant to be one; 1 ft, common practice
@@ -304,8 +305,9 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         claimed = string.special_drift_m is not None and meets(
             section.bit_m, string.special_drift_m, at_least=False
         )
-        headline = "{bit} bit, {bit_od}, over drift {drift} of {name}"
-        what = "The {bit} bit, {bit_od}, is larger than the drift of the {name}, {drift}."
+        its = ", {bit_od}," if inch_name(section.bit_m) else ""  # else its size is that figure
+        headline = f"{{bit}} bit{its} over drift {{drift}} of {{name}}"
+        what = f"The {{bit}} bit{its} is larger than the drift of the {{name}}, {{drift}}."
         mend = "Use a smaller bit, or pipe of a larger drift ordered and certified ('special drift')."
         if claimed:
             headline += "; no certificate"
@@ -424,11 +426,37 @@ def strings_out_of_order(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("strings-out-of-order", _strings, strings_out_of_order, "the file has no strings"),
-    Rule("string-upside-down", _strings, string_upside_down, "the file has no strings"),
-    Rule("string-does-not-pass", _passing, string_does_not_pass, "the file has no strings"),
-    Rule("gap-to-drift-small", _passing, gap_to_drift_small, "the file has no strings"),
-    Rule("gap-in-hole-small", whole_liner, gap_in_hole_small, "no liner"),
-    Rule("bit-larger-than-drift", each_section, bit_larger_than_drift, "the file has no hole"),
-    Rule("hole-not-contiguous", each_section, hole_not_contiguous, "the file has no hole"),
+    Rule(
+        "strings-out-of-order", "order of strings", _strings, strings_out_of_order, "the file has no strings"
+    ),
+    Rule(
+        "string-upside-down",
+        "top and shoe of strings",
+        _strings,
+        string_upside_down,
+        "the file has no strings",
+    ),
+    Rule(
+        "string-does-not-pass",
+        "passage of strings",
+        _passing,
+        string_does_not_pass,
+        "the file has no strings",
+    ),
+    Rule("gap-to-drift-small", "gap to the drift", _passing, gap_to_drift_small, "the file has no strings"),
+    Rule("gap-in-hole-small", "gap of the liner in the hole", whole_liner, gap_in_hole_small, "no liner"),
+    Rule(
+        "bit-larger-than-drift",
+        "passage of bits",
+        each_section,
+        bit_larger_than_drift,
+        "the file has no hole",
+    ),
+    Rule(
+        "hole-not-contiguous",
+        "continuity of the hole",
+        each_section,
+        hole_not_contiguous,
+        "the file has no hole",
+    ),
 )

@@ -279,9 +279,21 @@ def weight_signal_small(case: Case, subject: Subject) -> Answer:
 
 
 RULES = (
-    Rule("overpull-small", _carrying, overpull_small, "no running string"),
-    Rule("tension-factor-small", _pipes, tension_factor_small, "no running string"),
-    Rule("slack-off-weight-small", whole_liner, slack_off_weight_small, "no liner"),
-    Rule("torque-over-limit", _running, torque_over_limit, "no running string"),
-    Rule("weight-signal-small", whole_liner, weight_signal_small, "no liner"),
+    Rule("overpull-small", "overpull", _carrying, overpull_small, "no running string"),
+    Rule("tension-factor-small", "tension factor", _pipes, tension_factor_small, "no running string"),
+    Rule(
+        "slack-off-weight-small",
+        "hook load left slacking off",
+        whole_liner,
+        slack_off_weight_small,
+        "no liner",
+    ),
+    Rule("torque-over-limit", "torque off bottom", _running, torque_over_limit, "no running string"),
+    Rule(
+        "weight-signal-small",
+        "sign of the hanger in the hook load",
+        whole_liner,
+        weight_signal_small,
+        "no liner",
+    ),
 )

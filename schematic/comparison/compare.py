@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from schematic.checks.evaluate import Evaluation, evaluate
+from schematic.checks.evaluate import Evaluation, evaluate, topic
 from schematic.comparison.around import around
 from schematic.comparison.figures import OF_RULES, by_subject, figures, not_computed
 from schematic.comparison.installation import installation_otherwise
@@ -17,9 +17,10 @@ from schematic.comparison.words import difference, follows, moved
 from schematic.comparison.written import Written, written
 from schematic.depth.resolve import resolve
 from schematic.export import CAUTION
+from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
 from schematic.export.tables import as_data as table_data
-from schematic.outcome import Figure, Found, NotChecked, sentence
+from schematic.outcome import Figure, Found, NotChecked, Passed, sentence
 from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError, Problem
@@ -175,7 +176,7 @@ def _without_words(old: Evaluation, new: Evaluation, system: System) -> str:
     if others:
         return f"of the installation alone differs: {'; '.join(others)}"
     if findings_between(old, new, system):
-        return "no figure differs, the findings do"
+        return "no figure differs, what the checks say does"
     return "nothing that is computed differs"
 
 
@@ -205,7 +206,8 @@ def findings_that_differ(compared: tuple[Alternative, ...], system: System) -> T
 def findings_between(old: Evaluation, new: Evaluation, system: System) -> list[tuple[str, str, str, str]]:
     """What the new way brings, takes away or changes of the findings: how, severity, rule, words.
 
-    What goes for want of an input has not gone: it is "not checked".
+    What goes for want of an input has not gone: it is "not checked", and so is what passed or did not apply
+    before; that has no severity.
     """
     before, after = _findings(old, system), _findings(new, system)
     unknown = {o.rule for o in new.outcomes if isinstance(o.answer, NotChecked)}
@@ -224,7 +226,20 @@ def findings_between(old: Evaluation, new: Evaluation, system: System) -> list[t
             was_severity, was, _waived = before[key]
             told_before = was if severity == was_severity else f"{was_severity}, {was}"
             rows.append(("changes", severity, key[0], f"{what}{waived}; was: {told_before}"))
-    return rows
+    return rows + _checked_no_more(old, new)
+
+
+def _checked_no_more(old: Evaluation, new: Evaluation) -> list[tuple[str, str, str, str]]:
+    """What the new way lacks an input for and the old one does not, other than its findings."""
+    was = {(o.rule, called): o.answer for o in old.outcomes for called in o.subject}
+    rows = []
+    for one in new.outcomes:
+        before = was.get((one.rule, one.subject.path)) or was.get((one.rule, one.subject.name))
+        if isinstance(one.answer, NotChecked) and not isinstance(before, Found | NotChecked):
+            lacks = ", ".join(readable(new, name) for name in one.answer.missing)
+            passed = "; it passed before" if isinstance(before, Passed) else ""
+            rows.append(("not checked", "", one.rule, f"{topic(one.rule)}: needs {lacks}{passed}"))
+    return list(dict.fromkeys(rows))
 
 
 def _findings(evaluation: Evaluation, system: System) -> dict[tuple[str, str], tuple[str, str, str]]:

@@ -17,6 +17,7 @@ from schematic.comparison.words import follows, moved, signed
 from schematic.comparison.written import Written, written
 from schematic.depth.plan import LinerPart
 from schematic.depth.resolve import resolve
+from schematic.export.report import plural
 from schematic.export.tables import Cell, Column, Table, part_name
 from schematic.units import System, sentence_case, show, unit_of
 from schematic.wellfile.read import Document
@@ -184,9 +185,18 @@ def in_sentences(both: Differences, system: System) -> tuple[str, ...]:
     said += follows(both.new, before, after, system)
     said += around(both.old, both.new, system)
     listed = found(both, system).rows
-    words = {"appears": "new", "goes": "gone", "changes": "changed", "not checked": "no longer checked"}
+    words = {
+        "appears": "new",
+        "goes": "gone",
+        "changes": "changed",
+        "not checked": "no longer made, input missing",
+    }
     counted = [(sum(row[0] == how for row in listed), word) for how, word in words.items()]
-    told = [f"{count} {'finding' if count == 1 else 'findings'} {word}" for count, word in counted if count]
+    told = [
+        f"{plural(count, 'check' if word.endswith('missing') else 'finding')} {word}"
+        for count, word in counted
+        if count
+    ]
     if told:
         said.append(", ".join(told))
     if not computed(both, system).rows:

@@ -249,20 +249,14 @@ def findings_table(made: Replanned, system: System) -> Table:
     """
     old, new = made.both.old, made.both.new
     needs = {
-        (o.rule, o.subject.path): ", ".join(readable(new, name) for name in o.answer.missing)
+        o.rule: ", ".join(readable(new, name) for name in o.answer.missing)
         for o in new.outcomes
         if isinstance(o.answer, NotChecked)
     }
-    by_rule = {rule: text for (rule, _path), text in needs.items()}
     rows: list[tuple[Cell, ...]] = []
     for how, severity, rule, what in findings_between(old, new, system):
-        lost = f"needs {by_rule[rule]}; was: " if how == "not checked" else ""
+        lost = f"needs {needs[rule]}; was: " if how == "not checked" and severity else ""
         rows.append((_HOW[how], severity, rule, lost + what))
-    rows += [
-        (_HOW["not checked"], "", o.rule, f"needs {needs[o.rule, o.subject.path]}; it passed before")
-        for o in old.outcomes
-        if isinstance(o.answer, Passed) and (o.rule, o.subject.path) in needs
-    ]
     order = list(_HOW.values())
     rows.sort(key=lambda row: order.index(str(row[0])))
     heads = ("finding", "severity", "rule", "what")

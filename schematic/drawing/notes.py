@@ -8,7 +8,7 @@ from __future__ import annotations
 from itertools import accumulate
 from typing import NamedTuple
 
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.details_zone import more_cuts
 from schematic.drawing.fills import Rect
@@ -30,7 +30,7 @@ _COLUMN_MM = 88.0  # least width of a column of text
 _GAP_MM = 7.0
 _INDENT_MM = 5.6
 _PASSING = "passage"  # the part of the blocks about what has to pass
-_OPEN = "Not checked: input that is missing, and the rules that want it"  # begins a column of its own
+_OPEN = "Not checked: input that is missing, and the checks that want it"  # begins a column of its own
 
 
 class _Block(NamedTuple):
@@ -130,7 +130,7 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks.append(_heading(_OPEN))
     missing = missing_inputs(evaluation)
     blocks += [
-        _plain(f"{readable(evaluation, name)}: {', '.join(_rules_for(evaluation, name))}", width_mm)
+        _plain(f"{readable(evaluation, name)}: {', '.join(_topics_for(evaluation, name))}", width_mm)
         for name, _count in missing
     ]
     if not missing:
@@ -155,11 +155,11 @@ def _below_each_other(blocks: list[_Block], left_mm: float, top_mm: float) -> li
     return [_drawn(block, left_mm, top) for block, top in zip(blocks, tops, strict=False)]
 
 
-def _rules_for(evaluation: Evaluation, name: str) -> list[str]:
-    """The rules that a missing input keeps from being checked."""
+def _topics_for(evaluation: Evaluation, name: str) -> list[str]:
+    """What a missing input keeps from being checked."""
     return list(
         dict.fromkeys(
-            outcome.rule
+            topic(outcome.rule)
             for outcome in evaluation.outcomes
             if isinstance(outcome.answer, NotChecked) and name in outcome.answer.missing
         )

@@ -35,9 +35,13 @@ def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
 
 def readable(evaluation: Evaluation, path: str) -> str:
     """A missing input by the name of its part, where a path would only give a number."""
-    for part in evaluation.plan.depth.liner.parts:
-        if path.startswith(part.path + "."):
-            return f"{path.removeprefix(part.path + '.')} of {part.name}"
+    depth = evaluation.plan.depth
+    named = {part.path: part.name for part in depth.liner.parts}
+    named |= {part.path: part.name for part in (depth.running.parts if depth.running else ())}
+    for its, name in named.items():
+        if path.startswith(f"{its}."):
+            what = path.removeprefix(f"{its}.").rpartition(", its ")[2]  # of "pipe, its grade" the grade
+            return f"{what} of {name}"
     return path
 
 

@@ -18,7 +18,10 @@ def slacked(make: BoxMaker, force_n: float | None, needs: str) -> Weight | None:
             raise MissingInput(needs)
         before, motion = make.moving(make.job.hook_loads.alone, Motion.SLACKING_OFF)
         if make.plan.job.friction is None:
-            after, says = before - force_n, [Say("drag not computed: needs installation.friction")]
+            after, says = (
+                before - force_n,
+                [Say("drag not computed: needs {needs}", {"needs": "installation.friction"})],
+            )
             says += _bends(buckled(make.plan, force_n))
         else:
             found = set_down(make.plan, force_n)

@@ -259,7 +259,7 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
         rows.append(("plug drawn", "half way in volume"))
     cleaned = at_or_after(code, "pull-out-and-reverse") and not at_or_after(code, "wait-on-cement")
     if cleaned and job.plan.cement.slurries and not _raised_known(job.plan.depth, "pull-out-and-reverse"):
-        rows.append(("what stays above the liner top", "not known: needs running string.stand length"))
+        rows.append(("what stays above the liner top", "not known: needs the length of a stand"))
     if code == "inflow-test":
         rows.append(("fluid inside", _lighter(job)))
     return tuple(rows)

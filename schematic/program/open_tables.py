@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from schematic.catalogue.limits import DATED
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.drawing.findings import letters
 from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
@@ -75,14 +75,14 @@ def unchecked_table(evaluation: Evaluation) -> Table:
     """What could not be checked, and the inputs that it needs."""
     rows = tuple(
         (
-            outcome.rule,
+            topic(outcome.rule),
             outcome.subject.name,
             ", ".join(readable(evaluation, name) for name in outcome.answer.missing),
         )
         for outcome in evaluation.outcomes
         if isinstance(outcome.answer, NotChecked)
     )
-    return Table("Not checked", (Column("rule"), Column("subject"), Column("needs")), rows)
+    return Table("Not checked", (Column("what"), Column("subject"), Column("needs")), rows)
 
 
 def uncomputed_table(evaluation: Evaluation) -> Table:

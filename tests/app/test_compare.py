@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import sweep
+from app import answers, compare, sweep
 from schematic import verbs
 from schematic.comparison import figures as told
 from schematic.comparison.figures import figures
@@ -31,6 +32,31 @@ def _page() -> None:
 def page():
     """The page with the first demo well."""
     return AppTest.from_function(_page, default_timeout=60).run()
+
+
+def test_a_value_of_the_file_is_named_in_words():
+    document = verbs.load_text(DEMOS[BRINDLEWICK], BRINDLEWICK)
+    fields = compare.fields(document, verbs.check(document).plan)
+
+    assert fields["liner.lap"] == "Lap (Liner)"
+    assert fields["hole[2].caliper[1].to"] == "Caliper, 2, to (Hole: 8 1/2 in)"
+    assert fields["liner.assembly.joint 2.count"] == "Count (Joint, from 12465.8 ft)"
+    assert len(set(fields.values())) == len(fields)  # each can be told from all others
+    assert answers.value_called("liner.lap") == "lap"
+    assert answers.value_called("strings.intermediate casing.shoe") == "intermediate casing, shoe"
+    assert answers.value_called("formation.pressures[3].pore") == "pressures 4, pore"
+    assert answers.value_called("survey[2].inc") == "survey 3, inc"
+
+
+def test_the_page_says_no_path_of_the_file_and_no_code_of_a_rule(page):
+    told = re.sub("<svg.*?</svg>", "", shown(page))  # a drawing has the paths of its parts
+
+    assert "No longer checked" in told
+    assert "Pups for the space-out" in told  # passed in the well as written: no pups are given there
+    assert not re.search(
+        r"\b(installation|liner|cement|fluids|formation|strings|running string)\.[a-z]", told
+    )
+    assert not [page_.code for page_ in verbs.rules() if "-" in page_.code and page_.code in told]
 
 
 def opened(page: AppTest, name: str) -> AppTest:
@@ -124,7 +150,7 @@ def test_an_option_without_a_value_is_told_and_not_made(page):
     button(page, "Keep as an option").click().run()
 
     assert text(page) == DEMOS[BRINDLEWICK]
-    assert "An option wants a name, and a value for liner.lap." in shown(page)
+    assert "An option wants a name, and a value for lap." in shown(page)
 
 
 def test_an_option_that_cannot_be_is_told_and_cannot_be_adopted(page):
@@ -255,7 +281,7 @@ def test_findings_that_come_with_a_value_are_told_with_where(page):
     swept(page, **{"from": "5 m", "to": "120 m", "step": "23 m"})
 
     rows = sweep.findings_rows(page.session_state["swept"]["done"]).rows
-    assert any(row == ("appears", "error", "lap-outside-limits", "5 m to 28 m") for row in rows)
+    assert any(row == ("appears", "error", "lap outside limits", "5 m to 28 m") for row in rows)
 
 
 def test_a_value_that_cannot_be_is_told_and_the_others_stay(page):

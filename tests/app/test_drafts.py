@@ -272,7 +272,7 @@ def test_undo_and_redo_say_what_they_would_do(file):
     page = tab()
     lap(page, "130 m")
     tips = {one.label: one.help for one in page.button}
-    assert tips["Undo"] == "Undo\\: liner\\.lap 130 m to 120 m"
+    assert tips["Undo"] == "Undo\\: lap 130 m to 120 m"
     press(page, "Undo")
     tips = {one.label: one.help for one in page.button}
-    assert tips["Redo"] == "Redo\\: liner\\.lap 120 m to 130 m"
+    assert tips["Redo"] == "Redo\\: lap 120 m to 130 m"

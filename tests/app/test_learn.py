@@ -353,6 +353,9 @@ def test_words_are_found_by_a_part_of_them_and_one_that_is_not_there_is_told():
     (hits,) = learn.found_words(" SLIP ")
     assert hits["lines"][0] == f"Slip zone: {glossary.meaning('slip zone')}"
     assert {line.partition(":")[0] for line in hits["lines"]} == {"Slip zone", "Slips", "Hold-down slips"}
+    for asked in ("closed-end", "CLOSED END"):
+        (closed,) = learn.found_words(asked)
+        assert closed["lines"] == [f"Closed end: {glossary.meaning('closed end')}"]
 
     many, rest = learn.found_words("a")
     assert len(many["lines"]) == 8

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import json
+import re
+from functools import partial
+
 import pytest
 
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
+from app import answers, inspector, needs
 from schematic import verbs
 
 DEMOS = verbs.demos()
 BRINDLEWICK = "brindlewick-4.yaml"
+PATH = re.compile(r"\b(installation|liner|cement|fluids|strings|formation|running string)\.[a-z0-9]")
 
 
 def _page() -> None:
@@ -49,6 +55,20 @@ def question():
 def page():
     """The page with the first demo well."""
     return AppTest.from_function(_page, default_timeout=60).run()
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_a_card_names_what_it_lacks_as_its_field_is_called(name):
+    document = verbs.load_text(DEMOS[name], name)
+    evaluation = verbs.check(document)
+    said = partial(needs.told, document, evaluation.plan, inspector.choices(document, evaluation.plan))
+
+    cards = verbs.steps(evaluation)
+    assert any(card.needs for card in cards)
+    told = [json.dumps(answers.card(evaluation, card, said)) for card in cards]
+    assert not [one for one in told if PATH.search(one)]
+    if name == BRINDLEWICK:
+        assert "Drag not computed: needs Friction (Installation)" in " ".join(told)
 
 
 def text(page: AppTest) -> str:

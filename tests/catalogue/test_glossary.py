@@ -9,6 +9,17 @@ centralizer, crossover, liner hanger, liner top packer, tie-back receptacle, set
 barrier, stage collar, external packer, swivel, wiper plug, running tool, inner string, slick joint,
 pack-off, drill pipe, heavy-weight drill pipe, ball, dart, casing, conductor, open hole, rathole,
 shoe track, lap, top of cement"""
+# words that step cards, findings, tables and fields use, none of them the name of a part
+SHOWN = """plastic viscosity, yield point, gradient, features, driven, off bottom, final pressure, bump over final,
+closure, rating, port, host, bleed off, block included, bottoms up, bridge, brine, buttress, cased hole, circulate the long way,
+circulating limit, closed end, compressibility, condition the hole, core, credited, drag, drawdown, elevators, EMW,
+fill, fins, friction factor, gelled, grade, helical buckling, hydrostatic, inclination, junk, kick, kill mud, leak-off,
+least gap, lift pressure, losses, mix water, neutral weight, over-displacement, overpull, packer, pin, ppg,
+pressure ladder, pressure window, pump efficiency, pump-out force, pup, rams, range 3, reciprocate, red zone, retarded,
+returns, reverse out, safety valve, scrape, sg, shakers, shut in, silica, sinusoidal buckling, slurry, space out,
+special clearance, special drift, spike, stab, stand of pipe, static, station, stick-up, strokes, sweep, tag, tail pipe,
+tally, tapered string, tension factor, thickening time, tongs, tool joint, torque, travel, trip margin, trip tank,
+U-tube, waiver, wall left, wash down, wear, wet shoe, wiper trip"""
 
 
 @pytest.mark.parametrize("kind", [" ".join(kind.split()) for kind in KINDS.split(",")])
@@ -18,6 +29,11 @@ def test_every_kind_of_part_says_what_it_does(kind):
     assert found is not None
     assert found.kind == kind
     assert found.does.endswith(".")
+
+
+@pytest.mark.parametrize("word", [" ".join(word.split()) for word in SHOWN.split(",")])
+def test_every_word_of_the_trade_that_is_shown_has_an_entry(word):
+    assert meaning(word) is not None
 
 
 def test_spelling_is_forgiving():

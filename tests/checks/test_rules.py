@@ -78,7 +78,7 @@ CASES = [
     ("string-does-not-pass", [("length: 9.6 ft\n      od: 8.312 in\n", "length: 9.6 ft\n")], "NotChecked", ""),
     ("string-does-not-pass", [("length: 9.6 ft\n      od: 8.312 in\n", "length: 9.6 ft\n"), ("od: 8.250 in", "od: 8.6 in")],
      "Found", "tie-back receptacle"),
-    ("bit-larger-than-drift", [("bit: 8 1/2 in", "bit: 8.526 in")], "Found", "larger than the drift"),
+    ("bit-larger-than-drift", [("bit: 8 1/2 in", "bit: 8.526 in")], "Found", "The 8.526 in bit is larger than the drift"),
     ("bit-larger-than-drift", [("bit: 8 1/2 in", "bit: 8.525 in")], "Passed", ""),
     ("bit-larger-than-drift", [("    shoe: 90 ft\n    driven: yes\n", "    shoe: 3000 ft\n")], "DoesNotApply", ""),
     ("hole-not-contiguous", [("bit: 12 1/4 in, to", "bit: 12 1/4 in, from: 4130 ft, to")], "Found", "a gap of"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from schematic.checks.case import Rule, whole_liner
-from schematic.checks.evaluate import run
+from schematic.checks.evaluate import RULES, run, topic
 from schematic.outcome import (
     Found,
     MissingInput,
@@ -19,15 +19,25 @@ def test_a_missing_input_is_not_checked_and_names_what_is_missing():
     def look(_case, _subject):
         raise MissingInput("liner.weight", "fluids.mud")
 
-    (outcome,) = run((Rule("needs-more", whole_liner, look, ""),), variant(CLEAN))
+    (outcome,) = run((Rule("needs-more", "needs", whole_liner, look, ""),), variant(CLEAN))
 
     assert outcome.answer == NotChecked(("liner.weight", "fluids.mud"))
 
 
 def test_a_rule_without_subjects_says_why():
-    (outcome,) = run((Rule("nothing-here", lambda _case: (), whole_liner, "no such part"),), variant(CLEAN))
+    (outcome,) = run(
+        (Rule("nothing-here", "nothing", lambda _case: (), whole_liner, "no such part"),), variant(CLEAN)
+    )
 
     assert outcome.answer.reason == "no such part"
+
+
+def test_what_a_rule_looks_at_tells_it_from_all_others_and_nothing_of_what_it_finds():
+    topics = [rule.topic for rule in RULES]
+
+    assert len(set(topics)) == len(topics)
+    assert not [rule.code for rule in RULES if rule.topic == rule.code.replace("-", " ")]
+    assert topic("ball-sticks") == "passage of the ball"
 
 
 def waived(rule, subject=""):

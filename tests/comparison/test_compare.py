@@ -9,7 +9,7 @@ import pytest
 
 from schematic import check, cli, options
 from schematic.comparison.compare import changes, figures, findings_that_differ, in_words, what_differs
-from schematic.outcome import Figure
+from schematic.outcome import Figure, NotChecked
 from schematic.units import FOOT_M, show
 from schematic.verbs import demos, draw_options, load_text
 from schematic.wellfile import edit
@@ -109,6 +109,28 @@ def test_a_finding_that_goes_for_want_of_an_input_has_not_gone():
     assert ("lap of 150 ft", "not checked", "slip-depth-not-proved") in {
         (row[0], row[1], row[3]) for row in rows
     }
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        "change: {liner.lap: 150 ft}",
+        "without: [strings.intermediate casing.wall left]",
+        "without: [formation.pressures, fluids.cement.thickening time]",
+    ],
+)
+def test_every_check_that_an_option_takes_away_is_told(change):
+    """Whatever is not checked under it and is in the well as written is in the list."""
+    given = edit.put(BRINDLEWICK, "strings.intermediate casing.wall left", "95 %")
+    compared = options(load_text(with_options(given, f"{{name: other, {change}}}")))
+    old, new = (
+        {(o.rule, o.subject.path) for o in one.evaluation.outcomes if isinstance(o.answer, NotChecked)}
+        for one in compared
+    )
+
+    assert new - old
+    rows = findings_that_differ(compared, "field").rows
+    assert {rule for rule, _subject in new - old} == {row[3] for row in rows if row[1] == "not checked"}
 
 
 @pytest.mark.parametrize(
