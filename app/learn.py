@@ -475,7 +475,8 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
         learn_view.verdict(*told_answer(task, its))
         with st.container(horizontal=True):
             if done:
-                st.button("Next task", on_click=go_on, type="primary", key="practice-next")
+                label = "Next task" if at + 1 < len(its["tries"]) else "See the round"
+                st.button(label, on_click=go_on, type="primary", key="practice-next")
             else:
                 st.button(
                     "Answer",
