@@ -19,7 +19,8 @@ SIGN_CSS = """
 .sign.error > * { transform: rotate(-45deg) scale(1.15) }
 .sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
 .sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
-.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
+.sign.unchecked { border: 2px dashed #555; box-shadow: 0 0 0 2px #fff }
+.sign.passed { border: 1px solid #555 }
 """
 _CSS = (
     SIGN_CSS
@@ -61,7 +62,7 @@ p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { line-height:
 .note { margin: 0 0 8px; opacity: .82 }
 .followed { font-size: 13px; border-left: 3px solid var(--st-border-color); padding-left: 8px }
 .followed p { margin-bottom: 1px } .followed .label { opacity: .82 }
-.cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
+.cells { display: grid; grid-template-columns: repeat(auto-fit, minmax(104px, 1fr)); margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
 .cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
 .cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }

@@ -89,7 +89,7 @@ def question() -> None:
     st.text(f"'{depth}' is taken for: liner shoe at {at[0]} MD, liner top at {at[1]} MD.")
     if not made.down_m:
         st.text("The liner is there already: nothing changes.")
-        if st.button("Go on with this plan", type="primary"):
+        if st.button("Go on as planned", type="primary"):
             st.rerun()
         return
     with st.container(horizontal=True, vertical_alignment="center"):

@@ -344,10 +344,11 @@ def _wanted_chosen(its: list[tuple[needs.Way, str]]) -> None:
 
 
 def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
-    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; below them
-    what follows, and what was tried kept or put back.
+    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; above them
+    what was tried is kept or put back, below them stands what follows.
     """
     unknown: list[Input] = []
+    kept = st.container()  # above the sliders: on a small window the key figures reach below its foot
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
         path, label, low, high = next((one for one in paths if written[one[0]]), paths[0])
@@ -370,7 +371,9 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
     said = partial(needs.told, document, evaluation.plan, these)
     show("key-figures", answers.key_figures(evaluation, said))
-    if tried(limits=bool(unknown)):
+    with kept:
+        asked = tried(limits=bool(unknown))
+    if asked:
         look(document, unknown)
         st.rerun()
 
