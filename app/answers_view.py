@@ -33,7 +33,7 @@ h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wra
 h1.long { font-size: 15.5px; line-height: 1.2 }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
-p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { line-height: 1.1 }
+p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: block }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
@@ -62,11 +62,12 @@ p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { line-height:
 .note { margin: 0 0 8px; opacity: .82 }
 .followed { font-size: 13px; border-left: 3px solid var(--st-border-color); padding-left: 8px }
 .followed p { margin-bottom: 1px } .followed .label { opacity: .82 }
-.cells { display: grid; grid-template-columns: repeat(auto-fit, minmax(104px, 1fr)); margin: 4px 0 10px;
+.cells { display: flex; flex-wrap: wrap; margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
-.cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
-.cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
-.cells:not(.four) .long { grid-column: 1 / -1 }
+.cells.four { display: grid; grid-template-columns: repeat(4, 1fr); margin: 0 }
+.cell { flex: 1 1 104px; box-sizing: border-box; min-width: 0; padding: 3px 7px;
+  border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0 }
+.cell.long { flex-basis: 100% }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
 .four .needs .value { font-size: 12.5px; font-weight: 500; line-height: 1.25; display: -webkit-box;

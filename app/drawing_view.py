@@ -181,10 +181,11 @@ export default function ({ data, parentElement, setStateValue }) {
   paper.__dress = dress;
   dress();
   const tell = () => {                                   // that there is more than is seen
+    const tall = paper.scrollHeight > paper.clientHeight + 1;
     const wide = paper.scrollWidth > paper.clientWidth + 1, count = data.pages.length;
     const share = Math.floor(100 * paper.clientWidth / paper.scrollWidth);
     const told = [...(wide ? [`\u25b8 ${share} % of its width seen`] : []),
-      ...(count > 1 ? [`\u25be ${count} pages`] : [])];
+      ...(count > 1 ? [`\u25be ${count} pages`] : tall ? ['\u25be more below'] : [])];
     const text = told.length ? `Drawing: ${told.join(', ')}, scroll` : '';
     parentElement.querySelector('.more').textContent = text;
   };

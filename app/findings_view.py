@@ -116,9 +116,12 @@ export default function ({ data, parentElement, setStateValue }) {
   const box = parentElement.querySelector('.leave').getRootNode().host.closest('.st-key-one-finding');
   box.tabIndex = -1;
   box.setAttribute('role', 'group'); box.setAttribute('aria-label', data.label);
-  setTimeout(() => {                                       // when what had the keyboard has gone
+  let tries = 0;
+  const hold = () => {                                     // what had the keyboard goes soon, or has gone
     if (document.activeElement === document.body) box.focus({ preventScroll: true });
-  }, 150);
+    else if (++tries < 12 && box.isConnected) setTimeout(hold, 150);
+  };
+  setTimeout(hold, 150);
   const leave = e => {
     const here = e.target === document.body || box.contains(e.target);
     if (e.key === 'Escape' && here && !document.querySelector('[role="dialog"]'))

@@ -442,5 +442,5 @@ def test_what_is_hidden_in_lists_and_tables_is_told_beside_them(page):
     page.get_by_role("radio", name="Type in rows").click()
     page.get_by_text("More \u25b8 columns to the right: scroll for the rest").wait_for()
     page.get_by_role("radio", name="Pick rows").click()
-    page.set_viewport_size({"width": 2400, "height": 900})
+    page.set_viewport_size({"width": 3600, "height": 900})
     expect(page.get_by_text("columns seen")).to_have_count(0)
