@@ -431,6 +431,7 @@ def test_what_is_hidden_in_lists_and_tables_is_told_beside_them(page):
     page.get_by_role("radio", name="Fluids", exact=True).click()
     name = "Fluids, to pick from"
     box = page.get_by_label(name, exact=True)
+    box.locator("th").first.wait_for()
     heads = box.locator("th").count()
     expect(page.get_by_text(re.compile(rf"\d of {heads} columns seen"))).to_be_visible()
     seen = int(re.search(r"(\d+) of", more_of(page, name))[1])
