@@ -27,6 +27,9 @@ STYLE = """<style>
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
+[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid) .st-key-next button[kind="primary"] {
+  background: transparent; border-color: #7c8985; color: inherit
+}
 .st-key-next [data-testid="stButton"] button { min-height: 30px; padding: 0 .8rem }
 :is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering) {
