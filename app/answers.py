@@ -5,6 +5,7 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
@@ -410,6 +411,18 @@ def _said(say: Say, system: System, needs: Needs) -> str:
     return sentence_case(sentence(say.text, figures, system)).replace("m3", "m\u00b3")
 
 
+def _limit(say: Say, system: System) -> list[Block]:
+    """A sentence in pieces: its figures, which are shown as large as that of the box, and what is between."""
+    pieces = re.split(r"\{(\w+)\}", say.text)  # every second one names a figure
+    made = []
+    for at, piece in enumerate(pieces):
+        figure = say.figures[piece] if at % 2 else None
+        large = isinstance(figure, Figure)
+        text = _printed(figure, system, unit=True) if at % 2 else piece
+        made.append({"text": text or "", "large": large})
+    return [piece for piece in made if piece["text"]]
+
+
 def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
@@ -430,6 +443,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "known": figure is not None,
             "strong": box.strong,
             "lines": lines,
+            "limit": _limit(box.lines[0], system) if box.strong and figure else [],
         }
         if (
             head == "Now" and figure and not its.released
@@ -441,6 +455,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
                 "what": "",
                 "strong": True,
                 "lines": [planned, *lines],
+                "limit": [],
             }
         boxes.append(made)
     facts = []

@@ -9,6 +9,8 @@ from typing import Any
 
 import streamlit as st
 
+from app.more import MORE_CSS, MORE_JS
+
 SIGN_CSS = """
 .sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
   justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
@@ -17,10 +19,12 @@ SIGN_CSS = """
 .sign.error > * { transform: rotate(-45deg) scale(1.15) }
 .sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
 .sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
-.sign.unchecked { border: 2px dashed #555 } .sign.passed { border: 1px solid #555 }
+.sign.unchecked { border: 2px dashed #555; box-shadow: 0 0 0 2px #fff }
+.sign.passed { border: 1px solid #555 }
 """
 _CSS = (
     SIGN_CSS
+    + MORE_CSS
     + """
 :host { display: block }
 .blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
@@ -29,7 +33,7 @@ h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wra
 h1.long { font-size: 15.5px; line-height: 1.2 }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
-p.strong { font-weight: 700; font-size: 1.15em }
+p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: block }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
@@ -58,10 +62,12 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .note { margin: 0 0 8px; opacity: .82 }
 .followed { font-size: 13px; border-left: 3px solid var(--st-border-color); padding-left: 8px }
 .followed p { margin-bottom: 1px } .followed .label { opacity: .82 }
-.cells { display: grid; grid-template-columns: repeat(auto-fill, minmax(104px, 1fr)); margin: 4px 0 10px;
+.cells { display: flex; flex-wrap: wrap; margin: 4px 0 10px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
-.cells.four { grid-template-columns: repeat(4, 1fr); margin: 0 }
-.cell { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
+.cells.four { display: grid; grid-template-columns: repeat(4, 1fr); margin: 0 }
+.cell { flex: 1 1 104px; box-sizing: border-box; min-width: 0; padding: 3px 7px;
+  border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0 }
+.cell.long { flex-basis: 100% }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
 .four .needs .value { font-size: 12.5px; font-weight: 500; line-height: 1.25; display: -webkit-box;
@@ -107,12 +113,15 @@ const sign = (kind, letter) => {
 """
 _JS = (
     SIGN_JS
+    + MORE_JS
     + r"""
 const lines = (texts, cls) => texts.map(text => node('p', cls, text));
 function digits({ known, figure }) {                      // the unit is smaller than its number
   const cut = known ? figure.lastIndexOf('\u00a0') : -1;
   return cut < 0 ? [figure] : [figure.slice(0, cut + 1), node('span', 'unit', figure.slice(cut + 1))];
 }
+const limit = pieces => node('p', 'strong', ...pieces.map(({ text, large }) =>
+  large ? node('span', 'digits', ...digits({ known: true, figure: text })) : text));
 const MAKE = {
   bar: b => node('div', b.changed ? 'bar changed' : 'bar',
     node('h1', b.name.length > 40 ? 'long' : '', b.name), node('span', '', b.state),
@@ -149,13 +158,15 @@ const MAKE = {
     const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', 'box ' + kind[i],
       node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
       node('p', box.known ? 'digits' : 'digits unknown', ...digits(box)),
-      ...lines(box.lines.slice(0, +box.strong), 'strong'), ...lines(box.lines.slice(+box.strong)))));
+      ...(box.limit.length ? [limit(box.limit)] : lines(box.lines.slice(0, +box.strong), 'strong')),
+      ...lines(box.lines.slice(+box.strong)))));
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },
   cell: ({ label, value, needs }) => {
     const text = value ?? 'needs ' + (needs ?? label);
-    const made = node('div', value === null ? 'cell needs' : 'cell', node('div', 'label', label),
+    const kind = value === null ? 'cell needs' : text.length > 40 ? 'cell long' : 'cell';
+    const made = node('div', kind, node('div', 'label', label),
       node('div', 'value', text));
     if (value === null) made.title = text;                // it may be cut where there is little room
     return made;
@@ -199,8 +210,10 @@ export default function ({ data, parentElement }) {
   const host = parentElement.querySelector('.blocks');
   if (same(host, data)) return;
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
-  for (const table of host.querySelectorAll('.table'))   // so that the keyboard can scroll it
-    if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;
+  for (const table of host.querySelectorAll('.table')) {
+    if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;   // so that the keyboard can scroll it
+    more(table, { columns: () => [...table.querySelectorAll('thead th')] });
+  }
 }
 """
 )

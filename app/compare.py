@@ -74,8 +74,11 @@ def make(like: int) -> None:
 
 def adopt(number: int) -> None:
     """Make the changes of an option in the well as written."""
+    names = [option.name for option in state.document().content.options or ()]
     if state.change(lambda _text: options.adopted(state.document(), number - 1)):
         st.session_state["option"] = 0
+        words = f"Adopted: {names[number - 1]}; Undo takes it back"
+        st.session_state["adopted"] = (state.texts()[-1], words)
 
 
 def drop(number: int) -> None:
@@ -152,6 +155,9 @@ def page() -> None:
             actions(document, compared, chosen(len(compared)))
     if st.session_state.problem and what == _OPTIONS:
         show("refused", st.session_state.problem)
+    text, words = st.session_state.get("adopted", ("", ""))
+    if text == state.texts()[-1] and what == _OPTIONS:
+        show("adopted", [{"kind": "followed", "head": words, "lines": []}])
     if what == _SWEEP:
         sweep.page(base)
     else:

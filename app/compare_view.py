@@ -12,9 +12,11 @@ from typing import Any
 import streamlit as st
 
 from app.answers_view import SIGN_CSS, SIGN_JS
+from app.more import MORE_CSS, MORE_JS
 
 _CSS = (
     SIGN_CSS
+    + MORE_CSS
     + """
 :host { display: block }
 .all { font: 14px/1.35 var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
@@ -52,6 +54,7 @@ h2 { font-size: 14.5px; margin: 0 0 3px; font-weight: 650 } p { margin: 0 0 5px 
 
 _JS = (
     SIGN_JS
+    + MORE_JS
     + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.all'), root = host.getRootNode();
@@ -110,6 +113,7 @@ export default function ({ data, parentElement, setStateValue }) {
   host.replaceChildren(table);
   if (host.classList.contains('wide')) host.tabIndex = 0;  // so that the keyboard can scroll it
   else host.removeAttribute('tabindex');
+  more(host, { columns: () => [...names.children] });
   if (held) host.querySelector(`[data-option="${CSS.escape(held)}"]`)?.focus();
 }
 """

@@ -11,9 +11,13 @@ from typing import Any, cast
 
 import streamlit as st
 
+from app.more import MORE_CSS
+
 # The component drops the style that the file itself carries: its texts were measured without kerning.
 # Lengths inside the drawing are millimetres of its paper.
-_CSS = """
+_CSS = (
+    MORE_CSS
+    + """
 :host { display: block }
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: calc(100vh - 128px); min-height: 420px }
@@ -32,7 +36,9 @@ _CSS = """
 .tip { position: fixed; z-index: 1000; pointer-events: none; display: none; max-width: 24rem;
   padding: 3px 7px; background: #fff; color: #000; border: 1px solid #555; font: 13px var(--st-font) }
 .tip.on { display: block }
+.more { margin: -5px 0 4px } .more:not(:empty) + .paper { height: calc(100vh - 144px) }
 """
+)
 
 JS = r"""
 const KEPT = new Set(['svg', 'g', 'rect', 'path', 'text']);
@@ -174,6 +180,19 @@ export default function ({ data, parentElement, setStateValue }) {
   paper.querySelector('.band').textContent = data.band ?? '';
   paper.__dress = dress;
   dress();
+  const tell = () => {                                   // that there is more than is seen
+    const tall = paper.scrollHeight > paper.clientHeight + 1;
+    const wide = paper.scrollWidth > paper.clientWidth + 1, count = data.pages.length;
+    const share = Math.floor(100 * paper.clientWidth / paper.scrollWidth);
+    const told = [...(wide ? [`\u25b8 ${share} % of its width seen`] : []),
+      ...(count > 1 ? [`\u25be ${count} pages`] : tall ? ['\u25be more below'] : [])];
+    const text = told.length ? `Drawing: ${told.join(', ')}, scroll` : '';
+    parentElement.querySelector('.more').textContent = text;
+  };
+  paper.__sized ??= new ResizeObserver(() => paper.__tell());
+  paper.__tell = tell;
+  paper.__sized.observe(paper);
+  tell();
   const hit = e => e.target.closest?.('g[data-part]');
   const choose = g => {                                  // the time tells a click from the same one before
     const at = String(Date.now());
@@ -200,7 +219,7 @@ export default function ({ data, parentElement, setStateValue }) {
 }
 """
 
-HTML = '<div class="paper"></div><div class="tip" role="tooltip"></div>'
+HTML = '<p class="more"></p><div class="paper"></div><div class="tip" role="tooltip"></div>'
 
 _view = st.components.v2.component("well_drawing", css=_CSS, js=JS, html=HTML)
 

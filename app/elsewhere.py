@@ -54,7 +54,8 @@ def ask() -> None:
 
 def question() -> None:
     """Where the liner is, what follows from it, and whether to go on with that plan."""
-    with st.container(horizontal=True, vertical_alignment="bottom"):
+    asking = st.container(horizontal=True, vertical_alignment="bottom")
+    with asking:
         place = _PLACES[st.selectbox("What is known", list(_PLACES), width=200)]
         depth = st.text_input(
             "Measured depth, or how far off",
@@ -62,14 +63,16 @@ def question() -> None:
             key="elsewhere-depth",
             width=240,
         ).strip()
+    made = worked_out(place, depth) if depth else []
+    ways = meant(depth) if isinstance(made, list) else []
+    if isinstance(made, list) and not ways:
+        asking.button("Work it out", type="primary")  # leaving the box does: a way on for the hand
     if not depth:
         st.text(
             "Write a measured depth, or such as '150 ft off bottom', '150 ft high': all is worked out anew."
         )
         return
-    made = worked_out(place, depth)
     if isinstance(made, list):
-        ways = meant(depth)
         if ways:
             st.text("Taken for a measured depth, where the liner cannot be. If it is meant otherwise:")
             with st.container(horizontal=True):
@@ -86,6 +89,8 @@ def question() -> None:
     st.text(f"'{depth}' is taken for: liner shoe at {at[0]} MD, liner top at {at[1]} MD.")
     if not made.down_m:
         st.text("The liner is there already: nothing changes.")
+        if st.button("Go on as planned", type="primary"):
+            st.rerun()
         return
     with st.container(horizontal=True, vertical_alignment="center"):
         if st.button("Go on with this plan", type="primary") and state.change(lambda _text: made.text):

@@ -1,6 +1,6 @@
 """The counts of the checks and one list below them: what was found, or what is not checked and what it
-needs. Eight rows are seen, the rest scrolls inside. The list is one stop of the keyboard: arrows walk, Enter
-chooses.
+needs. Eight rows are seen, the rest scrolls inside, and a line below says so. The list is one stop of the
+keyboard: arrows walk, Enter chooses.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from typing import Any
 import streamlit as st
 
 from app.answers_view import SIGN_CSS, SIGN_JS
+from app.more import MORE_CSS, MORE_JS
 
 _CSS = (
     SIGN_CSS
+    + MORE_CSS
     + """
 :host { display: block; container-type: inline-size }
 @container (max-width: 440px) { .counts .passed { display: none } .counts { gap: 4px 10px } }
@@ -41,6 +43,7 @@ _CSS = (
 
 _JS = (
     SIGN_JS
+    + MORE_JS
     + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.found');
@@ -94,6 +97,7 @@ export default function ({ data, parentElement, setStateValue }) {
   };
   host.replaceChildren(...(data.counts.length ? [counts] : []),
     rows.length ? list : node('p', 'empty', data.empty));
+  if (rows.length) more(list, { rows: () => rows });
   if (held) list.focus();
   if (back) setTimeout(() => {                             // when what had the keyboard has gone
     if (document.activeElement === document.body) host.querySelector('.rows')?.focus();
@@ -112,9 +116,12 @@ export default function ({ data, parentElement, setStateValue }) {
   const box = parentElement.querySelector('.leave').getRootNode().host.closest('.st-key-one-finding');
   box.tabIndex = -1;
   box.setAttribute('role', 'group'); box.setAttribute('aria-label', data.label);
-  setTimeout(() => {                                       // when what had the keyboard has gone
+  let tries = 0;
+  const hold = () => {                                     // what had the keyboard goes soon, or has gone
     if (document.activeElement === document.body) box.focus({ preventScroll: true });
-  }, 150);
+    else if (++tries < 12 && box.isConnected) setTimeout(hold, 150);
+  };
+  setTimeout(hold, 150);
   const leave = e => {
     const here = e.target === document.body || box.contains(e.target);
     if (e.key === 'Escape' && here && !document.querySelector('[role="dialog"]'))

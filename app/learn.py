@@ -210,13 +210,13 @@ def take_apart(well: Well) -> None:
             format_func=lambda each: f"{paths.index(each) + 1}  {sentence_case(by_path[each].name)}",
             label_visibility="collapsed",
         )
-        show("part", told_of(evaluation, by_path[path], Sheet((scene,))))
         following = paths[paths.index(path) + 1] if path != paths[-1] else None
         with st.container(horizontal=True):
             first = acts(evaluation, by_path[path])
             st.button(f"Watch it at step {first}", on_click=watch, args=(first,), type="primary")
             st.button("Next part down", on_click=to_part, args=(following,), disabled=following is None)
             st.button("Test me", on_click=practise)
+        show("part", told_of(evaluation, by_path[path], Sheet((scene,))))
 
 
 # ---------------------------------------------------------------- watch it work
@@ -477,7 +477,8 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
         learn_view.verdict(*told_answer(task, its))
         with st.container(horizontal=True):
             if done:
-                st.button("Next task", on_click=go_on, type="primary", key="practice-next")
+                label = "Next task" if at + 1 < len(its["tries"]) else "See the round"
+                st.button(label, on_click=go_on, type="primary", key="practice-next")
             else:
                 st.button(
                     "Answer",

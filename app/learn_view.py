@@ -10,6 +10,8 @@ from typing import Any
 
 import streamlit as st
 
+from app.more import MORE_CSS, MORE_JS
+
 _CSS = """
 :host { display: block; container-type: inline-size }
 .all { font-family: var(--st-font); color: var(--st-text-color); font-size: 15px; line-height: 1.4;
@@ -34,7 +36,8 @@ h2 { font-size: 24px; margin: 0 0 6px; font-weight: 650; overflow-wrap: anywhere
 .row { display: flex; flex-wrap: wrap; gap: 10px; margin-bottom: 12px }
 h3 { font-size: 15px; margin: 14px 0 4px; font-weight: 650 } ul { margin: 0; padding-left: 1.2em }
 input { width: 100%; accent-color: var(--st-primary-color); height: 30px }
-@media (prefers-reduced-motion: reduce) { .play { display: none } }
+@media (prefers-reduced-motion: reduce) { .play { display: none }
+  .next { background: var(--st-primary-color); border-color: var(--st-primary-color); color: #fff } }
 @container (max-width: 640px) { .all { grid-template-columns: 1fr } .paper { height: 60vh } }
 """
 )
@@ -103,6 +106,7 @@ export default function ({ data, parentElement }) {
 
 _TASK_CSS = (
     _CSS
+    + MORE_CSS
     + """
 .kind { opacity: .8; margin: 0 }
 h2 { font-size: 19px; line-height: 1.3; margin: 0 0 8px; font-weight: 650; overflow-wrap: anywhere }
@@ -122,15 +126,37 @@ label:has(:focus-visible) { outline: 3px solid var(--st-primary-color); outline-
 input { accent-color: var(--st-primary-color); flex: none; outline: none }
 ol { list-style: none; margin: 0; padding: 0 } li { align-items: center } li span { flex: 1 }
 li button { min-width: 44px; padding: 2px 8px }
+.more { position: sticky; bottom: var(--covered, 0px); padding: 4px 0; margin: 0;
+  background: var(--st-background-color) }
 """
 )
 
-_TASK_JS = r"""
+_TASK_JS = (
+    MORE_JS
+    + r"""
 let count = 0;                                            // so that the same answer again is told again
 function node(tag, text) {
   const made = document.createElement(tag);
   if (text !== undefined) made.textContent = text;
   return made;
+}
+function hidden(host, choices) {                          // below the window, or behind its foot
+  const told = host.parentNode.querySelector('.more');
+  host.__tell = () => {
+    const foot = document.querySelector('.st-key-answering')?.getBoundingClientRect().top ?? innerHeight;
+    told.textContent = '';
+    told.style.setProperty('--covered', `${Math.max(0, innerHeight - foot)}px`);
+    const all = choices(), high = Math.min(foot, innerHeight);
+    if (seen(all, 'top', 'bottom', -Infinity, high) === all.length) return;
+    const count = seen(all, 'top', 'bottom', -Infinity, high - 24);   // its own line covers some, too
+    told.textContent = `\u25be ${count} of ${all.length} seen: scroll for the rest`;
+  };
+  host.__tell();
+  if (host.__watched) return;
+  host.__watched = new ResizeObserver(() => host.__tell());
+  host.__watched.observe(host.getRootNode().host.closest('[data-testid="stColumn"]'));
+  const moved = () => host.isConnected ? host.__tell() : document.removeEventListener('scroll', moved, true);
+  document.addEventListener('scroll', moved, true);
 }
 export default function ({ data, parentElement, setStateValue }) {
   const host = parentElement.querySelector('.all'), root = host.getRootNode();
@@ -181,15 +207,18 @@ export default function ({ data, parentElement, setStateValue }) {
     return cell;
   }));
   host.replaceChildren(kind, node('h2', data.question), ...(data.sheet.length ? [sheet] : []), fields);
+  hidden(host, () => [...fields.querySelectorAll('label, li')]);
   if (held) {
     const again = host.querySelector(`[data-place="${CSS.escape(held)}"]`);
     (again?.disabled ? again.parentElement.querySelector('button:enabled') : again)?.focus();
   }
 }
 """
+)
 
 _VERDICT_CSS = (
     _CSS
+    + MORE_CSS
     + """
 section { display: flex; gap: 10px; background: var(--st-secondary-background-color); padding: 9px 12px;
   border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color);
@@ -205,7 +234,9 @@ h2, p { overflow-wrap: anywhere }
 """
 )
 
-_VERDICT_JS = r"""
+_VERDICT_JS = (
+    MORE_JS
+    + r"""
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
   if (cls) made.className = cls;
@@ -221,11 +252,14 @@ export default function ({ data, parentElement }) {
   const slip = node('section', data.right ? '' : 'wrong', sign, body);
   host.replaceChildren(...(data.head ? [slip] : []));
   if (slip.scrollHeight > slip.clientHeight) slip.tabIndex = 0;   // so that the keyboard can scroll it
+  if (data.head) more(slip, { rows: () => [...body.children] });
 }
 """
+)
 
 _player = st.components.v2.component("player", css=_PLAYER_CSS, js=_PLAYER_JS, html=_PLAYER_HTML)
-_task = st.components.v2.component("task", css=_TASK_CSS, js=_TASK_JS, html='<div class="all"></div>')
+_TASK_HTML = '<div class="all"></div><p class="more"></p>'
+_task = st.components.v2.component("task", css=_TASK_CSS, js=_TASK_JS, html=_TASK_HTML)
 _verdict = st.components.v2.component(
     "verdict", css=_VERDICT_CSS, js=_VERDICT_JS, html='<div class="all" role="status"></div>'
 )

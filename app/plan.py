@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import partial
-from typing import Any
+from typing import Any, Literal
 
 import streamlit as st
 
@@ -67,15 +67,19 @@ def page() -> None:
     top = st.container()
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
-        st.segmented_control(
-            "Depth scale", ["Fitted", "True scale"], key="scale", required=True, label_visibility="collapsed"
-        )
+        with st.container(horizontal=True, vertical_alignment="center", key="next"):
+            scales = ["Fitted", "True scale"]
+            st.segmented_control(
+                "Depth scale", scales, key="scale", required=True, label_visibility="collapsed"
+            )
+            st.space("stretch")
+            next_action(evaluation)
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
         drawing(pages, marked, lambda: None)
     with top:  # after the drawing, which is waited for
         bar(evaluation)
     with right:
-        mended = findings(document, evaluation, these)
+        findings(document, evaluation, these)
         st.segmented_control(
             "Panel",
             _PANELS,
@@ -90,7 +94,7 @@ def page() -> None:
                 show("told", st.session_state.problem)
         panel = st.session_state.panel
         if panel == "Depths":
-            depths(document, evaluation, these, filled=not mended)
+            depths(document, evaluation, these)
             wanted(document, evaluation, these)
             show("below", answers.figures(evaluation))
         elif panel == "Part":
@@ -98,6 +102,23 @@ def page() -> None:
         else:
             tables.table_panel(document, evaluation, panel, these)
         st.text(CAUTION)
+
+
+def next_action(evaluation: Evaluation) -> None:
+    """What to do next, while no finding is open and nothing was moved that could be kept."""
+    session = st.session_state
+    pages = session.get("pages", {})
+    if session.finding:
+        return
+    its = letters(evaluation)
+    waits = session.panel == "Depths" and bool(moved()[0])  # for what is to be kept first
+    kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
+    if its:
+        letter, first = its[0]
+        names = answers.name_of(first), first.subject.path
+        st.button(f"Look at finding {letter}", on_click=choose_finding, args=names, type=kind)
+    elif "Run" in pages and st.button("Go to Run", type=kind):
+        st.switch_page(pages["Run"])
 
 
 def follow(these: list[Choice]) -> None:
@@ -156,8 +177,8 @@ def drawn(sheet: Sheet, chosen: dict[str, str] | None, only: list[str]) -> dict[
     return {"part": path, "title": chosen["title"], "only": only} if path else None
 
 
-def findings(document: Document, evaluation: Evaluation, these: list[Choice]) -> bool:
-    """Counts and the list of findings, or the one that is chosen; whether one value would mend that one."""
+def findings(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
+    """Counts and the list of findings, or the one that is chosen."""
     session = st.session_state
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     with st.container():  # there or not, so that what comes and goes in it moves nothing to another place
@@ -165,7 +186,8 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     if session.finding:
         session.left = session.finding
         with st.container(key="one-finding"):
-            return one_finding(document, evaluation, found, these)
+            one_finding(document, evaluation, found, these)
+        return
     session.unchecked = session.get("unchecked", False)
     said = partial(needs.told, document, evaluation.plan, these)
     rows = answers.unchecked_rows(evaluation, said) if session.unchecked else answers.found_rows(evaluation)
@@ -177,7 +199,6 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
         partial(_row_chosen, document, evaluation, these),
         lambda: session.update(unchecked=session.findings["opened"]["unchecked"]),
     )
-    return False
 
 
 def _row_chosen(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
@@ -203,28 +224,25 @@ def _left_by_escape() -> None:
 
 def one_finding(
     document: Document, evaluation: Evaluation, found: dict[str, Outcome], these: list[Choice]
-) -> bool:
+) -> None:
     """The chosen finding in full, the way to the others and to its fields, the values that would mend it."""
     name = st.session_state.finding
-    names, outcome = list(found), found[name]
+    outcome = found[name]
     assert isinstance(outcome.answer, Found)
-    alike = [one for one in names if _severity(found[one]) is outcome.answer.severity]
-    at = names.index(name)
-    with st.container(horizontal=True, vertical_alignment="center"):
-        st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too")
-        st.text(f"{outcome.answer.severity.value} {alike.index(name) + 1} of {len(alike)}")
-        for label, to in (("Previous", at - 1), ("Next", at + 1)):
-            there = 0 <= to < len(names)
-            other = (names[to], found[names[to]].subject.path) if there else ()
-            st.button(label, disabled=not there, on_click=choose_finding, args=other)
-        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
+    way_on = st.container(horizontal=True, vertical_alignment="center")
     show("finding-note", answers.found_note(evaluation, name))
     mends = _remedies(document, evaluation, outcome)
+    one_value = (
+        len(mends) == 1 and not mends[0].brings
+    )  # that is the next action, else it is the next finding
+    with way_on:
+        to_others(name, found, filled=not one_value)
+        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
     for number, one in enumerate(mends):
         st.button(
             escaped(answers.remedy_called(one)),
-            type="primary" if len(mends) == 1 and not one.brings else "secondary",
+            type="primary" if one_value else "secondary",
             on_click=mend,
             args=(one, found),
         )
@@ -242,7 +260,21 @@ def one_finding(
             st.button(
                 escaped(way.told), on_click=needs.go, args=(way,), help="Puts the cursor into the field"
             )
-    return len(mends) == 1 and not mends[0].brings
+
+
+def to_others(name: str, found: dict[str, Outcome], filled: bool) -> None:
+    """Buttons to all findings, the one before, the next one; the way on is *filled*."""
+    names, its = list(found), _severity(found[name])
+    at, alike = names.index(name), [one for one in names if _severity(found[one]) is its]
+    last = at + 1 == len(names)
+    kind: Literal["primary", "secondary"] = "primary" if filled and last else "secondary"
+    st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too", type=kind)
+    st.text(f"{its.value} {alike.index(name) + 1} of {len(alike)}")
+    for label, to in (("Previous", at - 1), ("Next", at + 1)):
+        there = 0 <= to < len(names)
+        other = (names[to], found[names[to]].subject.path) if there else ()
+        kind = "primary" if filled and there and label == "Next" else "secondary"
+        st.button(label, disabled=not there, on_click=choose_finding, args=other, type=kind)
 
 
 def _severity(outcome: Outcome) -> Severity:
@@ -312,11 +344,12 @@ def _wanted_chosen(its: list[tuple[needs.Way, str]]) -> None:
     needs.go(its[int(st.session_state.wanted["chosen"]["id"])][0])
 
 
-def depths(document: Document, evaluation: Evaluation, these: list[Choice], filled: bool) -> None:
-    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; below them
-    what follows, and what was tried kept or put back.
+def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
+    """Lap, shoe and excess on sliders with the limits that the checks give, each number beside it; above them
+    what was tried is kept or put back, below them stands what follows.
     """
     unknown: list[Input] = []
+    kept = st.container()  # above the sliders: on a small window the key figures reach below its foot
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
         path, label, low, high = next((one for one in paths if written[one[0]]), paths[0])
@@ -339,7 +372,9 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice], fill
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
     said = partial(needs.told, document, evaluation.plan, these)
     show("key-figures", answers.key_figures(evaluation, said))
-    if tried(filled, limits=bool(unknown)):
+    with kept:
+        asked = tried(limits=bool(unknown))
+    if asked:
         look(document, unknown)
         st.rerun()
 
@@ -364,7 +399,7 @@ def moved() -> tuple[list[Written], list[Written]]:
     return its, along if its else []
 
 
-def tried(filled: bool, limits: bool) -> bool:
+def tried(limits: bool) -> bool:
     """Buttons for what was moved: kept as an option beside the plan as it was opened, or put back; and, where
     some are not worked out, for the limits: whether they are asked for.
     """
@@ -373,7 +408,7 @@ def tried(filled: bool, limits: bool) -> bool:
     with st.container(horizontal=True, vertical_alignment="center"):
         st.button(
             "Keep as an option",
-            type="primary" if filled else "secondary",
+            type="primary" if its and not st.session_state.finding else "secondary",
             disabled=not its,
             on_click=keep_as_option,
             args=(its, along),

@@ -10,26 +10,33 @@ from collections.abc import Callable, Sequence
 import streamlit as st
 
 from app.answers_view import SIGN_JS
+from app.more import MORE_CSS, MORE_JS
 
-_CSS = """
+_CSS = (
+    MORE_CSS
+    + """
 :host { display: block }
 .rows { max-height: 330px; overflow: auto; border: 1px solid var(--st-border-color);
   background: var(--st-secondary-background-color) }
 .rows:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 table { border-collapse: collapse; width: 100%; font: 14px/1.35 var(--st-font); color: var(--st-text-color);
   font-variant-numeric: tabular-nums }
-th, td { text-align: left; padding: 4px 8px; white-space: nowrap; font-weight: 400;
+th, td { text-align: left; padding: 4px 6px; white-space: nowrap; font-weight: 400;
   border-bottom: 1px solid var(--st-border-color) }
 th { position: sticky; top: 0; background: var(--st-background-color) }
+:is(th, td):first-child { position: sticky; left: 0; z-index: 1 } th:first-child { z-index: 2 }
+td:first-child { background: var(--st-secondary-background-color) }
 tbody tr { cursor: pointer } tbody td:first-child { border-left: 4px solid transparent }
 tr[aria-selected="true"] td { font-weight: 650; background: color-mix(in srgb, var(--st-primary-color) 16%,
-  transparent) }
+  var(--st-secondary-background-color)) }
 tr[aria-selected="true"] td:first-child { border-left-color: currentColor }
 tbody tr:hover, .rows:focus tr.at { outline: 2px solid var(--st-primary-color); outline-offset: -2px }
 """
+)
 
 _JS = (
     SIGN_JS
+    + MORE_JS
     + r"""
 export default function ({ data, parentElement, setStateValue }) {
   const box = parentElement.querySelector('.rows');
@@ -67,6 +74,7 @@ export default function ({ data, parentElement, setStateValue }) {
   table.tBodies[0].append(...rows);
   box.setAttribute('aria-label', data.label);
   box.replaceChildren(table);
+  more(box, { rows: () => rows, columns: () => [...head.children] });
   go(at);
   box.onkeydown = e => {
     const to = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: rows.length - 1 }[e.key];

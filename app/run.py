@@ -16,6 +16,7 @@ from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import Measured
+from schematic.export.report import plural
 from schematic.job.card import Card
 from schematic.job.events import PUMPED
 from schematic.job.recorded import Compared, as_written, beside_plan
@@ -114,6 +115,7 @@ def keep(evaluation: Evaluation, card: Card, sure: bool = False) -> None:
 
     if typed.lines and state.change(made):
         empty(card, card.as_read)
+        st.session_state.kept_last = (state.texts()[-1], card.code, len(typed.lines))
 
 
 def _same(line: Measured) -> tuple[str, str, float | None]:
@@ -157,6 +159,11 @@ def readings(evaluation: Evaluation, card: Card) -> None:
                 st.session_state[key] = state.typed(key)
             st.text_input(answers.box_label(head, system), key=key, width=140)
         st.button("Keep readings", on_click=keep, args=(evaluation, card))
+        text, code, count = st.session_state.get("kept_last", ("", "", 0))
+        if (text, code) == (state.texts()[-1], card.code):
+            show(
+                "kept-last", [{"kind": "followed", "head": f"Kept: {plural(count, 'reading')}", "lines": []}]
+            )
     waits = [f"{head} {text}" for head, text in in_boxes(card).items()]
     st.text(
         f"Typed, not kept yet: {', '.join(waits)}" if waits else "A number alone takes the unit of its box."
@@ -203,9 +210,13 @@ def page() -> None:
             label_visibility="collapsed",
             width=320,
         )
-        last = number == len(cards)
-        label = "Last step" if last else f"Done, go to {number + 1}"
-        st.button(label, on_click=go, args=(number + 1,), disabled=last, type="primary", shortcut=on)
+        if number < len(cards):
+            label = f"Done, go to {number + 1}"
+            st.button(label, on_click=go, args=(number + 1,), type="primary", shortcut=on)
+        elif st.button("Done, hand over", type="primary") and "Hand over" in st.session_state.get(
+            "pages", {}
+        ):
+            st.switch_page(st.session_state.pages["Hand over"])
         if st.button("Shoe not on depth ..."):
             elsewhere.ask()
     left, right = st.columns([0.345, 0.655])

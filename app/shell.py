@@ -18,6 +18,7 @@ STYLE = """<style>
 [data-testid="stButtonGroup"] [aria-checked="true"] * {
   color: light-dark(#161d1f, #e8ecea); font-weight: 650
 }
+[data-testid="InputInstructions"] { display: none }
 .st-key-panel [data-testid="stButtonGroup"] button { padding: 0 .4rem }
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
@@ -26,6 +27,10 @@ STYLE = """<style>
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
+[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid) .st-key-next button[kind="primary"] {
+  background: transparent; border-color: #7c8985; color: inherit
+}
+.st-key-next [data-testid="stButton"] button { min-height: 30px; padding: 0 .8rem }
 :is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering) {
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)

@@ -18,6 +18,7 @@ import streamlit as st
 from app import answers, inspector, shell, state
 from app.answers_view import answers as show
 from app.inspector import Choice, Field
+from app.more import more_of_grid
 from app.rows_view import pick_rows
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tally import closure_table
@@ -341,6 +342,7 @@ def type_in(document: Document, rows: Rows) -> None:
     shown += [dict(row) for row in grid.began.added] if grid.began else []
     heads = columns(rows, shown)
     key = f"grid-{grid.number}"
+    more_of_grid(key)
     st.data_editor(
         pd.DataFrame(
             [[record.get(head, "") for head in heads] for record in shown],
@@ -390,7 +392,8 @@ def _place_of(head: str) -> int:
 
 
 def _width(head: str) -> int:
-    return 118 if head in ("part", "name", "pipe", "fluid", "connection") else 62
+    words = 118 if head in ("part", "name", "pipe", "fluid", "connection") else 62
+    return max(words, 40 + 7 * len(head))  # of the head itself with its mark
 
 
 def _typed(rows: Rows, key: str) -> None:
@@ -533,7 +536,7 @@ def table_panel(document: Document, evaluation: Evaluation, panel: str, these: S
     names = [place.title if isinstance(place, Rows) else place.name for place in places]
     with st.container(horizontal=True, vertical_alignment="center"):
         if len(places) > 1:
-            name = st.selectbox("Table", names, key=f"table-{panel}", label_visibility="collapsed", width=250)
+            name = st.selectbox("Table", names, key=f"table-{panel}", label_visibility="collapsed", width=196)
         else:
             name = names[0]
         place = places[names.index(name)]

@@ -6,9 +6,13 @@ from collections.abc import Callable, Mapping
 
 import streamlit as st
 
-_CSS = """
+from app.more import MORE_CSS
+
+_CSS = (
+    MORE_CSS
+    + """
 :host { display: block }
-.sheet { position: relative; display: flex; height: calc(100vh - 150px); min-height: 360px; overflow: hidden;
+.sheet { position: relative; display: flex; height: calc(100vh - 172px); min-height: 360px; overflow: hidden;
   border: 1px solid #7c8985; background: var(--st-secondary-background-color); color: var(--st-text-color);
   font: 14px/22px var(--st-code-font, monospace) }
 .sheet:focus-within { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
@@ -26,6 +30,7 @@ textarea { flex: 1; min-width: 0; margin: 0; padding: 6px 8px; border: 0; outlin
   position: relative; background: transparent; color: inherit; font: inherit; white-space: pre;
   overflow: auto; tab-size: 4 }
 """
+)
 
 _JS = r"""
 const LINE = 22, PADDING = 6;
@@ -35,6 +40,12 @@ export default function ({ data, parentElement, setStateValue }) {
   const move = () => {
     gutter.style.transform = `translateY(${-area.scrollTop}px)`;
     bands.style.transform = `translateY(${-area.scrollTop}px)`;
+    const count = gutter.children.length, whole = area.clientHeight - PADDING;
+    const seen = Math.min(count, Math.floor(whole / LINE)), told = [];
+    if (seen < count) told.push(`\u25be ${seen} of ${count} lines seen`);
+    if (area.scrollWidth > area.clientWidth) told.push('\u25b8 longer lines');
+    const text = told.length ? `${told.join(', ')}: scroll for the rest` : '';
+    parentElement.querySelector('.more').textContent = text;
   };
   const number = () => {
     const count = area.value.split('\n').length;
@@ -83,7 +94,8 @@ export default function ({ data, parentElement, setStateValue }) {
 """
 
 _HTML = (
-    '<div class="sheet"><div class="bands"></div><div class="gutter" aria-hidden="true"></div>'
+    '<p class="more"></p><div class="sheet"><div class="bands"></div>'
+    '<div class="gutter" aria-hidden="true"></div>'
     '<textarea wrap="off" spellcheck="false" autocapitalize="off" autocomplete="off"></textarea></div>'
 )
 

@@ -423,3 +423,31 @@ def test_what_was_typed_and_not_kept_outlives_the_next_click_whatever_it_is(open
     page.get_by_role("button", name="Keep readings").click()
     page.get_by_role("cell", name="2.5 ft", exact=True).first.wait_for()
     expect(pins).to_have_value("")
+
+
+def more_of(page, name: str) -> str:
+    """What stands beside a list of that name about what of it is seen."""
+    return page.get_by_label(name, exact=True).locator("xpath=../*[@class='more']").inner_text()
+
+
+def test_what_is_hidden_in_lists_and_tables_is_told_beside_them(page):
+    count = page.get_by_role("listbox", name="Findings").get_by_role("option").count()
+    assert more_of(page, "Findings") == f"\u25be 8 of {count} rows seen: scroll for the rest"
+    page.set_viewport_size({"width": 1024, "height": 768})
+    page.get_by_role("radio", name="Fluids", exact=True).click()
+    name = "Fluids, to pick from"
+    box = page.get_by_label(name, exact=True)
+    box.locator("th").first.wait_for()
+    heads = box.locator("th").count()
+    expect(page.get_by_text(re.compile(rf"\d of {heads} columns seen"))).to_be_visible()
+    seen = int(re.search(r"(\d+) of", more_of(page, name))[1])
+    last = box.locator("th").nth(seen - 1).bounding_box()
+    edge = box.bounding_box()
+    assert last["x"] + last["width"] <= edge["x"] + edge["width"] + 2
+    cut = box.locator("th").nth(seen).bounding_box()
+    assert cut["x"] + cut["width"] > edge["x"] + edge["width"]
+    page.get_by_role("radio", name="Type in rows").click()
+    page.get_by_text("More \u25b8 columns to the right: scroll for the rest").wait_for()
+    page.get_by_role("radio", name="Pick rows").click()
+    page.set_viewport_size({"width": 3600, "height": 900})
+    expect(page.get_by_text("columns seen")).to_have_count(0)

@@ -100,8 +100,10 @@ def test_an_adopted_option_is_the_well_as_written_and_undo_takes_it_back(page):
     assert adopted.depth.liner.top_md_m == option.depth.liner.top_md_m == pytest.approx(9700 * 0.3048)
     assert [one.name for one in verbs.load_text(text(page)).content.options] == ["seat in the running tool"]
     assert "as written" in shown(page)
+    assert "Adopted: lap of 150 ft; Undo takes it back" in shown(page)
     button(page, "Undo").click().run()
     assert text(page) == DEMOS[BRINDLEWICK]
+    assert "Undo takes it back" not in shown(page)
 
 
 def test_a_dropped_option_goes_and_all_else_stays(page):

@@ -946,3 +946,32 @@ def test_an_open_finding_marks_its_own_flag_and_row_and_no_other(opened):
 
     said = {re.sub(r"\s+", " ", words) for words in pressed.evaluate_all(marked)}
     assert said == {"Finding h", "landing collar in 8.500 in hole: gap 0.844 in"}
+
+
+def filled(page: AppTest) -> list[str]:
+    """The filled buttons."""
+    return [one.label for one in page.button if one.proto.type == "primary" and not one.disabled]
+
+
+@pytest.mark.parametrize("panel", ["Depths", "Part", *tables.PANELS])
+def test_with_no_finding_open_the_first_one_is_the_next_action(page, panel):
+    turn_to(page, panel)
+    assert filled(page) == ["Look at finding a"]
+    press(page, "Look at finding a")
+    assert len(filled(page)) == 1
+    assert "Look at finding a" not in [one.label for one in page.button]
+
+
+def test_each_finding_has_one_way_on_and_the_last_one_leads_to_all(page):
+    count = len(data(page, "findings_list")[0]["rows"])
+    press(page, "Look at finding a")
+    for _ in range(count - 1):
+        assert len(filled(page)) == 1
+        press(page, "Next")
+    assert len(filled(page)) == 1
+    assert next(one for one in page.button if one.label == "Next").disabled
+
+
+def test_what_was_moved_and_can_be_kept_is_the_next_action(page):
+    page.text_input(key="lap").set_value("420 ft").run()
+    assert filled(page) == ["Keep as an option"]

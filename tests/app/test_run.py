@@ -94,7 +94,7 @@ def test_every_step_of_every_well_is_shown(page, well):
         assert "Never exceed" in shown(page)
         if card.number < len(cards):
             button(page, "Done").click().run()
-    assert button(page, "Last step").disabled
+    assert button(page, "Done, hand over").proto.type == "primary"
 
 
 def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):
@@ -111,8 +111,24 @@ def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):
         ("Set the hanger", "hook load", "230 klbf"),
     ]
     assert "1500 psi" in shown(page)
+    assert "Kept: 3 readings" in shown(page)
+    button(page, "Done").click().run()
+    assert "Kept: 3 readings" not in shown(page)
     button(page, "Undo").click().run()
     assert text(page) == DEMOS[BRINDLEWICK]
+
+
+@pytest.mark.parametrize(
+    ("code", "count"), [("bump-the-plug", 1), ("pump-spacer-and-cement", 2), ("set-the-hanger", 0)]
+)
+def test_a_limit_that_counts_as_much_as_the_first_stands_as_large(code, count):
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    card = next(one for one in verbs.steps(evaluation) if one.code == code)
+    never = answers.card(evaluation, card)[0]["boxes"][2]
+    assert [piece["large"] for piece in never["limit"]].count(True) == count
+    if count:
+        said = "".join(piece["text"] for piece in never["limit"])
+        assert "".join(said.split()) == "".join(never["lines"][0].split())
 
 
 def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
@@ -144,6 +160,7 @@ def test_a_liner_that_cannot_be_there_is_told(question, typed, told):
     assert not question.exception
     assert told in shown(question) + " ".join(one.value for one in question.text)
     assert not [one for one in question.button if one.label == "Go on with this plan"]
+    assert [one.proto.type for one in question.button].count("primary") == 1
     assert text(question) == DEMOS[BRINDLEWICK]
 
 
