@@ -270,7 +270,7 @@ def page() -> None:
     bar(evaluation)
     named = since.title()  # with the number of a revision: the choice stays when that changes
     chosen = st.session_state.get("hand-over") or _FILES
-    st.session_state["hand-over"] = chosen if chosen in (_FILES, _RECORDED) else named
+    state.box("hand-over", chosen if chosen in (_FILES, _RECORDED) else named)
     what = st.segmented_control(
         "What",
         [_FILES, _RECORDED, named],

@@ -31,3 +31,4 @@ if st.session_state.demo in st.session_state.broken:
     broken.page()
 else:
     page.run()
+state.ended()

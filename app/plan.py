@@ -58,7 +58,7 @@ _MOST_MENDED = 40
 def page() -> None:
     """The page."""
     document, evaluation = state.checked(state.texts()[-1], state.state.demo)
-    scale = "true" if st.session_state.scale == "True scale" else "fitted"
+    scale = "true" if state.outlives("scale", "Fitted") == "True scale" else "fitted"
     sheet = verbs.sheet(evaluation, scale)  # type: ignore[arg-type]
     pages = verbs.render(sheet, ".svg")
     these = inspector.choices(document, evaluation.plan)
@@ -125,16 +125,18 @@ def follow(these: list[Choice]) -> None:
     """Take up what was clicked in the drawing since the last run, and show where it can be read."""
     session = st.session_state
     session.setdefault("chosen", None)
-    session.panel = session.get("panel", "Depths")
+    panel = session.get("panel", "Depths")
     held, cleared = clicked(), (session.get("drawing") or {}).get("cleared", "")
     if (held, cleared) == session.get("clicked", (None, "")):
+        state.box("panel", panel)
         return
     if held is not None:
         session.chosen = {"part": held["part"], "title": held["title"]}
-        session.panel = tables.panel_of(inspector.chosen_among(these, held["part"]), session.panel)
+        panel = tables.panel_of(inspector.chosen_among(these, held["part"]), panel)
     elif cleared and cleared != session.get("clicked", (None, ""))[1]:  # not what it begins with
         choose_finding(None)
     session.clicked = (held, cleared)
+    state.box("panel", panel)
 
 
 def settle(evaluation: Evaluation) -> None:
@@ -541,7 +543,7 @@ def part(document: Document, evaluation: Evaluation, sheet: Sheet, these: list[C
     chosen = st.session_state.chosen
     its = inspector.chosen_among(these, chosen["part"]) if chosen else None
     by_path = {choice.path: choice for choice in these}
-    st.session_state["part-chosen"] = its.path if its else None
+    state.box("part-chosen", its.path if its else None)
     st.selectbox(
         "Part",
         list(by_path),

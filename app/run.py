@@ -195,8 +195,8 @@ def page() -> None:
     evaluation = state.evaluation()
     cards = verbs.steps(evaluation)
     bar(evaluation)
-    number = min(max(st.session_state.get("step", 1), 1), len(cards))
-    st.session_state.step = number
+    number = min(max(state.state.steps.get(state.state.demo, 1), 1), len(cards))
+    state.box("step", number)
     card = cards[number - 1]
     with st.container(horizontal=True, vertical_alignment="center", key="run"):
         back, on = "PageUp", "PageDown"

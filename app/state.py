@@ -51,6 +51,9 @@ def begin() -> None:
         state.boxes = {}  # what was typed for the record and not kept, by the name of its box
         state.steps = {}  # the step of the job that each well is at
         state.turned_to = None  # the well that step and choice are of
+        state.boxed = {}  # what the boxes of other pages chose, by their keys
+        state.there = {}  # the number of the run that a box was last in, by its key
+        state.runs = state.ended = 0  # the numbers of this run and of the last one that came to its end
         for name, text in verbs.demos().items():
             add(name, text, "demo")
         state.demo = next(iter(state.texts), None)
@@ -60,20 +63,43 @@ def begin() -> None:
     _keep_up()
     # what was typed outlives its box
     state.boxes |= {key: text for key, text in state.items() if str(key).startswith(BOX)}
-    # what a box of the page chose is forgotten with the box, unless it is set again
+    state.runs += 1
     _turn()
-    state.scale = state.get("scale", "Fitted")
-    state["rows-mode"] = state.get("rows-mode", "Pick rows")
 
 
 def _turn() -> None:
     """Each well keeps its step; one that comes on screen begins with the first, and with nothing chosen."""
     if state.turned_to == state.demo:
-        state.step = state.steps[state.demo] = state.get("step", 1)
+        state.steps[state.demo] = state.get("step", state.steps.get(state.demo, 1))
         return
     state.step = state.steps.get(state.demo, 1)
     state.chosen = state.finding = state.left = None
     state.turned_to = state.demo  # last: what was stopped before is done anew
+
+
+def ended() -> None:
+    """The run came to its end: all boxes of the page were in it."""
+    state.ended = state.runs
+
+
+def box(key: str, value: object) -> None:
+    """Say what the box of a key is to show, before it is made.
+
+    A box that is on the page and shows it is left alone: what is said is sent to the page, and would come
+    there after the next press and over it.
+    """
+    there = key in state and state.there.get(key, -1) >= state.ended
+    if not there or state[key] != value:
+        state[key] = value
+    state.there[key] = state.runs
+
+
+def outlives(key: str, first: str) -> str:
+    """What a box chose, which its page forgets with the box; *first* where it chose nothing yet."""
+    state.boxed[key] = state.get(key, state.boxed.get(key, first))
+    value: str = state.boxed[key]
+    box(key, value)
+    return value
 
 
 def typed(key: str) -> str:

@@ -542,9 +542,10 @@ def table_panel(document: Document, evaluation: Evaluation, panel: str, these: S
         place = places[names.index(name)]
         typing = False
         if isinstance(place, Rows):
+            state.outlives("rows-mode", "Pick rows")
             mode = st.segmented_control(
                 "Rows", ["Pick rows", "Type in rows"], key="rows-mode", required=True,
-                default=None if "rows-mode" in state.state else "Pick rows", label_visibility="collapsed",
+                label_visibility="collapsed",
             )  # fmt: skip
             typing = mode == "Type in rows"
     if isinstance(place, Choice):

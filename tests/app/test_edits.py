@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 pytest.importorskip("streamlit")
@@ -34,7 +36,7 @@ def test_ten_quick_edits_in_a_row_are_all_kept(page):
     assert verbs.load_text(saved(page, "Download").decode()).content.liner.lap.text == "390 ft"
     expect(page.get_by_role("textbox", name=LAP)).to_have_value("390 ft")
 
-    undo, told = page.get_by_role("button", name="Undo", exact=True), told_by_verbs(TEXT)
+    undo, told = page.get_by_role("button", name=re.compile("^Undo(?! it)")), told_by_verbs(TEXT)
     for _ in laps:
         if undo.is_disabled():
             break
