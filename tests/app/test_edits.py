@@ -13,6 +13,7 @@ from playwright.sync_api import expect
 from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.serving import free_port, lapline_app, served
+from tests.app.test_foreign import quiet
 from tests.app.test_ways import saved, shows
 from tests.app.told import TEXT, told_by_verbs, with_lap
 
@@ -33,6 +34,7 @@ def test_ten_quick_edits_in_a_row_are_all_kept(page):
         lap(page, value)
     last = told_by_verbs(with_lap(laps[-1]))
     shows(page, last, "drawing", "counts", "findings", "figures")
+    quiet(page)  # the bar of the run before has gone
     assert verbs.load_text(saved(page, "Download").decode()).content.liner.lap.text == "390 ft"
     expect(page.get_by_role("textbox", name=LAP)).to_have_value("390 ft")
 
@@ -43,6 +45,7 @@ def test_ten_quick_edits_in_a_row_are_all_kept(page):
         text = page.get_by_role("textbox", name=LAP).input_value()
         undo.click()
         expect(page.get_by_role("textbox", name=LAP)).not_to_have_value(text)
+        quiet(page)
     shows(page, told, "drawing", "counts", "findings", "figures")
 
 
