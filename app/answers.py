@@ -461,8 +461,9 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     facts = []
     given = [n for n in (its.weight.before_n, its.weight.after_n) if n is not None]
     if given:
-        loads = " \u2192 ".join(str(_printed(Figure(n, "force"), system)) for n in given)
-        facts.append({"label": f"hook load, {its.weight.motion}", "value": loads})
+        *first, last = (Figure(n, "force") for n in given)
+        loads = [_printed(one, system) or "" for one in first] + [_printed(last, system, unit=True) or ""]
+        facts.append({"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(loads)})
     facts += [{"label": "hook load", "value": said(say)} for say in its.weight.says]
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""

@@ -32,7 +32,6 @@ from schematic.outcome import Found, NotChecked, Severity
 from schematic.units import System, sentence_case
 from schematic.units import show as printed
 from schematic.wellfile import edit
-from schematic.wellfile.path import split
 from schematic.wellfile.read import AS_WRITTEN, Document
 
 _OPTIONS, _SWEEP = "Options", "Sweep a value"
@@ -199,7 +198,7 @@ def heads(compared: tuple[Alternative, ...], system: System) -> list[dict[str, A
     """Each option with its changes and its drawing, or why it cannot be."""
     made = []
     for one, scene in zip(compared, small_options(compared, system), strict=True):
-        values = [f"{split(each.path)[-1]} {each.new or 'left out'}" for each in one.written]
+        values = [f"{answers.value_called(each.path)} {each.new or 'left out'}" for each in one.written]
         lines = [
             ", ".join(values[:_CHANGES]) + f", and {len(values) - _CHANGES} more" * (len(values) > _CHANGES)
         ]

@@ -28,12 +28,12 @@ _CSS = (
   border-color: currentColor }
 .rows { list-style: none; margin: 0; padding: 0; max-height: 240px; overflow-y: auto;
   border: 1px solid var(--st-border-color); background: var(--st-secondary-background-color) }
-.row { display: flex; align-items: center; gap: 2px; height: 30px; padding: 0 8px; box-sizing: border-box;
-  border-bottom: 1px solid var(--st-border-color); cursor: pointer }
+.row { display: flex; align-items: center; gap: 2px; min-height: 30px; padding: 3px 8px;
+  box-sizing: border-box; border-bottom: 1px solid var(--st-border-color); cursor: pointer }
 .row:last-child { border-bottom: 0 }
-.row .text, .row .figure { white-space: nowrap; overflow: hidden; text-overflow: ellipsis }
+.row .text, .row .figure { overflow-wrap: anywhere }
 .row .text { flex: 1 1 auto }
-.row .figure { flex: 0 1 auto; max-width: 60%; padding-left: 10px; opacity: .85 }
+.row .figure { flex: 0 1 auto; max-width: 55%; text-align: right; padding-left: 10px; opacity: .85 }
 .row.at, .row:hover { outline: 2px solid var(--st-primary-color); outline-offset: -2px }
 .rows:not(:focus) .row.at:not(:hover) { outline: 0 }
 .rows:focus-visible, button:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
@@ -81,7 +81,8 @@ export default function ({ data, parentElement, setStateValue }) {
     list.setAttribute('aria-activedescendant', rows[at].id);
     const top = rows[at].offsetTop - list.offsetTop;
     if (top < list.scrollTop) list.scrollTop = top;
-    else if (top + 30 > list.scrollTop + list.clientHeight) list.scrollTop = top + 30 - list.clientHeight;
+    const foot = top + rows[at].offsetHeight;
+    if (foot > list.scrollTop + list.clientHeight) list.scrollTop = foot - list.clientHeight;
   };
   go(data.rows.findIndex(row => row.id === data.left));
   list.onkeydown = e => {

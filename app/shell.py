@@ -63,7 +63,7 @@ def bar(evaluation: Evaluation) -> None:
             on_change=_turn_to,
             args=(state.state.demo,),
             label_visibility="collapsed",
-            width=150,
+            width=172,
         )
         for label, does, can, keys in (
             ("Undo", state.undo, len(state.texts()) > 1, "Alt+Z"),

@@ -236,7 +236,7 @@ def slurry_wants_silica(case: Case, subject: Subject) -> Answer:
     return Found(
         Severity.WARNING,
         "{name}: {temperature} wants silica",
-        "It is {temperature} at the bottom; above {hot} a slurry wants {least} of silica ({owner}). {name} "
+        "It is {temperature} at the bottom; above {hot} a slurry wants {least} of silica ({owner}); {name} "
         "has " + ("none stated." if fluid.silica is None else "{silica}."),
         "Have the slurry designed for the temperature, and write its 'silica'.",
         {

@@ -68,7 +68,7 @@ def findings(
         notes.append(f"Nothing found; {passed} checks passed.")
     missing = missing_inputs(evaluation)
     if missing:
-        names = ", ".join(readable(evaluation, name) for name, _count in missing[:4])
+        names = ", ".join(_in_words(readable(evaluation, name)) for name, _count in missing[:4])
         more = f" and {len(missing) - 4} more" if len(missing) > 4 else ""
         notes.append(f"Not checked, input missing: {names}{more}.")
     if evaluation.missing:
@@ -84,3 +84,9 @@ def findings(
             y += PITCH_MM + 0.25
     groups.append(Group("", "not checked", tuple(shapes)))
     return groups, y
+
+
+def _in_words(missing: str) -> str:
+    """A missing input without its path in the file: ``friction (installation)``."""
+    place, dot, name = missing.rpartition(".")
+    return f"{name} ({place.replace('.', ' ')})" if dot else missing
