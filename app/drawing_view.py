@@ -187,7 +187,8 @@ export default function ({ data, parentElement, setStateValue }) {
     const told = [...(wide ? [`\u25b8 ${share} % of its width seen`] : []),
       ...(count > 1 ? [`\u25be ${count} pages`] : tall ? ['\u25be more below'] : [])];
     const text = told.length ? `Drawing: ${told.join(', ')}, scroll` : '';
-    parentElement.querySelector('.more').textContent = text;
+    const sign = parentElement.querySelector('.more');
+    if (sign.textContent !== text) sign.textContent = text;
   };
   paper.__sized ??= new ResizeObserver(() => paper.__tell());
   paper.__tell = tell;

@@ -67,16 +67,15 @@ def page() -> None:
     top = st.container()
     left, right = st.columns([0.58, 0.42])
     with left, st.container(key="paper"):
-        with st.container(horizontal=True, vertical_alignment="center", key="next"):
-            scales = ["Fitted", "True scale"]
-            st.segmented_control(
-                "Depth scale", scales, key="scale", required=True, label_visibility="collapsed"
-            )
-            st.space("stretch")
-            next_action(evaluation)
+        above = st.container(horizontal=True, vertical_alignment="center", key="next")
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
         drawing(pages, marked, lambda: None)
-    with top:  # after the drawing, which is waited for
+    with above:  # after the drawing, which is waited for
+        scales = ["Fitted", "True scale"]
+        st.segmented_control("Depth scale", scales, key="scale", required=True, label_visibility="collapsed")
+        st.space("stretch")
+        next_action(evaluation)
+    with top:
         bar(evaluation)
     with right:
         findings(document, evaluation, these)
