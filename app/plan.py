@@ -368,7 +368,7 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
         with right:
             if not st.session_state.problem:
                 again(document, path, box, written[path])
-                st.session_state[box] = written[path]
+                state.box(box, written[path])
                 st.session_state[f"shown-{box}"] = (document.file, path, written[path])
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
     said = partial(needs.told, document, evaluation.plan, these)
@@ -381,14 +381,15 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
 
 
 def again(document: Document, path: str, box: str, written: str) -> None:
-    """Take up what was typed where the next click stopped its callback: only the box is not as shown."""
-    typed = st.session_state.get(box)
-    if typed is None or st.session_state.get(f"shown-{box}") != (document.file, path, written):
+    """Take up what was typed where the next click stopped its callback: the box is neither as it was shown
+    last, which may be a run ago, nor as it is written.
+    """
+    typed, shown = st.session_state.get(box), st.session_state.get(f"shown-{box}")
+    if typed is None or shown is None or shown[:2] != (document.file, path) or typed in (written, shown[2]):
         return
-    if typed != written:
-        change(path, box)
-        if state.texts()[-1] != document.text:  # else it is the same value, or it was refused
-            st.rerun()
+    change(path, box)
+    if state.texts()[-1] != document.text:  # else it is the same value, or it was refused
+        st.rerun()
 
 
 def moved() -> tuple[list[Written], list[Written]]:

@@ -72,6 +72,7 @@ def test_the_drawing_and_what_stands_beside_it_are_of_the_same_text(page):
     for value, expected in told.items():
         lap(page, value)
         page.get_by_role("radiogroup", name="Depth scale").get_by_role("radio", name="True scale").click()
+        quiet(page)
         page.get_by_role("radiogroup", name="Depth scale").get_by_role("radio", name="Fitted").click()
         shows(page, expected, "drawing", "counts", "findings", "figures")
 

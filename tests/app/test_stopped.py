@@ -164,3 +164,18 @@ def test_a_remedy_is_made_with_its_word_of_undo_and_the_next_finding_or_not_at_a
             left.add(its.finding)
     assert len(left) == 1
     assert left <= set(found)
+
+
+def test_what_is_typed_while_the_run_of_the_last_value_is_stopped_is_taken_up(monkeypatch, tmp_path):
+    """The run for 372 ft did not come to the box: that shows 370 ft still when 375 ft are typed into it."""
+    file = tmp_path / BRINDLEWICK
+    its = tab(monkeypatch, file, TEXT)
+    its.texts[BRINDLEWICK] = [TEXT, MENDED]
+    dict.update(its, {"lap": "375 ft", "shown-lap": (BRINDLEWICK, "liner.lap", "370 ft")})
+    monkeypatch.setattr(st, "rerun", lambda: None)
+    plan.again(state.read(MENDED, BRINDLEWICK), "liner.lap", "lap", "372 ft")
+    assert verbs.load_text(its.texts[BRINDLEWICK][-1]).content.liner.lap.text == "375 ft"
+
+    dict.update(its, {"lap": "370 ft"})  # not typed: the box has not been said anew
+    plan.again(state.read(MENDED, BRINDLEWICK), "liner.lap", "lap", "372 ft")
+    assert len(its.texts[BRINDLEWICK]) == 3
