@@ -528,6 +528,8 @@ def _inflow_test(job: Installation) -> Figure:
     the next fluid alone what that leaves, at most.
     """
     test = _inflow(job)
+    if test.needed_pa[1] <= 0.0 and test.unknown:  # it may be the zone that is not known which flows
+        raise MissingInput(*test.unknown)
     if test.reached_pa is None:
         return Figure(max(test.needed_pa[1], 0.0), "pressure")
     return Figure(max(test.proves_pa, test.differential_pa or 0.0), "pressure")
@@ -539,6 +541,12 @@ def _inflow_next(job: Installation) -> str:
 
 def _inflow_least(job: Installation) -> Figure:
     return Figure(max(_inflow(job).needed_pa[0], 0.0), "pressure")
+
+
+def proves_nothing(job: Installation) -> bool:
+    """Whether the next fluid inside is the stronger against all zones; not where one of them is not known."""
+    test = job.proofs.inflow[0] if job.proofs.inflow else None
+    return test is not None and test.needed_pa[1] <= 0.0 and not test.unknown
 
 
 def held_back_pa(job: Installation) -> float:

@@ -6,6 +6,7 @@ from schematic.engineering.drag import Motion
 from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
 from schematic.job.card import Box, Say
+from schematic.job.facts import proves_nothing
 from schematic.job.slack_off import slacked
 
 
@@ -68,7 +69,7 @@ def test_the_lap(make: BoxMaker) -> Figures:
         leak = make.teller.say("Should the lap leak: {leak_from} at most, or the host shoe breaks.")
         if limit.figure is not None or not isinstance(make.teller.figure("leak_from"), str):
             limit = limit._replace(lines=(leak, *limit.lines), strong=True)
-    return Figures(now, NOTHING, limit, None, None, (), True)
+    return Figures(now, NOTHING, limit, None, None, (), now.figure is not None)
 
 
 def inflow_test(make: BoxMaker) -> Figures:
@@ -77,14 +78,14 @@ def inflow_test(make: BoxMaker) -> Figures:
     test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.reached_pa is None:
         lines = "At most, with the next fluid inside all the way.", "Hold {inflow_hold}."
-    if test is not None and test.needed_pa[1] <= 0.0:
+    if proves_nothing(make.job):
         now = make.text("no inflow", "The next fluid inside is the stronger: a test proves nothing.")
     else:
         now = make.box("across the lap", lambda: make.figure("inflow_test"), *lines)
     after = NOTHING
-    released = True
+    released = now.word != "not computed"
     if test is not None and test.light_drop_pa is not None and test.bled_off_pa is not None:
-        released = now.figure is None or now.figure.si <= test.bled_off_pa[1] + 1.0
+        released &= now.figure is None or now.figure.si <= test.bled_off_pa[1] + 1.0
         after = Box(
             pressure(test.light_drop_pa),
             "drop of hydrostatic",

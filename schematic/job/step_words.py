@@ -9,6 +9,7 @@ from schematic.job.clock import reversed_out
 from schematic.job.facts import (
     doubt_m3,
     held_back_pa,
+    proves_nothing,
     pulled_m,
     pump_band_known,
     rathole_m3,
@@ -64,7 +65,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "several slurries": len(plan.cement.slurries) > 1,
         "host shoe on pipe": depth.host.shoe_md_m > liner.shoe_md_m - liner.top_md_m,
         "signal falls": _signal_falls(job),
-        "inflow expected": bool(job.proofs.inflow) and job.proofs.inflow[0].needed_pa[1] > 0.0,
+        "proves nothing": proves_nothing(job),
         "inflow by the next fluid": bool(job.proofs.inflow) and job.proofs.inflow[0].reached_pa is None,
         "inflow held back": held_back_pa(job) > 0.0,
     }

@@ -362,3 +362,27 @@ def test_an_inflow_test_that_proves_nothing_is_not_ordered():
     assert "Bleed off to" not in words(none, "metric")
     assert not short.released
     assert card(SOLLIVANE, "inflow-test").released
+
+
+def test_of_a_zone_that_is_not_known_nobody_says_that_a_test_proves_nothing():
+    """A card whose zone lacks its gradient, or that may have a stronger one, says what it needs, and is on hold."""
+    gradient = ", gradient: 0.07355 bar/m", ""
+    gas = (
+        "name: Merrowick marl, md: 3420 m, rock: marl",
+        "name: Merrowick marl, md: 3420 m, rock: marl, fluid: gas",
+    )
+    mud = "fluid: brine, light", "fluid: mud, light"
+    for changes in ((gradient,), (gradient, mud), (gas, mud)):
+        one = card(SOLLIVANE, "inflow-test", *changes)
+        assert one.now.word == "not computed"
+        assert any("gradient" in need for lack in one.needs for need in lack.needs)
+        assert not one.released
+        assert "nothing would be proved" not in words(one, "metric")
+    assert card(SOLLIVANE, "inflow-test", gas).released
+
+
+def test_a_lap_test_without_its_pressure_is_on_hold():
+    one = card(BRINDLEWICK, "test-the-lap", ("surface pressure: 2619 psi, emw: 16.6 ppg, ", ""))
+
+    assert one.now.figure is None
+    assert not one.released

@@ -70,12 +70,13 @@ def test_every_condition_of_the_texts_can_hold():
     )
     expandable = evaluated(BRINDLEWICK, ("      name: hydraulic hanger\n", "      type: expandable\n"))
     anywhere = evaluated(BRINDLEWICK, ("      located by: host tally\n", ""))
+    strong = evaluated(SOLLIVANE, ("fluid: brine, light", "fluid: mud, light"))
     line = {"step": "dart meets plug", "what": "volume pumped", "value": "163 bbl"}
     late = check(load_text(edit.insert(BRINDLEWICK, "record", line)))
     bump = line | {"step": "bump", "value": "272.5 bbl"}
     both = check(load_text(edit.insert(edit.insert(BRINDLEWICK, "record", line), "record", bump)))
     wells = [late, both, *(check(load_text(text)) for text in demos().values())]
-    known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere)))
+    known = set().union(*(words_of(well.job) for well in (*wells, turned, expandable, anywhere, strong)))
 
     assert asked <= known | {"released"}  # a word of the card: see the test of one that is not
 
