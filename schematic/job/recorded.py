@@ -18,7 +18,7 @@ from schematic.job.measured_loads import MOTIONS
 from schematic.job.setting import HANGER, SEAT, TOOL
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Figure, MissingInput
-from schematic.units import DIMENSIONS, KINDS, System, UnitError, parse, unit_of, with_unit
+from schematic.units import BARREL_M3, DIMENSIONS, KINDS, System, UnitError, parse, unit_of, with_unit
 
 # the step and the head under which a hand writes a setting pressure, and the band that it should lie in
 _PRESSURES = {
@@ -49,7 +49,8 @@ _BOXES = {
     "time": ("waited",),
 }
 _KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
-_HALF_A_DIGIT_M3 = 0.00795  # 0.05 bbl: what is read off the card is rounded
+# half the last digit of a volume on the cards, by unit system: what is read off them is rounded
+_HALF_A_DIGIT_M3 = {"field": 0.05 * BARREL_M3, "metric": 0.005}
 _FAR = (0.5, 1.5)  # of what is planned: a reading beyond is rather a slip of the pen
 
 
@@ -99,6 +100,7 @@ class Compared(NamedTuple):
     needs: tuple[str, ...] = ()
     expected: Figure | None = None  # None: what was planned
     elsewhere: bool = False  # it was read for another place of the liner: not compared
+    rounding_m3: float = 0.0  # of a volume on a card
 
     @property
     def over(self) -> Figure | None:
@@ -112,8 +114,7 @@ class Compared(NamedTuple):
         """Whether the reading lies in the band of the plan."""
         if self.read is None or self.least is None or self.most is None:
             return None
-        grace = _HALF_A_DIGIT_M3 if self.read.kind == "volume" else 0.0
-        return self.least.si - grace <= self.read.si <= self.most.si + grace
+        return self.least.si - self.rounding_m3 <= self.read.si <= self.most.si + self.rounding_m3
 
     @property
     def far(self) -> bool:
@@ -202,7 +203,8 @@ def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured
     counted = next(one for one in then if one.name == planned.name)
     figures = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
     likely, least, most, expected = figures
-    return Compared(line, read, likely, least, most, expected=expected)
+    rounding = _HALF_A_DIGIT_M3[job.plan.identity.system]
+    return Compared(line, read, likely, least, most, expected=expected, rounding_m3=rounding)
 
 
 def _pumped(line: Measured) -> bool:

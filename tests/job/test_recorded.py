@@ -227,3 +227,15 @@ def test_a_dart_that_was_not_read_leaves_the_bump_beside_the_plan():
     one = after_dart("about 160", step="bump", what="volume pumped", value="270 bbl")
 
     assert verdict(one) == "inside"
+
+
+def test_a_volume_outside_its_band_by_more_than_the_rounding_of_the_card_is_outside():
+    """Half the last printed digit, 0.05 bbl or 0.005 m3, is all that a reading gains on its band."""
+    for file, unit, half in (("brindlewick-4.yaml", 0.158987294928, 0.05), ("sollivane-a7.yaml", 1.0, 0.005)):
+        plan = verbs.load_text(verbs.demos()[file])
+        end = next(one for one in verbs.check(plan).job.events if one.name == "bump")
+        for more, inside in ((0.8 * half, True), (1.2 * half, False)):
+            value = f"{end.most_m3 / unit + more:.5f} {'bbl' if unit < 1.0 else 'm3'}"
+            line = {"step": "bump", "what": "volume pumped", "value": value}
+            its = verbs.check(verbs.load_text(edit.insert(verbs.demos()[file], "record", line)))
+            assert recorded(its.job)[-1].inside is inside
