@@ -458,7 +458,10 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
                 "limit": [],
             }
         boxes.append(made)
-    facts = []
+    facts = [
+        {"label": "pressure", "value": " ".join(said(say) for say in its.pressure)},
+        {"label": "volume", "value": " ".join(said(say) for say in its.volume)},
+    ]
     given = [n for n in (its.weight.before_n, its.weight.after_n) if n is not None]
     if given:
         *first, last = (Figure(n, "force") for n in given)

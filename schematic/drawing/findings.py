@@ -8,7 +8,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Shape, Style, Text
-from schematic.export.report import missing_inputs, readable
+from schematic.export.report import in_words, missing_inputs
 from schematic.outcome import Found, Outcome, Severity, sentence
 from schematic.units import System, sentence_case
 
@@ -68,7 +68,7 @@ def findings(
         notes.append(f"Nothing found; {passed} checks passed.")
     missing = missing_inputs(evaluation)
     if missing:
-        names = ", ".join(_in_words(readable(evaluation, name)) for name, _count in missing[:4])
+        names = in_words(evaluation, [name for name, _count in missing[:4]])
         more = f" and {len(missing) - 4} more" if len(missing) > 4 else ""
         notes.append(f"Not checked, input missing: {names}{more}.")
     if evaluation.missing:
@@ -84,9 +84,3 @@ def findings(
             y += PITCH_MM + 0.25
     groups.append(Group("", "not checked", tuple(shapes)))
     return groups, y
-
-
-def _in_words(missing: str) -> str:
-    """A missing input without its path in the file: ``friction (installation)``."""
-    place, dot, name = missing.rpartition(".")
-    return f"{name} ({place.replace('.', ' ')})" if dot else missing

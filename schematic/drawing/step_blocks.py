@@ -1,4 +1,4 @@
-"""The blocks of a step card: what is done, gauge, weight, count, signs, remedies, boxes to write in.
+"""The blocks of a step card: what is done, pressure, volume, weight, signs, remedies, boxes to write in.
 
 A block is a head and items under it, each of a known height, so that the page can share them out; an item is
 never cut, and a text too long for a column becomes several.
@@ -6,7 +6,7 @@ never cut, and a text too long for a column becomes several.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import THIN, wrap
@@ -27,7 +27,7 @@ from schematic.drawing.step_items import (
 )
 from schematic.drawing.step_weight import weight_block
 from schematic.drawing.text import width_mm
-from schematic.job.card import Card, Countdown, Gauge, Say
+from schematic.job.card import Card, Countdown, Say
 from schematic.units import System, number, sentence_case
 
 AS_READ = "As read"
@@ -52,9 +52,8 @@ def blocks(
     made = [
         *(listed(title, lines, style) for title, lines in more),
         listed("Do", told(card.do), style, "number"),
-        *([_gauge(card.gauge, style, boxes)] if card.gauge is not None else []),
+        *_pumped(card, told, style, boxes),
         weight_block(evaluation, card.weight, style),
-        *([_counts(card.counts, style)] if card.counts else []),
         listed("Look for, tick when seen", told(card.look_for), style, "tick"),
         _remedies(card, style),
         listed("Pick-up limit", told(limit), style, bold=True),
@@ -78,18 +77,31 @@ def _remedies(card: Card, style: Print) -> Block:
     return Block("If not", tuple(items))
 
 
-def _gauge(gauge: Gauge, style: Print, told: str) -> Block:
-    made = gauge_drawing(gauge, style.width_mm, style.system, told)
-    return Block(f"Gauge, {unit_text('pressure', style.system)} at surface", (Item(*made),))
+def _pumped(card: Card, told: Callable[[Sequence[Say]], list[str]], style: Print, boxes: str) -> list[Block]:
+    """Pressure with its gauge, volume with its count; both under one head where there is neither."""
+    gauge, counts = card.gauge, card.counts
+    pressure, volume = told(card.pressure), told(card.volume)
+    if gauge is None and not counts:
+        return [listed("Pressure and volume", [*pressure, *volume], style)]
+    first, last = listed("Pressure", pressure, style), listed("Volume", volume, style)
+    if gauge is not None:
+        made = Item(*gauge_drawing(gauge, style.width_mm, style.system, boxes))
+        title = f"Gauge, {unit_text('pressure', style.system)} at surface"
+        first = Block(title, (made, *first.items))
+    if counts:
+        table = _counts(counts, style)
+        last = Block(table.title, (*table.items, *last.items))
+    return [first, last]
 
 
 def _counts(counts: Sequence[Countdown], style: Print) -> Block:
     """The events to come by volume, strokes and time, with the band of the volume; the next in bold."""
     points = min(style.points, 8.5)
     pitch = points * POINT_MM * LEAD
-    heads = (unit_text("volume", style.system), "least to most", "strokes", "min")
+    at_rest = f"{unit_text('pressure', style.system)} at rest"
+    heads = (unit_text("volume", style.system), "least to most", "strokes", "min", at_rest)
     rows = [_count_cells(one, style.system) for one in counts]
-    columns = [n for n in range(4) if n < 2 or any(cells[n] for cells in rows)]
+    columns = [n for n in range(len(heads)) if any(cells[n] for cells in rows)]
     edges: dict[int, float] = {}
     room = style.width_mm
     for n in reversed(columns):
@@ -116,16 +128,19 @@ def _counts(counts: Sequence[Countdown], style: Print) -> Block:
         strong = index == 0
         items.append(line(cells, wrap(sentence_case(one.event), room, strong, points), strong, BLACK))
     since = {one.since for one in counts}
-    return Block(f"Count from {since.pop()}" if len(since) == 1 else "Count to the next events", tuple(items))
+    return Block(
+        f"Volume from {since.pop()}" if len(since) == 1 else "Volume to the next events", tuple(items)
+    )
 
 
-def _count_cells(one: Countdown, system: System) -> tuple[str, str, str, str]:
+def _count_cells(one: Countdown, system: System) -> tuple[str, ...]:
     band = [number(value, "volume", system, THIN) for value in (one.least_m3, one.most_m3)]
     return (
         number(one.m3, "volume", system, THIN),
-        " to ".join(band) if band[0] != band[1] else "no band given",
+        " to ".join(band) if band[0] != band[1] else "",
         number(one.strokes, "count", system, THIN) if one.strokes is not None else "",
         number(one.seconds, "minutes", system, THIN) if one.seconds is not None else "",
+        number(one.at_rest_pa, "pressure", system, THIN) if one.at_rest_pa is not None else "",
     )
 
 

@@ -26,6 +26,7 @@ from schematic.drawing.step_well import Drawn, well_at_step
 from schematic.drawing.table_pages import table_pages
 from schematic.drawing.text import width_mm
 from schematic.drawing.title_block import CAUTION, NOT_A_BASIS
+from schematic.export.steps import needs_in_words
 from schematic.export.tables import Table
 from schematic.job.card import Card
 from schematic.job.card import Scene as SceneOfStep
@@ -68,6 +69,7 @@ def cards_sheet(
     *progress* hears how many of how many cards are laid out.
     """
     pages: list[Scene] = []
+    cards = [needs_in_words(evaluation, card) for card in cards]
     wanted = [card for card in cards if only is None or card.number == only]
     by_number = {card.number: card for card in cards}
     for count, card in enumerate(wanted, 1):

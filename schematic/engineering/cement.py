@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from schematic.depth.by_depth import ByDepth, DepthError
 from schematic.depth.nest import Nest, State, circle_m2
-from schematic.depth.plan import Plan
+from schematic.depth.plan import Fluid, Plan
 from schematic.engineering.volumes import (
     ABOVE,
     LAP,
@@ -143,9 +143,14 @@ def compressed_share(plan: Plan) -> float | None:
     behind = plan.fluid("displacement") or plan.fluid("mud")
     if behind is None or plan.job.final_pressure_pa is None:
         return None
-    given = behind.compressibility_per_pa
-    share = given if given is not None else _COMPRESSIBILITY_PER_PA.get(behind.base)
+    share = compressibility_per_pa(behind)
     return None if share is None else share * plan.job.final_pressure_pa
+
+
+def compressibility_per_pa(fluid: Fluid) -> float | None:
+    """As the file gives it, else that of the fluid's base; None: neither is given."""
+    given = fluid.compressibility_per_pa
+    return given if given is not None else _COMPRESSIBILITY_PER_PA.get(fluid.base)
 
 
 def _band(plan: Plan, bump_m3: float) -> tuple[float, float, bool]:

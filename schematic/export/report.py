@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tables import Column, Table, figure_data
@@ -43,6 +45,26 @@ def readable(evaluation: Evaluation, path: str) -> str:
             what = path.removeprefix(f"{its}.").rpartition(", its ")[2]  # of "pipe, its grade" the grade
             return f"{what} of {name}"
     return path
+
+
+_SECTIONS = ("cement", "formation", "hole", "installation", "limits", "liner", "running string", "well")
+_NEXT_PATH = re.compile(r", (?=[a-z][a-z ]*\.)")  # between paths that are told in one text
+
+
+def in_words(evaluation: Evaluation, names: Sequence[str]) -> str:
+    """Missing inputs without their paths in the file: ``friction (installation), travel of slick joint``."""
+    its = [one for name in names for one in _NEXT_PATH.split(name)]
+    return ", ".join(dict.fromkeys(_in_words(readable(evaluation, name)) for name in its))
+
+
+def _in_words(missing: str) -> str:
+    place, dot, name = missing.rpartition(".")
+    if not dot:
+        return missing
+    whose = re.sub(r"^(liner|running string)\.assembly\.|^fluids\.", "", place)
+    if whose != place or place.partition(".")[0] not in _SECTIONS:
+        return f"{name} of {whose}"
+    return f"{name} ({place.replace('.', ' ')})"
 
 
 def assumed_texts(evaluation: Evaluation) -> tuple[str, ...]:

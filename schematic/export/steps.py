@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from schematic.checks.evaluate import Evaluation
+from schematic.export.report import in_words
 from schematic.export.tables import Cell, Column, Table, figure_data
 from schematic.job.card import Box, Card, Say, Weight
 from schematic.outcome import Figure, sentence
@@ -24,6 +26,27 @@ def _box(box: Box, system: System) -> str:
     return f"{head}. {lines}".strip() if lines else f"{head}."
 
 
+def needs_in_words(evaluation: Evaluation, card: Card) -> Card:
+    """The same card, what it lacks told by its name, not by its place in the file."""
+
+    def say(one: Say) -> Say:
+        lacks = one.figures.get("needs")
+        if not isinstance(lacks, str):
+            return one
+        return one._replace(figures={**one.figures, "needs": in_words(evaluation, [lacks])})
+
+    def box(one: Box) -> Box:
+        return one._replace(lines=tuple(say(line) for line in one.lines))
+
+    return card._replace(
+        now=box(card.now),
+        next=box(card.next),
+        never=box(card.never),
+        weight=card.weight._replace(says=tuple(say(one) for one in card.weight.says)),
+        needs=tuple(one._replace(needs=(in_words(evaluation, one.needs),)) for one in card.needs),
+    )
+
+
 def as_text(cards: Sequence[Card], system: System) -> str:
     """All cards for a terminal, one under another."""
     return "\n\n".join("\n".join(_lines(card, len(cards), system)) for card in cards)
@@ -38,6 +61,8 @@ def _lines(card: Card, count: int, system: System) -> list[str]:
         f"  never exceed: {_box(card.never, system)}",
     ]
     lines += [f"  do: {_said(say, system)}" for say in card.do]
+    lines.append(f"  pressure: {_joined(card.pressure, system)}")
+    lines.append(f"  volume: {_joined(card.volume, system)}")
     lines.append(f"  hook load, block included: {_hook_load(card.weight, system)}")
     for one in card.counts:
         told = [show(one.m3, "volume", system)]
@@ -48,6 +73,8 @@ def _lines(card: Card, count: int, system: System) -> list[str]:
             told.append(f"{show(one.strokes, 'count', system)} strokes")
         if one.seconds is not None:
             told.append(show(one.seconds, "minutes", system))
+        if one.at_rest_pa is not None:
+            told.append(f"at rest {show(one.at_rest_pa, 'pressure', system)}")
         lines.append(f"  count, {one.event}: {', '.join(told)}")
     lines.append("  state: " + "; ".join(f"{thing} {how}" for thing, how in card.state))
     lines += [f"  [ ] {_said(say, system)}" for say in card.look_for]
@@ -57,6 +84,10 @@ def _lines(card: Card, count: int, system: System) -> list[str]:
     lines += [f"  caution: {_said(say, system)}" for say in card.caution]
     lines += [f"  not computed: {one.what}, needs {', '.join(one.needs)}" for one in card.needs]
     return lines
+
+
+def _joined(says: Sequence[Say], system: System) -> str:
+    return " ".join(_said(say, system) for say in says)
 
 
 def _hook_load(weight: Weight, system: System) -> str:
@@ -77,16 +108,18 @@ def steps_table(cards: Sequence[Card], system: System) -> Table:
                 _box(card.now, system),
                 _box(card.next, system),
                 _box(card.never, system),
+                _joined(card.pressure, system),
+                _joined(card.volume, system),
                 _hook_load(card.weight, system),
-                " ".join(_said(say, system) for say in card.do),
-                " ".join(_said(say, system) for say in card.look_for),
+                _joined(card.do, system),
+                _joined(card.look_for, system),
                 " ".join(f"{_said(one.question, system)} {_said(one.action, system)}" for one in card.if_not),
                 "; ".join(f"{one.what} needs {', '.join(one.needs)}" for one in card.needs),
             )
         )
     heads = (
-        *("what", "now", "next", "never exceed", "hook load, block included", "do", "look for", "if not"),
-        "not computed",
+        *("what", "now", "next", "never exceed", "pressure", "volume", "hook load, block included"),
+        *("do", "look for", "if not", "not computed"),
     )
     columns = (Column("step", "count"), *(Column(head) for head in heads))
     return Table("Steps", columns, tuple(rows))
@@ -113,6 +146,8 @@ def as_data(card: Card, system: System) -> dict[str, object]:
         "next": box(card.next),
         "never exceed": box(card.never),
         "do": [_said(say, system) for say in card.do],
+        "pressure": [_said(say, system) for say in card.pressure],
+        "volume": [_said(say, system) for say in card.volume],
         "hook load": {
             "before": None
             if weight.before_n is None
@@ -129,6 +164,9 @@ def as_data(card: Card, system: System) -> dict[str, object]:
                 "most": figure_data(Figure(one.most_m3, "volume"), system),
                 "strokes": one.strokes,
                 "seconds": one.seconds,
+                "at rest": None
+                if one.at_rest_pa is None
+                else figure_data(Figure(one.at_rest_pa, "pressure"), system),
             }
             for one in card.counts
         ],

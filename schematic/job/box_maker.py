@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import partial
 from typing import NamedTuple
 
-from schematic.engineering.at_rest import weak_points
+from schematic.engineering.at_rest import difference_pa, weak_points
 from schematic.engineering.drag import Motion
 from schematic.engineering.train import Place, Train
 from schematic.job.bounds import Bound, begins_pa, going_round, least, rock_bound
@@ -40,6 +40,7 @@ class Figures(NamedTuple):
     weight: Weight | None  # None: what is to be expected all the same is told by `step_weights`
     counts: tuple[Countdown, ...]
     released: bool
+    pumps: tuple[Say, ...] = ()  # what goes in at which rate, by the schedule
 
 
 class BandFigures(NamedTuple):
@@ -131,7 +132,7 @@ class BoxMaker:
         except MissingInput as error:
             self.teller.needs["count of volume"] = error.missing
             return ()
-        counts = tuple(_count(event, dart) for event in found if event.name in names)
+        counts = tuple(self._count(event, dart) for event in found if event.name in names)
         if any(one.strokes is None for one in counts):
             self.teller.needs["strokes"] = ("cement.pump",)
         if pump_band_known(self.plan):
@@ -141,6 +142,24 @@ class BoxMaker:
         return tuple(
             one._replace(least_m3=one.m3, most_m3=one.m3) if one.event in behind else one for one in counts
         )
+
+    def _count(self, event: Event, dart: bool) -> Countdown:
+        rest = self._at_rest_pa(event)
+        if dart and event.since == "job" and event.dart is not None:
+            strokes = event.dart.m3 / event.stroke_m3 if event.stroke_m3 else None
+            return Countdown(event.name, *event.dart, strokes, None, rest, _COUNTERS["dart"])
+        return Countdown(
+            event.name, *event.counted, event.strokes, event.seconds, rest, _COUNTERS[event.since]
+        )
+
+    def _at_rest_pa(self, event: Event) -> float | None:
+        """The gauge at rest as an event comes: nought where the column inside is the heavier."""
+        train, depth = self.job.train, self.plan.depth
+        pumped = event.volume_m3[0] + (train.dart_from_m3 if event.since == "dart" else 0.0)
+        if event.since == "ball" or pumped > train.total_m3 * (1.0 + 1e-9):
+            return None
+        place = train.at(min(pumped, train.total_m3))
+        return max(difference_pa(place, depth.path, depth.liner.shoe_md_m), 0.0)
 
     def overpull(self, *, hung: bool = False) -> Box:
         """What may be pulled at most, block included; what bears the liner no longer counts once it hangs."""
@@ -191,7 +210,7 @@ class BoxMaker:
         held = {
             name: pressure(value) for name, value in (("least", least_), ("first", first), ("last", last))
         }
-        alone, slow = "the columns alone break the rock", "slow down at once"
+        alone, slow = "the columns alone break the rock", "lowest rate, the supervisor decides"
         if last <= 0.0 and first <= 0.0:
             return (Say(f"If returns stop: {alone}; {slow}."),)
         if len(places) == 1:
@@ -276,11 +295,3 @@ def pressure(value_pa: float) -> Figure:
 
 def _lacking(error: MissingInput) -> Figure:
     raise error
-
-
-def _count(event: Event, dart: bool) -> Countdown:
-    counted = event.counted
-    if dart and event.since == "job" and event.dart is not None:
-        strokes = event.dart.m3 / event.stroke_m3 if event.stroke_m3 else None
-        return Countdown(event.name, *event.dart, strokes, None, _COUNTERS["dart"])
-    return Countdown(event.name, *counted, event.strokes, event.seconds, _COUNTERS[event.since])

@@ -65,6 +65,7 @@ class Countdown(NamedTuple):
     most_m3: float
     strokes: float | None
     seconds: float | None
+    at_rest_pa: float | None  # at surface then, friction of flow apart; None: not told
     since: str  # what the counter began with: "the ball", "the first fluid", "the dart"
 
 
@@ -109,6 +110,8 @@ class Card(NamedTuple):
     next: Box
     never: Box
     gauge: Gauge | None
+    pressure: tuple[Say, ...]  # at the gauge in this step, or why there is none; never empty
+    volume: tuple[Say, ...]  # to the next event, or why nothing is pumped; never empty
     weight: Weight
     counts: tuple[Countdown, ...]  # the next events by volume
     state: tuple[tuple[str, str], ...]  # string, tool, ball, dart, plug, seals, packer, fluids: in words

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from schematic.depth.nest import liner_tube, running_tube
-from schematic.depth.plan import LinerPart, Plan, RunningPart
+from schematic.depth.plan import LinerPart, Plan, RunningPart, TestPlan
+from schematic.engineering.anchored import hook_falls_n
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.ball import FALL_BAND_M_PER_S, ball_trip
 from schematic.engineering.cement import compressed_share
@@ -23,6 +24,14 @@ from schematic.job.installation import Installation
 from schematic.job.overpull import overpull_limit
 from schematic.job.picks import Slice, without_assembly
 from schematic.job.proof import Inflow
+from schematic.job.pumped import (
+    into_the_string_m3,
+    into_the_well_m3,
+    pipe_bore_m3,
+    pipe_steel_m3,
+    shoe_track_m3,
+    well_m3,
+)
 from schematic.job.set_down import set_down
 from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
 from schematic.job.step_scene import dogs_travel_m, raised_m
@@ -603,6 +612,40 @@ def _retry(job: Installation) -> Figure:
     return Figure(min(held + _RETRY_PA, never(job.plan, job.setting, HANGER).pressure_pa), "pressure")
 
 
+def _falls(name: str) -> Fact:
+    """What the pressure of a step takes off the hook at its highest."""
+    return lambda job: Figure(hook_falls_n(job.plan, job.setting.band(name).counts_to_pa), "force")
+
+
+def _squeezed(name: str) -> Fact:
+    """What goes in to bring the closed string to the highest pressure of a step."""
+    return lambda job: Figure(into_the_string_m3(job, job.setting.band(name).counts_to_pa), "volume")
+
+
+def at_dart_pa(job: Installation) -> float:
+    """By how much the column outside outweighs that inside, at the shoe, as the dart goes; below nought the
+    cement runs ahead.
+    """
+    place, depth = job.train.at(job.train.dart_from_m3), job.plan.depth
+    return difference_pa(place, depth.path, depth.liner.shoe_md_m)
+
+
+def light_test(plan: Plan) -> TestPlan | None:
+    """The first inflow test that is made with a light fluid."""
+    return next((test for test in plan.job.tests if test.kind == "inflow" and test.light_fluid), None)
+
+
+def _light(job: Installation) -> TestPlan:
+    found = light_test(job.plan)
+    if found is None:
+        raise MissingInput("installation.tests, light fluid")
+    return found
+
+
+def _light_to_m(job: Installation) -> float:
+    return _given(_light(job).light_fluid_to_md_m, f"installation.tests.{_light(job).name}.light fluid to")
+
+
 def _signal_down(job: Installation) -> Figure:
     return Figure(job.hook_loads.signal_n(Motion.SLACKING_OFF), "force")
 
@@ -643,6 +686,11 @@ FACTS: dict[str, Fact] = {
         _given(job.plan.job.bump_over_final_pa, "installation.bump over final"), "pressure"
     ),
     "bump_stop": _event(LIMIT),
+    "bump_to": lambda job: Figure(
+        _given(job.plan.job.final_pressure_pa, "installation.final pressure")
+        + _given(job.plan.job.bump_over_final_pa, "installation.bump over final"),
+        "pressure",
+    ),
     "bump_volume": _event(BUMPS),
     "cement_volume": lambda job: Figure(job.cement.total_m3, "volume"),
     "circulate": lambda job: Figure(
@@ -660,6 +708,8 @@ FACTS: dict[str, Fact] = {
     "displace_volume": _by_counter(lambda job: Figure(job.displacement.to_bump_m3, "volume")),
     "dogs_travel": _dogs_travel,
     "drift": lambda job: Figure(_given(job.plan.depth.liner.drift_m, "liner.drift"), "diameter"),
+    "fall_of_hook_load_seat": _falls(SEAT),
+    "fall_of_hook_load_tool": _falls(TOOL),
     "fill_liner": _fill,
     "final": lambda job: Figure(
         _given(job.plan.job.final_pressure_pa, "installation.final pressure"), "pressure"
@@ -673,6 +723,8 @@ FACTS: dict[str, Fact] = {
     "hanger_high": _band(HANGER, "high_pa"),
     "hanger_low": _band(HANGER, "low_pa"),
     "hanger_type": _hanger_type,
+    "heavier_inside": lambda job: Figure(max(-at_dart_pa(job), 0.0), "pressure"),
+    "heavier_outside": lambda job: Figure(max(at_dart_pa(job), 0.0), "pressure"),
     "host_shoe": _depth(lambda job: job.plan.depth.host.shoe_md_m),
     "host_stretch": _stretch(lambda longer: longer.host_m),
     "inflow_held_back": lambda job: Figure(held_back_pa(job), "pressure"),
@@ -689,6 +741,9 @@ FACTS: dict[str, Fact] = {
     ),
     "leak_sees": lambda job: Figure(_given(_leak(job).sees, "installation.tests"), "emw"),
     "length": lambda job: Figure(job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m, "length"),
+    "light_fluid": lambda job: _light(job).light_fluid,
+    "light_inside": lambda job: Figure(bored_m3(job.plan.depth, 0.0, _light_to_m(job)), "volume"),
+    "light_to": _depth(lambda job: _light_to_m(job)),
     "liner_alone": _liner_alone,
     "liner_length": _depth(lambda job: job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m),
     "liner_top": _depth(lambda job: job.plan.depth.liner.top_md_m),
@@ -705,6 +760,9 @@ FACTS: dict[str, Fact] = {
     ),
     "packer_slack_off": _packer_slack_off,
     "pipe": _pipe,
+    "pipe_steel": lambda job: Figure(pipe_steel_m3(job.plan), "volume"),
+    "pipe_to_depth": lambda job: Figure(pipe_bore_m3(job.plan, to_host_shoe=False), "volume"),
+    "pipe_to_host": lambda job: Figure(pipe_bore_m3(job.plan, to_host_shoe=True), "volume"),
     "plug_to_bump": _since_plug(BUMPS),
     "plug_to_stop": _since_plug(LIMIT),
     "plug_high": _band(PLUG, "high_pa"),
@@ -745,6 +803,9 @@ FACTS: dict[str, Fact] = {
     "slips_bottom": _slips(1),
     "slips_top": _slips(0),
     "spacer_volume": _spacer,
+    "volume_for_hanger": _squeezed(HANGER),
+    "volume_for_seat": _squeezed(SEAT),
+    "volume_for_tool": _squeezed(TOOL),
     "stage_parts": _stage_parts,
     "stand_steel": lambda job: _stand_m3(job, bore=False),
     "stand_wet": lambda job: _stand_m3(job, bore=True),
@@ -759,6 +820,7 @@ FACTS: dict[str, Fact] = {
     "test_fluid": _positive("fluid", "text"),
     "test_hold": _positive("hold_s", "minutes"),
     "test_pressure": _positive("surface_pa", "pressure"),
+    "volume_for_test": lambda job: Figure(into_the_well_m3(job), "volume"),
     "thickening": _thickening,
     "tool_high": _band(TOOL, "high_pa"),
     "tool_least_down": _least_down,
@@ -767,10 +829,12 @@ FACTS: dict[str, Fact] = {
     "tool_set_down": lambda job: Figure(
         _given(job.plan.job.set_down_on_tool_n, "installation.set down on tool"), "force"
     ),
+    "track_bore": lambda job: Figure(shoe_track_m3(job), "volume"),
     "track_length": lambda job: Figure(
         job.plan.depth.liner.shoe_md_m - _given(job.plan.depth.liner.shoe_track_top_md_m, "landing collar"),
         "length",
     ),
     "travel": lambda job: Figure(_given(_slick(job.plan).travel_m, "slick joint.travel"), "length"),
     "u_tube": _u_tube,
+    "well_inside": lambda job: Figure(well_m3(job.plan), "volume"),
 }

@@ -134,7 +134,8 @@ def place_md_m(plan: Plan, test: TestPlan) -> float:
     return plan.depth.liner.top_md_m if test.at == LINER_TOP else plan.depth.string(test.at).shoe_md_m
 
 
-def _test_fluid(plan: Plan, test: TestPlan) -> Fluid:
+def fluid_of(plan: Plan, test: TestPlan) -> Fluid:
+    """What a test from above is made with; raises MissingInput."""
     fluid = _fluid(plan, test.fluid) if test.fluid else plan.fluid("mud")
     if fluid is None:
         raise MissingInput("a fluid of kind mud")
@@ -172,7 +173,7 @@ def emw_surface_pa(plan: Plan, test: TestPlan, density: float) -> float:
 
 
 def _positive(plan: Plan, test: TestPlan) -> Positive:
-    depth, fluid = plan.depth, _test_fluid(plan, test)
+    depth, fluid = plan.depth, fluid_of(plan, test)
     density = fluid.density_kg_per_m3
     surface, how = _surface_pa(plan, test, density)
     shoe, host = (depth.path.tvd_m(md) for md in (depth.liner.shoe_md_m, depth.host.shoe_md_m))

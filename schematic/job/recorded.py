@@ -30,7 +30,7 @@ _PRESSURES = {
 # the boxes of the cards that hold a figure, by its kind; in all others words are written
 _BOXES = {
     "count": ("joints counted", "joints run", "joints left", "strokes", "turns"),
-    "diameter": ("ball, in", "seat, in"),
+    "diameter": ("ball, in", "seat"),
     "force": (
         *("pick up", "slack off", "rotating", "hook load", "liner weight", "weight at tool", "set down"),
         *("slacked off", "pull"),

@@ -53,8 +53,8 @@ def held(make: BoxMaker) -> Weight | None:
     if weight is None or weight.after_n is None:
         return None
     says = (
-        make.teller.say("keep {tool_set_down} on the tool: keep the pipe mark, do not chase the indicator"),
-        Say("with the pump off and mud inside; pressure takes some off, cement inside adds"),
+        make.teller.say("keep {tool_set_down} on the tool: hold the pipe mark, not the indicator"),
+        Say("pump off, mud inside; pressure takes some off, cement inside adds"),
     )
     return Weight(weight.after_n, None, standing(make), says)
 

@@ -18,6 +18,9 @@ def set_the_packer(make: BoxMaker) -> Figures:
         rises = "From where the weight stops rising, the string alone.", "Dogs out of the receptacle."
         now = make.box("pick up first", lambda: make.figure("dogs_travel"), *rises)
     weight = slacked(make, make.plan.job.packer_set_down_n, "liner top packer.set down")
+    if weight is not None and make.plan.job.friction is not None:
+        up = make.teller.say("pick up first, to {alone_up} on the way")
+        weight = weight._replace(says=(up, *weight.says))
     after = make.box("then on the packer", lambda: make.figure("packer_set_down"))
     limit = make.bound("slack off no more", lambda: step_bounds.slack_off(make.job), "force")
     # without its travel nobody knows when the dogs are out
@@ -74,10 +77,14 @@ def test_the_lap(make: BoxMaker) -> Figures:
 
 def inflow_test(make: BoxMaker) -> Figures:
     """The difference across the lap from outside."""
-    lines = "At least, from outside: it must hold {inflow_needed}.", "Hold {inflow_hold}."
     test = make.job.proofs.inflow[0] if make.job.proofs.inflow else None
     if test is not None and test.reached_pa is None:
-        lines = "At most, with the next fluid inside all the way.", "Hold {inflow_hold}."
+        lines = ["At most, with the next fluid inside all the way."]
+    else:
+        lines = ["At least, from outside: it must hold {inflow_needed}."]
+    if test is not None:
+        known = not isinstance(make.teller.figure("inflow_hold"), str)  # else the card says what it needs
+        lines.append("Hold {inflow_hold}." if known else "How long is not in the file.")
     if proves_nothing(make.job):
         now = make.text("no inflow", "The next fluid inside is the stronger: a test proves nothing.")
     else:

@@ -9,7 +9,7 @@ from schematic.job.bounds import Bound, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
 from schematic.job.card import Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
-from schematic.job.facts import staged
+from schematic.job.facts import showed, staged
 from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.job.setting import HANGER, PLUG
 from schematic.job.slack_off import held
@@ -53,7 +53,8 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
     limit = make.going_round(0.0, _volume(make, lambda: make.job.train.dart_from_m3))
     names = [DART_AWAY] if _plugged(make) else []
     names += _at_shoe(make, behind_dart=False)
-    return Figures(now, after, limit, None, held(make), make.count(*names), True)
+    away = _volume(make, lambda: make.job.train.dart_from_m3)
+    return Figures(now, after, limit, None, held(make), make.count(*names), True, _rates(make, 0.0, away))
 
 
 def _batches(make: BoxMaker) -> Say:
@@ -100,9 +101,7 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
 
     limit = make.bound("at surface", most)
     if limit.figure is not None:
-        begun = make.job.train.dart_from_m3
-        ended = min(begun + (make.job.train.to_plug_m3 or 0.0), make.job.train.total_m3)
-        limit = make.with_rock(limit, make.states(make.job.train, begun, ended))
+        limit = make.with_rock(limit, make.states(make.job.train, *_to_plug(make)))
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
@@ -119,7 +118,17 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
         held(make),
         make.count(DART, *_at_shoe(make, behind_dart=True), BUMP, dart=True),
         True,
+        _rates(make, *_to_plug(make)),
     )
+
+
+def _to_plug(make: BoxMaker) -> tuple[float, float]:
+    """From where to where the job's volume runs while the dart goes to the plug; nought: not computed."""
+    try:
+        train = make.job.train
+    except MissingInput:
+        return 0.0, 0.0
+    return train.dart_from_m3, min(train.dart_from_m3 + (train.to_plug_m3 or 0.0), train.total_m3)
 
 
 def _at_surface(make: BoxMaker) -> BandFigures:
@@ -130,6 +139,32 @@ def _at_surface(make: BoxMaker) -> BandFigures:
     its = band.surface
     values = its.low_pa, its.high_pa, its.nominal_pa, its.counts_to_pa
     return BandFigures(*(pressure(value) for value in values))
+
+
+def _rates(make: BoxMaker, from_m3: float, to_m3: float) -> tuple[Say, ...]:
+    """What the schedule pumps between two volumes of the job, each at its rate, as the counter will say it;
+    nothing where the train cannot be computed: the card says so elsewhere.
+    """
+    try:
+        batches = make.job.train.batches
+    except MissingInput:
+        return ()
+    told, figures, fluid = [], dict[str, Figure | str](), ""
+    for n, one in enumerate(batches):
+        volume = min(one.to_m3, to_m3) - max(one.from_m3, from_m3)
+        if volume < 0.001 * (to_m3 - from_m3):
+            continue  # what the lines miss the bores by
+        counts = showed(make.job) if one.behind_dart else 1.0  # the rest is measured by the tanks
+        figures |= {f"fluid_{n}": one.fluid, f"volume_{n}": Figure(volume * counts, "volume")}
+        told.append(f"{{volume_{n}}}" + ("" if one.fluid == fluid else f" of {{fluid_{n}}}"))
+        fluid = one.fluid
+        if one.rate_m3_per_s is None:
+            make.teller.needs["rate"] = (f"{one.path}, its rate",)
+            told[-1] += ", rate not given"
+        else:
+            figures[f"rate_{n}"] = Figure(one.rate_m3_per_s, "rate")
+            told[-1] += f" at {{rate_{n}}}"
+    return (Say(f"{', then '.join(told)}.", figures),) if told else ()
 
 
 def _volume(make: BoxMaker, of: Callable[[], float]) -> float:
@@ -144,14 +179,15 @@ def displace_the_liner(make: BoxMaker) -> Figures:
     """The volume to the bump and the pressure that stands then."""
     now = make.box("from the dart", lambda: make.figure("bump_volume"), "Then the plug lands.")
     after = make.box("at rest before the bump", lambda: make.figure("u_tube"), "Friction comes on top.")
-    begun = _volume(make, lambda: make.job.train.dart_from_m3 + (make.job.train.to_plug_m3 or 0.0))
+    _away, begun = _to_plug(make)
     ended = _volume(make, lambda: make.job.train.total_m3)
-    limit = make.going_round(min(begun, ended), ended)
+    limit = make.going_round(begun, ended)
     try:
         names = [one.name for one in make.job.events if one.name.endswith(("host shoe", "liner top"))]
     except MissingInput:
         names = []
-    return Figures(now, after, limit, None, held(make), make.count(BUMP, LIMIT, *names, dart=True), True)
+    counts = make.count(BUMP, LIMIT, *names, dart=True)
+    return Figures(now, after, limit, None, held(make), counts, True, _rates(make, begun, ended))
 
 
 def displace_by_volume(make: BoxMaker) -> Figures:
@@ -160,7 +196,8 @@ def displace_by_volume(make: BoxMaker) -> Figures:
     after = make.box("at rest at the end", lambda: make.figure("u_tube"), "Friction comes on top.")
     begun = _volume(make, lambda: make.job.train.dart_from_m3)
     ended = _volume(make, lambda: make.job.train.total_m3)
-    return Figures(now, after, make.going_round(begun, ended), None, held(make), (), True)
+    limit = make.going_round(begun, ended)
+    return Figures(now, after, limit, None, held(make), (), True, _rates(make, begun, ended))
 
 
 def bump_the_plug(make: BoxMaker) -> Figures:

@@ -144,13 +144,12 @@ def prove_the_release(make: BoxMaker) -> Figures:
         loads = make.job.hook_loads
         before, motion = make.moving(loads.on_depth, Motion.PICKING_UP)
         alone, _motion = make.moving(loads.alone, Motion.PICKING_UP)
+        drag = make.plan.job.friction is None  # is on top of it
+        over = "over that by more than the drag" if drag else "more than that"
         says = (
             Say("string alone {alone}", {"alone": Figure(alone, "force")}),
             Say("{motion}", {"motion": motion}),
-            Say(
-                "more than that: stop; at {whole} all of the liner hangs on it",
-                {"whole": Figure(before, "force")},
-            ),
+            Say(f"{over}: stop; at {{all}} all of the liner hangs on it", {"all": Figure(before, "force")}),
         )
         weight = Weight(None, None, motion, says)
     except MissingInput as error:
@@ -189,9 +188,10 @@ def shear_the_seat(make: BoxMaker) -> Figures:
     weight = slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
     held = None
     if weight is not None and weight.after_n is not None:
-        # pressure shortens nothing that is held at both ends: part of what it lifts at the head is taken off
-        # the hook; how much depends on drag and on what gives way, so no figure is told
         jump = "a jump means that it was pumped out of its seal"
-        falls = "falls evenly with the pressure, by how much is not computed, and comes back"
-        held = Weight(weight.after_n, None, standing(make), (Say(f"at first; {falls}; {jump}"),))
+        falls = make.teller.say(
+            "at first; falls evenly with the pressure, by {fall_of_hook_load_seat} at the highest, drag and "
+            f"buckling not counted, and comes back; {jump}"
+        )
+        held = Weight(weight.after_n, None, standing(make), (falls,))
     return made._replace(weight=held)

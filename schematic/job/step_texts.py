@@ -30,6 +30,8 @@ class StepText(NamedTuple):
     sub: tuple[Line, ...]  # the first that stands is told
     when: tuple[str, ...]
     do: tuple[Line, ...]
+    pressure: tuple[Line, ...]
+    volume: tuple[Line, ...]
     look_for: tuple[Line, ...]
     if_not: tuple[Remedy, ...]
     as_read: tuple[str, ...]
@@ -55,11 +57,11 @@ def _step(written: dict[str, Any], cautions: dict[str, str]) -> StepText:
     return StepText(
         written["code"],
         written["title"],
-        tuple(
-            _line(one) for one in ([written["sub"]] if isinstance(written["sub"], str) else written["sub"])
-        ),
+        _some(written["sub"]),
         tuple(written.get("when", ())),
         tuple(_line(one) for one in written["do"]),
+        _some(written["pressure"]),
+        _some(written["volume"]),
         tuple(_line(one) for one in written["look for"]),
         tuple(
             Remedy(one["question"], one["action"], tuple(one.get("when", ()))) for one in written["if not"]
@@ -70,6 +72,10 @@ def _step(written: dict[str, Any], cautions: dict[str, str]) -> StepText:
             for one in written.get("caution", ())
         ),
     )
+
+
+def _some(written: str | list[str | dict[str, Any]]) -> tuple[Line, ...]:
+    return tuple(_line(one) for one in ([written] if isinstance(written, str) else written))
 
 
 def _line(written: str | dict[str, Any]) -> Line:

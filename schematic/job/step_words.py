@@ -7,8 +7,10 @@ from schematic.engineering.ball import ball_trip
 from schematic.engineering.drag import Motion
 from schematic.job.clock import reversed_out
 from schematic.job.facts import (
+    at_dart_pa,
     doubt_m3,
     held_back_pa,
+    light_test,
     proves_nothing,
     pulled_m,
     pump_band_known,
@@ -58,6 +60,9 @@ def words_of(job: Installation) -> frozenset[str]:
         "pump showed": _pump_showed(job),
         "string by dart": _string_by_dart(job),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
+        "counted": _counted(job),
+        "final": plan.job.final_pressure_pa is not None,
+        "cement runs ahead": _runs_ahead(job),
         "friction": plan.job.friction is not None,
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
         "inflow test": any(test.kind == "inflow" for test in plan.job.tests),
@@ -68,6 +73,8 @@ def words_of(job: Installation) -> frozenset[str]:
         "proves nothing": proves_nothing(job),
         "inflow by the next fluid": bool(job.proofs.inflow) and job.proofs.inflow[0].reached_pa is None,
         "inflow held back": held_back_pa(job) > 0.0,
+        "inflow hold": bool(job.proofs.inflow) and job.proofs.inflow[0].hold_s is not None,
+        "inflow light": light_test(plan) is not None,
     }
     if words["ball"]:
         falls = _ball_falls(job)
@@ -127,6 +134,22 @@ def _light_oil(plan: Plan) -> bool:
     """Whether an inflow test is made with oil inside."""
     oils = {one.name for one in plan.fluids if one.kind == "base oil" or one.base == "oil"}
     return any(test.kind == "inflow" and test.light_fluid in oils for test in plan.job.tests)
+
+
+def _counted(job: Installation) -> bool:
+    """Whether what is pumped can be counted to its events."""
+    try:
+        return bool(job.events)
+    except MissingInput:
+        return False
+
+
+def _runs_ahead(job: Installation) -> bool:
+    """Whether the column inside is the heavier as the dart goes; what nobody can tell is said."""
+    try:
+        return at_dart_pa(job) < 0.0
+    except MissingInput:
+        return True
 
 
 def _ball_falls(job: Installation) -> bool | None:

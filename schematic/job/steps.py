@@ -60,6 +60,8 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         next=its.next,
         never=its.never,
         gauge=its.gauge,
+        pressure=tuple(teller.say(line) for line in lines(text.pressure)),
+        volume=(*its.pumps, *(teller.say(line) for line in lines(text.volume))),
         weight=weight,
         counts=its.counts,
         state=state(job, text.code),

@@ -71,8 +71,12 @@ SET_THE_HANGER = Card(
         2000 * PSI,
         "160 below the tool band",
     ),
+    pressure=(Say("{p}, held while the weight is slacked off.", {"p": psi(1700)}),),
+    volume=(Say("None goes round."),),
     weight=Weight(299.8 * KLBF, 226.6 * KLBF, "slacking off", (Say("Falls 73.2 klbf: the liner in mud."),)),
-    counts=(Countdown("ball on seat", 269.8 * BBL, 266.0 * BBL, 274.0 * BBL, 2672.0, 2700.0, "the ball"),),
+    counts=(
+        Countdown("ball on seat", 269.8 * BBL, 266.0 * BBL, 274.0 * BBL, 2672.0, 2700.0, None, "the ball"),
+    ),
     state=(("ball", "on seat"), ("slips", "out"), ("packer", "not set")),
     look_for=(
         Say("Pressure checks between {a} and {b}.", {"a": psi(1425), "b": psi(1575)}),
@@ -186,8 +190,8 @@ BUMP_METRIC = SET_THE_HANGER._replace(
     gauge=Gauge((GaugeBand("bump", 100 * BAR, 130 * BAR, True),), 115 * BAR, 250.5 * BAR, "the seal of the tool"),
     weight=Weight(635 * KN, 635 * KN, "at rest", (Say("Stays: the tool is held down."),)),
     counts=(
-        Countdown("bump", 44.03, 43.6, 44.5, None, 2520.0, "the dart"),
-        Countdown("maximum over-displacement", 44.39, 44.39, 44.39, None, None, "the dart"),
+        Countdown("bump", 44.03, 43.6, 44.5, None, 2520.0, 23.9e5, "the dart"),
+        Countdown("maximum over-displacement", 44.39, 44.39, 44.39, None, None, None, "the dart"),
     ),
     scene=SCENE._replace(
         shoe_md_m=3982.0,

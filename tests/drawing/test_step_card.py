@@ -13,6 +13,7 @@ from schematic.drawing.scene import Dots, Path, Text
 from schematic.drawing.step_card import cards_sheet
 from schematic.drawing.styles import in_grey
 from schematic.drawing.text import box_mm
+from schematic.export.steps import needs_in_words
 from schematic.job.steps import cards
 from schematic.outcome import sentence
 from schematic.units import number
@@ -66,7 +67,8 @@ def all_says(card):
         if card.weight is None
         else [s for s in card.weight.says if s.text.endswith(".") or "{" not in s.text]
     )
-    return [card.sub, *card.do, *card.look_for, *card.caution, *remedies, *boxes, *limit, *weight]
+    told = [*card.do, *card.pressure, *card.volume, *card.look_for, *card.caution]
+    return [card.sub, *told, *remedies, *boxes, *limit, *weight]
 
 
 def drawn(evaluation, card, system="field", paper="a4"):
@@ -128,9 +130,9 @@ def test_every_sentence_is_on_its_card(well, system):
     evaluation, its = well
     for card in its:
         printed = words(cards_sheet(evaluation, its, system, only=card.number).scenes).replace(THIN, "")
-        for say in all_says(card):
+        for say in all_says(needs_in_words(evaluation, card)):
             assert squashed(say, system) in printed, (card.code, say)
-        for one in card.needs:
+        for one in needs_in_words(evaluation, card).needs:
             assert re.sub(r"\s+", "", f"{one.what}: needs {', '.join(one.needs)}")[1:] in printed
 
 
@@ -151,6 +153,8 @@ def test_every_word_of_any_card_is_on_its_pages(brindlewick, name, system):
         said = (words([scene]) for scene in drawn(brindlewick, card, system))
         assert any(card.gauge.why.replace(" ", "") in one for one in said)
     for one in card.counts:
+        if one.at_rest_pa is not None:
+            assert number(one.at_rest_pa, "pressure", system).replace(",", "") in printed
         for figure in (one.m3, one.least_m3, one.most_m3):
             assert number(figure, "volume", system).replace(",", "") in printed
 

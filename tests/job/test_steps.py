@@ -34,9 +34,13 @@ def by_code(its, code):
     return next(card for card in its if card.code == code)
 
 
+def _lines(text):
+    return *text.sub, *text.do, *text.pressure, *text.volume, *text.look_for, *text.caution
+
+
 def all_texts():
     for text in step_texts():
-        yield from (line.text for line in (*text.sub, *text.do, *text.look_for, *text.caution))
+        yield from (line.text for line in _lines(text))
         for remedy in text.if_not:
             yield from (remedy.question, remedy.action)
 
@@ -57,7 +61,7 @@ def test_every_condition_of_the_texts_can_hold():
         for text in step_texts()
         for when in (
             text.when,
-            *(line.when for line in (*text.sub, *text.do, *text.look_for, *text.caution)),
+            *(line.when for line in _lines(text)),
             *(r.when for r in text.if_not),
         )
         for word in when
@@ -183,9 +187,11 @@ def test_every_card_of_every_well_can_be_read(file, system):
     for card in its:
         says = [card.sub, *card.do, *card.look_for, *card.caution, *card.now.lines, *card.never.lines]
         says += [say for one in card.if_not for say in one]
-        for say in says:
+        for say in (*says, *card.pressure, *card.volume):
             assert isinstance(say, Say)
             assert "{" not in sentence(say.text, say.figures, system)
+        assert card.pressure
+        assert card.volume
         assert card.look_for
         assert card.if_not
         assert card.as_read
@@ -792,6 +798,43 @@ def test_every_card_tells_a_hook_load_or_why_there_is_none(file):
         assert any(given) or figures or re.search(r"none|needs|not computed|not in this plan", words), (
             card.code
         )
+
+
+@pytest.mark.parametrize(
+    "path", ["running string", "cement", "fluids.mud", "cement.spacer", "cement.schedule"]
+)
+@pytest.mark.parametrize("file", ["brindlewick-4.yaml", "sollivane-a7.yaml"])
+def test_without_what_a_count_rests_on_every_card_tells_pressure_and_volume_all_the_same(file, path):
+    for card in steps(load_text(edit.remove(demos()[file], path))):
+        assert card.pressure, card.code
+        assert card.volume, card.code
+
+
+def test_what_is_pumped_at_which_rate_adds_up_to_the_count():
+    """The schedule of the file: 149.7 bbl at 6 bbl/min and 10 at 2 to the plug, the rest of 269.8 to the bump."""
+    its = steps(load_text(BRINDLEWICK))
+    for code, whole in (("dart-meets-plug", 159.7), ("displace-the-liner", 269.8 - 159.7)):
+        figures = by_code(its, code).volume[0].figures.values()
+        bbl = [one.si / BARREL_M3 for one in figures if isinstance(one, Figure) and one.kind == "volume"]
+        assert len(bbl) == 2
+        assert sum(bbl) == pytest.approx(whole, abs=0.1)
+
+
+def test_the_gauge_at_rest_climbs_from_event_to_event_to_what_the_bump_finds():
+    """Cement at the liner top, worked by hand on true depths of the vertical well: 15.8 ppg outside from 12 590
+    to 9 480 ft, 30 bbl of spacer of 13.6 over it, 12.6 above. Inside 15.8 below the plug, which then is 27.4 bbl
+    short of 12 464.3 ft, at 27.4 / 0.03715 = 738 ft above it: 3 110 x 3.2 + 626 x 1.0 - 864 x 3.2 = 7 814 ppg ft,
+    0.05195 psi each: 406 psi. The spacer: 30 bbl / 0.0479 bbl/ft = 626 ft beside pipe of 5 in.
+    """
+    counts = {one.event: one for one in by_code(steps(load_text(BRINDLEWICK)), "displace-the-liner").counts}
+    climbing = [one.at_rest_pa for one in counts.values() if one.at_rest_pa is not None]
+
+    assert climbing == sorted(climbing)
+    assert counts["cement at liner top"].at_rest_pa / PSI_PA == pytest.approx(406.0, abs=3.0)
+    assert counts["bump"].at_rest_pa / PSI_PA == pytest.approx(
+        622.0, abs=1.0
+    )  # as the U-tube of the cement job
+    assert counts["maximum over-displacement"].at_rest_pa is None
 
 
 def test_the_hook_load_of_the_shoe_track_is_its_weight_in_mud():
