@@ -801,11 +801,21 @@ def test_every_card_tells_a_hook_load_or_why_there_is_none(file):
 
 
 @pytest.mark.parametrize(
-    "path", ["running string", "cement", "fluids.mud", "cement.spacer", "cement.schedule"]
+    "paths",
+    [
+        ["options", "running string"],
+        ["options", "cement"],
+        ["cement.schedule", "fluids.mud"],
+        ["cement.spacer"],
+        ["cement.schedule"],
+    ],
 )
 @pytest.mark.parametrize("file", ["brindlewick-4.yaml", "sollivane-a7.yaml"])
-def test_without_what_a_count_rests_on_every_card_tells_pressure_and_volume_all_the_same(file, path):
-    for card in steps(load_text(edit.remove(demos()[file], path))):
+def test_without_what_a_count_rests_on_every_card_tells_pressure_and_volume_all_the_same(file, paths):
+    text = demos()[file]
+    for path in paths:
+        text = edit.remove(text, path)
+    for card in steps(load_text(text)):
         assert card.pressure, card.code
         assert card.volume, card.code
 
