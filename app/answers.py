@@ -472,6 +472,8 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
             told += f", {_printed(Figure(count.strokes, 'count'), system)} strokes"
+        if count.at_rest_pa is not None:
+            told += f", at rest {_printed(Figure(count.at_rest_pa, 'pressure'), system, unit=True)}"
         facts.append({"label": count.event, "value": told})
 
     def listed(title: str, lines: list[str]) -> list[Block]:
