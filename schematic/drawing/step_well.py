@@ -43,6 +43,7 @@ class Drawn(NamedTuple):
     pressure: bool  # something is tinted
     flow: str  # which way the arrows go, in words
     left_out: tuple[str, ...]  # what is not drawn, and why
+    earlier: bool  # cement of the strings in place is seen
 
 
 def well_at_step(
@@ -80,7 +81,11 @@ def well_at_step(
         )
     if evaluation.plan.depth.running is None and not scene.string_out:
         left_out = (*left_out, "running string (not given)")
-    return Drawn(drawn, seen.frame.ratio, bool(tint), flow[0].title if flow else "", left_out)
+    around = {string.path for string in strings}
+    earlier = any(
+        group.part in around and any(isinstance(shape, Dots) for shape in group.shapes) for group in drawn
+    )
+    return Drawn(drawn, seen.frame.ratio, bool(tint), flow[0].title if flow else "", left_out, earlier)
 
 
 def _strings_drawn(evaluation: Evaluation, seen: View) -> tuple[list[CasingString], tuple[str, ...]]:

@@ -286,7 +286,7 @@ def _under(its: Scene) -> str:
     if its.annulus_to_md_m is not None:
         return f"on {'packer' if its.packer_set else 'liner top'} and plug from above"
     if its.by_tool:
-        return "down to the ball, and by the tool on the hanger's piston"
+        return "down to the ball, and by the tool on the hanger"
     return f"down to the {'ball' if its.ball_md_m is not None else 'plug'}"
 
 

@@ -155,6 +155,14 @@ def test_every_word_of_any_card_is_on_its_pages(brindlewick, name, system):
             assert number(figure, "volume", system).replace(",", "") in printed
 
 
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_card_of_the_wells_that_come_with_it_has_room_on_one_page(well, system):
+    evaluation, its = well
+    scenes = cards_sheet(evaluation, its, system).scenes
+    assert len(scenes) == len(its)
+    assert not any("not named" in text.text for text in texts(*scenes))
+
+
 def test_a_card_that_says_much_goes_on_with_pages_that_say_so(brindlewick):
     scenes = drawn(brindlewick, CARDS["many sentences"])
 
