@@ -116,12 +116,10 @@ class Teller:
                 else "a joint of unknown OD"
             )
             r = frame.r(part_.od_m) if part_.od_m is not None else 0.0
-            state = "seals"
+            state = "lifted, on" if lifted_m(part_, scene) > _SAME_M else "seals on"
+            words = f"Pack-off {state} {on}"
             if 0.5 * sum(seal) < frame.y(its.top_md_m):
-                state = "out of the liner,"
-            elif lifted_m(part_, scene) > _SAME_M:
-                state = "lifted,"
-            words = f"Pack-off {state} on {on}"
+                words = "Pack-off out of the liner"
             found.append(Name(part_.path, words, 0.5 * sum(seal), self.axis + r + 1.0, rank=0))
         level = piston_level(scene, its, self.seen)
         if level is not None and scene.by_tool:
@@ -168,7 +166,8 @@ class Teller:
             name = sentence_case(part.name)
             if part.kind == "liner top packer":
                 words = f"{name}, set" if scene.packer_set else f"{name}, not set"
-                strong = self.new("packer_set", "annulus_to_md_m")
+                pressed = scene.annulus_to_md_m is not None
+                strong = self.new("packer_set") or (pressed and self.new("annulus_to_md_m"))
                 found.append(Name(part.path, words, y, end, strong, rank=0))
             elif part.kind == "liner hanger":
                 found.append(Name(part.path, self.grip(part), y, end, self.new("slips_set"), rank=0))

@@ -33,6 +33,7 @@ _KNEE_MM = 1.6  # from the hatch to the knee of the leaders
 _CUT_PT = 7.0
 _CUT_WORDS_MM = 4.0  # from the left end of the cut: leaders come in from the right
 _SLACK_MM = 0.02
+_TOP_M = 1.0  # fluids from here up begin at the rotary table
 
 
 class Drawn(NamedTuple):
@@ -81,6 +82,8 @@ def well_at_step(
         )
     if evaluation.plan.depth.running is None and not scene.string_out:
         left_out = (*left_out, "running string (not given)")
+    if scene.outside and (not scene.inside or scene.inside[0].top_md_m > _TOP_M):
+        left_out = (*left_out, "fluid above the plug" if scene.plug_latched else "fluid inside")
     around = {string.path for string in strings}
     earlier = any(
         group.part in around and any(isinstance(shape, Dots) for shape in group.shapes) for group in drawn

@@ -536,6 +536,13 @@ def test_names_that_have_no_room_are_counted(name, height):
     assert problems(Scene(210.0, 297.0, "", "", tuple(made.groups))) == []
 
 
+def test_a_fluid_that_is_not_drawn_is_said(brindlewick, sollivane):
+    """Sollivane's inflow test puts base oil in (TRADE 5.2); where it stands the file leaves to the test."""
+    scene = next(card.scene for card in cards(sollivane.job) if card.code == "inflow-test")
+    assert "fluid above the plug" in drawn(sollivane, scene, "metric").left_out
+    assert drawn(brindlewick, SCENE).left_out == ()
+
+
 def test_a_layer_that_is_not_of_the_plan_is_drawn_as_mud(brindlewick):
     scene = SCENE._replace(inside=(Layer("water", 0.0, 12590 * FT, 1000.0),))
     made = drawn(brindlewick, scene)
