@@ -214,6 +214,7 @@ def part_shapes(
     host_mm: float,
     *,
     hanger_set: bool = True,
+    hanger_pressed: bool = False,
     packer_set: bool = True,
     external_set: bool = True,
 ) -> tuple[Shape, ...]:
@@ -256,6 +257,7 @@ def part_shapes(
             is_set=hanger_set,
             slips_mm=(slips[0], slips[1]) if slips else None,
             drag=mechanical,
+            pressed=hanger_pressed,
         )
         drag = glyphs_special.mechanical_hanger_drag(place, body, host_mm) if mechanical else ()
         return (*shapes, *drag)

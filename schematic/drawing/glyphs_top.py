@@ -7,8 +7,8 @@ liner: true radii, blue stays, white is soft or moves, black grips, marks do not
 from __future__ import annotations
 
 from schematic.drawing.glyphs_liner import BITE_MM, TOOTH_DEPTH_MM, TOOTH_MM
-from schematic.drawing.palette import FINE_MM
-from schematic.drawing.scene import Shape
+from schematic.drawing.palette import BLACK, FINE_MM, PRESSURE_GREY
+from schematic.drawing.scene import Shape, Style
 from schematic.drawing.section import (
     FINE,
     GRIP,
@@ -39,6 +39,7 @@ def hanger(
     is_set: bool,
     slips_mm: tuple[float, float] | None = None,
     drag: bool = False,
+    pressed: bool = False,
 ) -> tuple[Shape, ...]:
     """A hanger: cone widest at the top, toothed slip on it, setting cylinder below.
 
@@ -56,6 +57,8 @@ def hanger(
         Levels between which set slips bite; a typical place when left out. [mm]
     drag : bool
         Without the setting cylinder, whose place the drag springs of a mechanical hanger take.
+    pressed : bool
+        Pressure stands under the piston: the lower half of the cylinder is tinted.
     """
     bottom = place.bottom_mm + OVERLAP_MM
     bore = drawn_bore(body_mm, inner_mm)
@@ -88,6 +91,9 @@ def hanger(
         left, right = body_mm + HALF_LINE_MM, outer_mm - HALF_LINE_MM
         middle = 0.5 * (top + foot)
         shapes.append(both(place.axis_mm, [block(top, foot, left, right)], SOFT))
+        if pressed:
+            tint = Style(stroke=BLACK, width_mm=FINE_MM, fill=PRESSURE_GREY)
+            shapes.append(both(place.axis_mm, [block(middle, foot, left, right)], tint))
         shapes.append(both(place.axis_mm, [((left, middle), (right, middle))], FINE, closed=False))
     return tuple(shapes)
 

@@ -56,11 +56,18 @@ def blocks(
         weight_block(evaluation, card.weight, style),
         listed("Look for, tick when seen", told(card.look_for), style, "tick"),
         _remedies(card, style),
-        listed("Pick-up limit", told(limit), style, bold=True),
-        listed("Caution", told(card.caution), style),
+        *_cautions(told(limit), told(card.caution), style),
         listed("Not computed: ask who planned it", lacks, style),
     ]
     return [block for block in made if block.items]
+
+
+def _cautions(limit: Sequence[str], caution: Sequence[str], style: Print) -> list[Block]:
+    """How far the string may be picked up, and what endangers people; in the tightest under one head."""
+    first, second = listed("Pick-up limit", limit, style, bold=True), listed("Caution", caution, style)
+    if style.tight < 2:
+        return [first, second]
+    return [Block(second.title, (*first.items, *second.items))]
 
 
 def _remedies(card: Card, style: Print) -> Block:
@@ -97,7 +104,7 @@ def _pumped(card: Card, told: Callable[[Sequence[Say]], list[str]], style: Print
 def _counts(counts: Sequence[Countdown], style: Print) -> Block:
     """The events to come by volume, strokes and time, with the band of the volume; the next in bold."""
     points = min(style.points, 8.5)
-    pitch = points * POINT_MM * LEAD
+    pitch = points * POINT_MM * style.lead
     at_rest = f"{unit_text('pressure', style.system)} at rest"
     heads = (unit_text("volume", style.system), "least to most", "strokes", "min", at_rest)
     rows = [_count_cells(one, style.system) for one in counts]
@@ -148,15 +155,18 @@ def as_read(card: Card, style: Print) -> Block:
     """Boxes to write in, and who signs."""
     heads = ("time", *(word for word in card.as_read if word))
     items = [_write_row(row, style) for row in _in_rows(heads, style.width_mm)]
+    beside = style.tight == 2  # who signs does so beside the head
 
     def sign(left: float, top: float) -> list[Shape]:
-        y = top + 5.4
+        y = top + style.base_mm - style.head_mm if beside else top + 5.4
+        x = left + (0.35 * style.width_mm if beside else 0.0)
         return [
-            Text(left, y, "Signed", _WORDS_PT, colour=GREY),
-            rule(y + 0.5, FINE_MM, left=left + 12.0, right=left + style.width_mm),
+            Text(x, y, "Signed", _WORDS_PT, colour=GREY),
+            rule(y + 0.5, FINE_MM, left=x + 12.0, right=left + style.width_mm),
         ]
 
-    return Block(AS_READ, (*items, Item(6.2, sign)))
+    signed = Item(0.0 if beside else 6.2, sign)
+    return Block(AS_READ, (signed, *items) if beside else (*items, signed))
 
 
 def _in_rows(heads: Sequence[str], room: float) -> list[Sequence[str]]:

@@ -8,6 +8,7 @@ room goes on with a second page; nothing is left out.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import combinations
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -32,15 +33,10 @@ from schematic.job.card import Card
 from schematic.job.card import Scene as SceneOfStep
 from schematic.units import System, sentence_case, size
 
-_PRINTS = (
-    (10.5, False),
-    (10.0, False),
-    (9.5, False),
-    (9.0, False),
-    (8.5, False),
-    (8.0, False),
-    (8.0, True),
-)  # the first that has room
+_PRINTS = ((10.5, 0), (10.0, 0), (9.5, 0), (9.0, 0), (8.5, 0), (8.0, 0), (8.0, 1))
+# how many of the last blocks may stand below the well, size of print and how tight, the first that has room
+_MANNERS = (*((most, *one) for most in (0, 1) for one in _PRINTS), (3, 8.0, 2))
+_LEAST_WELL_MM = 108.0  # of the well, its head and notes, before a card goes on with a second page
 _GUTTER_MM = 5.0
 _WELL_HEAD_MM = 7.2
 _NOTE_PT, _NOTE_MM = 7.0, 3.1
@@ -97,18 +93,18 @@ def _pages(
     lefts = LEFT_MM, paper.right_mm - wide
     well_bottom = bottom
     placed: list[_Placed] = []
-    for beside, (points, tight) in ((beside, one) for beside in (False, True) for one in _PRINTS):
+    for most, points, tight in _MANNERS:
         style = Print(wide, points, system, tight)
-        body, last = blocks(evaluation, card, boxes.more, style), as_read(card, style)
-        right = body if beside else [*body, last]
-        spare = bottom - top - sum(block.height_mm(style) for block in right)
-        if spare >= 0.0:
-            placed = _spread(body, last, style, lefts, top, bottom, spare, beside=beside)
-            well_bottom -= last.height_mm(style) + _GUTTER_MM if beside else 0.0
+        every = [*blocks(evaluation, card, boxes.more, style), as_read(card, style)]
+        shared = _shared(every, most, style, bottom - top)
+        if shared is not None:
+            beside, below = shared
+            placed = _spread(beside, below, style, lefts, top, bottom)
+            well_bottom -= _high_mm(below, style) + _GUTTER_MM if below else 0.0
             break
     else:
         _again, second = card_head(evaluation, card, neighbours, count, 1, paper, system)
-        placed = _flow([*body, last], style, lefts, (top, second), bottom)
+        placed = _flow(every, style, lefts, (top, second), bottom)
     pages = max((one.page for one in placed), default=0) + 1
     scenes = []
     for page in range(pages):
@@ -135,26 +131,49 @@ def _pages(
     return scenes
 
 
+def _shared(
+    every: Sequence[Block], most: int, style: Print, room_mm: float
+) -> tuple[list[Block], list[Block]] | None:
+    """The blocks beside the well, and those of the last *most* below it, as few as will do; None: no room."""
+    last = every[len(every) - most :]
+    choices = [list(some) for count in range(1, most + 1) for some in combinations(last, count)] or [[]]
+    for below in sorted(choices, key=lambda some: _high_mm(some, style)):
+        beside = [block for block in every if all(block is not one for one in below)]
+        well_mm = room_mm - _high_mm(below, style) - (_GUTTER_MM if below else 0.0)
+        if _high_mm(beside, style) <= room_mm and well_mm >= _LEAST_WELL_MM:
+            return beside, below
+    return None
+
+
+def _high_mm(column: Sequence[Block], style: Print) -> float:
+    """The height of blocks one below the other, without the white below the last."""
+    return sum(block.height_mm(style) for block in column) - (style.after_mm if column else 0.0)
+
+
 def _spread(
-    body: Sequence[Block],
-    last: Block,
+    beside: Sequence[Block],
+    below: Sequence[Block],
     style: Print,
     lefts: tuple[float, float],
     top: float,
     bottom: float,
-    spare: float,
-    *,
-    beside: bool,
 ) -> list[_Placed]:
-    """All blocks on one page, a little white between them; the boxes to write in always at its foot, below
-    the well where the column has no room for them.
+    """All blocks on one page, beside the well and below it, a little white between those beside it; the boxes
+    to write in always at the foot.
     """
+    foot = [block for block in beside if block.title == AS_READ]
+    body = beside[: len(beside) - len(foot)]
+    spare = bottom - top - _high_mm(beside, style)
     gap = min(spare / max(len(body), 1), _SPREAD_MM)
     placed = []
     for block in body:
         placed.append(_Placed(0, lefts[1], top, block))
         top += block.height_mm(style) + gap
-    placed.append(_Placed(0, lefts[0 if beside else 1], bottom - last.height_mm(style), last))
+    for left, column in ((lefts[1], foot), (lefts[0], below)):
+        level = bottom - _high_mm(column, style)
+        for block in column:
+            placed.append(_Placed(0, left, level, block))
+            level += block.height_mm(style)
     return placed
 
 
@@ -241,6 +260,8 @@ def _well(
 def _notes(drawn: Drawn, room: float, indent: float) -> tuple[str, ...]:
     """What the drawing says of itself, in lines, the first of them behind the key of the tint."""
     said = [f"Depth not to scale, diameters 1:{drawn.ratio}.", "Solid steel stays, outlined grey comes out."]
+    if drawn.earlier:
+        said.append("Dots behind casing: its own cement.")
     if drawn.flow:
         said.append(f"Arrows: {drawn.flow[:1].lower()}{drawn.flow[1:]}.")
     if drawn.left_out:

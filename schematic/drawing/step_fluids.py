@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import LinerPart
 from schematic.drawing.column import JOB_DOT_MM, SLURRY_PITCH_MM, annulus_dots, bore_dots
 from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
@@ -124,11 +125,13 @@ def _meeting(rings: list[Ring], seen: View, *, below: bool) -> tuple[Shape, ...]
 
 
 def pressure_groups(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> list[Group]:
-    """What is under pressure inside, tinted: down the string, and in the liner from the pack-off down."""
+    """What is under pressure, tinted: down the string, the liner below the pack-off; in a test all above."""
     if scene.pressure_from_md_m is None or scene.pressure_to_md_m is None:
         return []
     frame, x = seen.frame, seen.frame.axis_mm
     start, end = scene.pressure_from_md_m, scene.pressure_to_md_m
+    if scene.annulus_to_md_m is not None:
+        return [Group("", "under pressure", _from_above(evaluation, scene, its, seen))]
     ball = ball_place(evaluation, scene, its, seen)
     shapes: list[Shape] = []
     style = Style(fill=PRESSURE_GREY)
@@ -148,22 +151,48 @@ def pressure_groups(evaluation: Evaluation, scene: Scene, its: Stands, seen: Vie
     return [Group("", "under pressure", tuple(shapes))] if shapes else []
 
 
-def port_level(scene: Scene, its: Stands, seen: View) -> float | None:
-    """The level of the ports of a hydraulic hanger under pressure, whose depth no file gives; else None."""
+def _from_above(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> tuple[Shape, ...]:
+    """The tint of a test from above: the casing down to the packer, the liner's bore down to the plug."""
+    frame, x = seen.frame, seen.frame.axis_mm
+    low, end = scene.annulus_to_md_m or 0.0, scene.pressure_to_md_m or 0.0
+    body = evaluation.plan.depth.liner.id_m
+    rings = surrounds(evaluation, frame, 0.0, low)
+    rings += [
+        (max(part.top_md_m, low), min(part.bottom_md_m, end), frame.r(min(part.id_m or body, body)))
+        for part in its.liner
+        if part.top_md_m < end and part.bottom_md_m > low
+    ]
+    return tuple(
+        Path((((x - r, y0), (x + r, y0), (x + r, y1), (x - r, y1)),), Style(fill=PRESSURE_GREY), closed=True)
+        for top, bottom, r in rings
+        for y0, y1 in seen.shown(top, bottom)
+    )
+
+
+def pressed_hanger(scene: Scene, its: Stands) -> LinerPart | None:
+    """The hydraulic hanger whose piston is under pressure, from the bore or by the tool; else None."""
     if scene.pressure_from_md_m is None or scene.pressure_to_md_m is None:
         return None
     for part in its.liner:
         inside = scene.pressure_from_md_m <= part.top_md_m and part.bottom_md_m <= scene.pressure_to_md_m
-        if part.kind == "liner hanger" and part.hanger_type == "hydraulic" and inside:
-            y0, y1 = seen.frame.y(part.top_md_m), seen.frame.y(part.bottom_md_m)
-            return y1 - _PORT_SHARE * (y1 - y0)
+        if part.hanger_type == "hydraulic" and (inside or scene.by_tool):
+            return part
     return None
 
 
+def piston_level(scene: Scene, its: Stands, seen: View) -> float | None:
+    """The level of the piston and ports of a hanger under pressure, whose depth no file gives; else None."""
+    part = pressed_hanger(scene, its)
+    if part is None:
+        return None
+    y0, y1 = seen.frame.y(part.top_md_m), seen.frame.y(part.bottom_md_m)
+    return y1 - _PORT_SHARE * (y1 - y0)
+
+
 def port_group(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) -> list[Group]:
-    """Arrows from the bore into the hanger."""
-    level = port_level(scene, its, seen)
-    if level is None:
+    """Arrows from the bore into the hanger; none where the pressure comes by the tool's own ports."""
+    level = piston_level(scene, its, seen)
+    if level is None or scene.by_tool:
         return []
     x, bore = seen.frame.axis_mm, liner_bore(evaluation, its, seen.frame, seen.frame.scale.md_m(level))
     if bore < 2.0 * _PORT_MM:

@@ -75,11 +75,10 @@ def _sorted(gauge: Gauge) -> list[GaugeBand]:
 
 def _ranges(gauge: Gauge, system: System) -> str:
     """The bands in figures, from the lowest up."""
-    told = [
-        f"{band.name} {number(band.low_pa, 'pressure', system, THIN)} to"
-        f" {number(band.high_pa, 'pressure', system, THIN)}"
-        for band in _sorted(gauge)
-    ]
+    told = []
+    for band in _sorted(gauge):
+        low, high = (number(one, "pressure", system, THIN) for one in (band.low_pa, band.high_pa))
+        told.append(f"{band.name} {low} to {high}" if low != high else f"{band.name} {low}")
     return sentence_case("; ".join(told))
 
 

@@ -16,6 +16,9 @@ from schematic.units import System, sentence_case
 
 HEAD_PT = 11.0
 LEAD = 1.22
+# white between things, by how tight it is set: height and baseline of a head, its print, below it, in a list
+_HEAD_MM, _BASE_MM, _HEAD_PTS = (7.2, 6.5, 5.4), (4.9, 4.9, 4.3), (HEAD_PT, HEAD_PT, 10.0)
+_AFTER_MM, _BETWEEN_MM, _LEADS = (2.0, 0.9, 0.6), (0.9, 0.4, 0.3), (LEAD, LEAD, 1.18)
 INDENT_MM = 5.2
 _MOST_LINES = 36  # of one item
 
@@ -35,27 +38,42 @@ class Print(NamedTuple):
     width_mm: float
     points: float
     system: System
-    tight: bool = False
+    tight: int = 0  # 0, 1, 2
 
     @property
     def pitch_mm(self) -> float:
         """From line to line."""
-        return self.points * POINT_MM * LEAD
+        return self.points * POINT_MM * self.lead
+
+    @property
+    def lead(self) -> float:
+        """From line to line, as a multiple of the print."""
+        return _LEADS[self.tight]
 
     @property
     def head_mm(self) -> float:
         """Height of the head of a block."""
-        return 6.5 if self.tight else 7.2
+        return _HEAD_MM[self.tight]
+
+    @property
+    def head_pt(self) -> float:
+        """Size of the head of a block."""
+        return _HEAD_PTS[self.tight]
+
+    @property
+    def base_mm(self) -> float:
+        """From the top of a block to the baseline of its head."""
+        return _BASE_MM[self.tight]
 
     @property
     def after_mm(self) -> float:
         """White below a block."""
-        return 0.9 if self.tight else 2.0
+        return _AFTER_MM[self.tight]
 
     @property
     def between_mm(self) -> float:
         """White between two items of a list."""
-        return 0.4 if self.tight else 0.9
+        return _BETWEEN_MM[self.tight]
 
 
 class Block(NamedTuple):
@@ -76,11 +94,12 @@ def text_of(say: Say, system: System) -> str:
 
 def head(title: str, left_mm: float, top_mm: float, style: Print) -> list[Shape]:
     """The rule and the head of a block."""
-    points = next((p for p in (HEAD_PT, 10.0, 9.0) if width_mm(title, p, True) <= style.width_mm), 8.0)
+    sizes = [points for points in (HEAD_PT, 10.0, 9.0) if points <= style.head_pt]
+    points = next((p for p in sizes if width_mm(title, p, True) <= style.width_mm), 8.0)
     words = fit(title, style.width_mm, points, True)
     return [
         rule(top_mm + 0.3, FINE_MM, left=left_mm, right=left_mm + style.width_mm),
-        Text(left_mm, top_mm + 4.9, words, points, bold=True),
+        Text(left_mm, top_mm + style.base_mm, words, points, bold=True),
     ]
 
 

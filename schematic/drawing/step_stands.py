@@ -59,9 +59,10 @@ def stands(evaluation: Evaluation, scene: Scene) -> Stands:
     lift = up + scene.raised_m
     running = depth.running.parts if depth.running is not None and not scene.string_out else ()
     pieces = tuple(
-        part._replace(top_md_m=max(part.top_md_m - lift, 0.0), bottom_md_m=part.bottom_md_m - lift)
+        part._replace(top_md_m=max(part.top_md_m - lift, 0.0), bottom_md_m=max(part.bottom_md_m - lift, 0.0))
         for part in running
-        if part.bottom_md_m - lift > _LEAST_M and part.length_m > 0.0
+        if part.bottom_md_m - lift + (into if part.kind == "running tool" else 0.0) > _LEAST_M
+        and part.length_m > 0.0
     )
     return Stands(parts, pieces, max(liner.top_md_m - up, 0.0), scene.shoe_md_m, into)
 

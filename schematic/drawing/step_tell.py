@@ -10,7 +10,7 @@ from schematic.depth.plan import LinerPart
 from schematic.drawing.captions import THIN
 from schematic.drawing.palette import BLACK, BLUE
 from schematic.drawing.step_dropped import ball_m, ball_place, plug_place
-from schematic.drawing.step_fluids import FILLED, inside_rings, outside_rings, port_level
+from schematic.drawing.step_fluids import FILLED, inside_rings, outside_rings, piston_level
 from schematic.drawing.step_stands import HANGING, Stands, surrounds
 from schematic.drawing.step_string import lifted_m, seal_levels, sealing_part, tool_levels
 from schematic.drawing.step_view import View, in_whole
@@ -79,10 +79,7 @@ class Teller:
             end = self.axis + (frame.r(part.od_m) if part.od_m is not None else 0.0)
             name = sentence_case(part.name)
             if part is its.tool and levels is not None:
-                state = "released" if scene.tool_released else "made up"
-                if scene.raised_m > 0.0:
-                    up = f" {show(scene.raised_m, 'length', self.system, THIN)}" if scene.raised_known else ""
-                    state += f", raised{up}"
+                state = self.tool_state()
                 strong = self.new("tool_released", "raised_m")
                 y = min(levels.place.top_mm + 3.0, levels.dogs[0] - 1.0)
                 found.append(Name(part.path, f"{name}, {state}{lacks}", y, end, strong, rank=0))
@@ -90,7 +87,7 @@ class Teller:
                 y_or_none = self.middle(part.top_md_m, part.bottom_md_m)
                 if y_or_none is not None:
                     long = f", {show(part.length_m, 'depth', self.system, THIN)}"
-                    if scene.raised_m > 0.0 and not scene.raised_known:
+                    if scene.raised_m > 0.0 and not scene.raised_known and part.top_md_m < _SAME_M:
                         long = ""  # how much of it is in the well is not known
                     found.append(Name(part.path, f"{name}{long}{lacks}", y_or_none, end))
             elif part is not sealing_part(its) and part.kind != "wiper plug":
@@ -119,18 +116,35 @@ class Teller:
                 else "a joint of unknown OD"
             )
             r = frame.r(part_.od_m) if part_.od_m is not None else 0.0
-            state = "seals"
+            state = "lifted, on" if lifted_m(part_, scene) > _SAME_M else "seals on"
+            words = f"Pack-off {state} {on}"
             if 0.5 * sum(seal) < frame.y(its.top_md_m):
-                state = "out of the liner,"
-            elif lifted_m(part_, scene) > _SAME_M:
-                state = "lifted,"
-            words = f"Pack-off {state} on {on}"
+                words = "Pack-off out of the liner"
             found.append(Name(part_.path, words, 0.5 * sum(seal), self.axis + r + 1.0, rank=0))
-        level = port_level(scene, its, self.seen)
-        if level is not None:
+        level = piston_level(scene, its, self.seen)
+        if level is not None and scene.by_tool:
+            end = self.axis + frame.r(self.plan.depth.liner.od_m) + 0.6
+            found.append(Name("", "Piston, under pressure", level, end, True, rank=0))
+            if levels is not None and tool is not None:
+                y, end = levels.dogs[0] - 2.5, self.axis + frame.r(tool.od_m or 0.0)
+                found.append(Name(tool.path, "Tool's ports: place not given", y, end, rank=0))
+        elif level is not None:
             end = self.axis + frame.r(self.plan.depth.liner.id_m)
             found.append(Name("", "Ports, pressure in", level, end))
         return found
+
+    def tool_state(self) -> str:
+        """What the tool does: let go, raised and how far, set down again."""
+        scene, before = self.scene, self.before
+        if not scene.tool_released:
+            return "made up"
+        state = "let go, not yet proved" if before is not None and not before.tool_released else "released"
+        if scene.raised_m <= 0.0:
+            return f"{state}, set down again" if before is not None and before.raised_m > 0.0 else state
+        if scene.raised_below_m is not None:
+            return f"{state}, raised well short of {show(scene.raised_below_m, 'length', self.system, THIN)}"
+        up = f" {show(scene.raised_m, 'length', self.system, THIN)}" if scene.raised_known else ""
+        return f"{state}, raised{up}"
 
     def liner(self) -> list[Name]:
         """The parts of the liner that do something, with their state."""
@@ -152,7 +166,9 @@ class Teller:
             name = sentence_case(part.name)
             if part.kind == "liner top packer":
                 words = f"{name}, set" if scene.packer_set else f"{name}, not set"
-                found.append(Name(part.path, words, y, end, self.new("packer_set"), rank=0))
+                pressed = scene.annulus_to_md_m is not None
+                strong = self.new("packer_set") or (pressed and self.new("annulus_to_md_m"))
+                found.append(Name(part.path, words, y, end, strong, rank=0))
             elif part.kind == "liner hanger":
                 found.append(Name(part.path, self.grip(part), y, end, self.new("slips_set"), rank=0))
             elif part.kind in _SHOES:
@@ -274,9 +290,9 @@ class Teller:
         found: list[Name] = []
         plain: dict[str, tuple[float, Name]] = {}
         for side, layers in (("outside", scene.outside), ("inside", scene.inside)):
-            changed = self.new(side)
+            known = getattr(self.before, side) if self.before is not None else layers
             for layer in layers:
-                made = self.fluid(layer, side, layers, changed)
+                made = self.fluid(layer, side, layers, layer not in known)
                 if made is None:
                     continue
                 if kinds.get(layer.fluid, "mud") in FILLED:
@@ -297,7 +313,10 @@ class Teller:
         rings_of = outside_rings if side == "outside" else inside_rings
         best: tuple[float, float, float] | None = None
         edge = self.frame.y(layer.top_md_m if side == "outside" else layer.bottom_md_m)
+        solid = [part.top_md_m for part in self.its.liner if part.kind in (*_COLLARS, *_SHOES)]
         for top, bottom, inner, outer in rings_of(self.evaluation, self.its, self.frame, layer):
+            if side == "inside" and top in solid:
+                continue  # its bore is narrower than it is drawn here
             for y0, y1 in self.seen.shown(top, bottom):
                 high, wide = y1 - y0, outer - inner
                 ends = abs((y0 if side == "outside" else y1) - edge) < 0.1 and edge not in self.ends

@@ -45,7 +45,7 @@ _BESIDE_M, _PIPE_M = 8.0, 10.0  # of a run of joints beside another part; of the
 _FEW = 3  # joints that are drawn all
 _NEAR_M = 10.0  # stretches closer than this are drawn as one
 _PLAIN_MM = 2.5  # of the pipe between them
-_SQUEEZE = 0.62  # at most: before that, what matters less is left out
+_SQUEEZE = {2: 0.62, 1: 0.45, 0: 0.0}  # at most, by rank: before that, what matters less is left out
 _BEYOND_MM = 40.0  # paper above and below that nobody sees
 _WIDEST = 0.48  # of the rectangle
 _LEAST_M = 1e-3
@@ -214,7 +214,7 @@ def _windows(
         )
         room = bottom_mm - top_mm - CUT_MM * cuts
         need = sum(cell.height_mm for cells in stretches for cell in cells)
-        if room >= _SQUEEZE * need:
+        if room >= _SQUEEZE[rank] * need:
             break
     factor = max(room, 0.2 * (bottom_mm - top_mm)) / need
     depths, levels, windows = [0.0], [top_mm], []

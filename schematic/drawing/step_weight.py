@@ -70,7 +70,9 @@ def _by_motion(weight: Weight, system: System) -> tuple[list[tuple[str, str]], l
 
 
 def _motions(motions: Sequence[tuple[str, str]], style: Print) -> Item:
-    """Loads in large figures side by side, each over its motion."""
+    """Loads in large figures side by side, each over its motion; one alone beside it."""
+    if len(motions) == 1:
+        return _motion(*motions[0], style)
     each = style.width_mm / max(len(motions), 3)
     points = next(
         (p for p in _MOTION_PTS if all(width_mm(f, p, True) <= each - 2.0 for _w, f in motions)),
@@ -89,6 +91,23 @@ def _motions(motions: Sequence[tuple[str, str]], style: Print) -> Item:
         return shapes
 
     return Item(tall + pitch * max(len(lines) for lines in words) + 1.0, draw)
+
+
+def _motion(word: str, figure: str, style: Print) -> Item:
+    """A load in large figures, its motion beside it."""
+    points = _MOTION_PTS[0]
+    beside = width_mm(figure, points, True) + 3.0
+    lines = wrap(sentence_case(word), style.width_mm - beside, size_pt=style.points)
+    tall, pitch = points * POINT_MM, style.pitch_mm
+
+    def draw(left: float, top: float) -> list[Shape]:
+        base = top + 0.8 * tall
+        return [
+            Text(left, base, figure, points, bold=True),
+            *(Text(left + beside, base + pitch * row, line, style.points) for row, line in enumerate(lines)),
+        ]
+
+    return Item(tall + pitch * (len(lines) - 1) + 1.0, draw)
 
 
 def _before_after(before_n: float, after_n: float, beside: Sequence[str], style: Print) -> tuple[Item, int]:

@@ -21,7 +21,7 @@ from schematic.drawing.palette import BLACK, FINE_MM, OUTLINE_MM
 from schematic.drawing.scene import Dots, Group, Path, Shape, Style, Text
 from schematic.drawing.section import Place
 from schematic.drawing.step_dropped import dropped_groups
-from schematic.drawing.step_fluids import fluid_groups, port_group, pressure_groups
+from schematic.drawing.step_fluids import fluid_groups, port_group, pressed_hanger, pressure_groups
 from schematic.drawing.step_names import names_beside
 from schematic.drawing.step_stands import Stands, stands, surrounds
 from schematic.drawing.step_string import flow_group, running_groups
@@ -31,7 +31,9 @@ from schematic.units import System, sentence_case, show, unit_of
 
 _KNEE_MM = 1.6  # from the hatch to the knee of the leaders
 _CUT_PT = 7.0
+_CUT_WORDS_MM = 4.0  # from the left end of the cut: leaders come in from the right
 _SLACK_MM = 0.02
+_TOP_M = 1.0  # fluids from here up begin at the rotary table
 
 
 class Drawn(NamedTuple):
@@ -42,6 +44,7 @@ class Drawn(NamedTuple):
     pressure: bool  # something is tinted
     flow: str  # which way the arrows go, in words
     left_out: tuple[str, ...]  # what is not drawn, and why
+    earlier: bool  # cement of the strings in place is seen
 
 
 def well_at_step(
@@ -72,9 +75,20 @@ def well_at_step(
     edge = seen.frame.axis_mm + half + _KNEE_MM
     column = Rect(edge, box.top_mm, box.right_mm, box.bottom_mm)
     drawn += names_beside(evaluation, scene, before, its, seen, column, system)
+    if scene.by_tool:
+        left_out = (
+            *left_out,
+            "the way of the pressure from tool to hanger (ports not given)",
+        )
     if evaluation.plan.depth.running is None and not scene.string_out:
         left_out = (*left_out, "running string (not given)")
-    return Drawn(drawn, seen.frame.ratio, bool(tint), flow[0].title if flow else "", left_out)
+    if scene.outside and (not scene.inside or scene.inside[0].top_md_m > _TOP_M):
+        left_out = (*left_out, "fluid above the plug" if scene.plug_latched else "fluid inside")
+    around = {string.path for string in strings}
+    earlier = any(
+        group.part in around and any(isinstance(shape, Dots) for shape in group.shapes) for group in drawn
+    )
+    return Drawn(drawn, seen.frame.ratio, bool(tint), flow[0].title if flow else "", left_out, earlier)
 
 
 def _strings_drawn(evaluation: Evaluation, seen: View) -> tuple[list[CasingString], tuple[str, ...]]:
@@ -151,6 +165,7 @@ def _liner(evaluation: Evaluation, scene: Scene, its: Stands, seen: View, system
             frame,
             host,
             hanger_set=scene.slips_set,
+            hanger_pressed=part is pressed_hanger(scene, its),
             packer_set=scene.packer_set,
             external_set=False,  # no scene says when it sets
         )
@@ -185,7 +200,7 @@ def _cuts(evaluation: Evaluation, seen: View, half: float, box: Rect, system: Sy
         return f"{in_whole(metres, system)} {unit_of('depth', system)}"
 
     def say(words: str, top_mm: float) -> None:
-        texts.append(Text(x, top_mm + 0.5 * CUT_MM + 0.9, words, _CUT_PT, anchor="middle"))
+        texts.append(Text(x - half + _CUT_WORDS_MM, top_mm + 0.5 * CUT_MM + 0.9, words, _CUT_PT))
 
     if windows[0].top_md_m > 0.05:
         levels.append(windows[0].top_mm)

@@ -96,6 +96,9 @@ class Scene(NamedTuple):
     ports: str  # "" or which way the fluid goes: "down the string", "reverse"
     pressure_from_md_m: float | None  # what is under pressure inside: from here
     pressure_to_md_m: float | None  # to here
+    by_tool: bool = False  # it sets the hanger from the seat in the tool, by ports that no file places
+    annulus_to_md_m: float | None = None  # outside the string is under pressure too, down to here
+    raised_below_m: float | None = None  # raised until the weight shows, by less; drawn by half of it
 
 
 class Card(NamedTuple):

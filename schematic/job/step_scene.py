@@ -61,6 +61,8 @@ _PRESSURE = {
     "ball-on-seat", "set-the-hanger", "release-the-tool", "dart-meets-plug",
     "bump-the-plug",
 }  # fmt: skip
+_TRIED = ("test-the-packer", "test-the-lap")  # by pressure from above, around the string and inside
+_RELEASES = ("release-the-tool", "release-the-tool-by-turning")
 _FLOW = {
     "circulate-at-the-host-shoe", "circulate-on-depth", "circulate-hung", "pump-spacer-and-cement",
     "displace-the-liner", "displace-by-volume",
@@ -140,9 +142,12 @@ def scene(job: Installation, code: str) -> Scene:
     running = depth.running
     plug = place.plug_md_m if place else running.plug_md_m if running else None
     out = code in (*_NO_LINER, *_NO_STRING) or at_or_after(code, "pull-out-of-hole")
-    released = after(code, "release-the-tool-by-turning")
     under = code in _PRESSURE and place is None and seat is not None
-    to = seat if under else place.plug_md_m if place and code in _PRESSURE else None
+    closed = code in _PRESSURE or (code in _TRIED and place is not None and place.landed)
+    to = seat if under else place.plug_md_m if place and closed else None
+    hydraulic = any(part.hanger_type == "hydraulic" for part in depth.liner.parts)
+    packer = depth.liner.find("liner top packer")
+    annulus = packer.top_md_m if packer is not None else depth.liner.top_md_m
     return Scene(
         shoe_md_m=shoe,
         inside=inside,
@@ -153,7 +158,7 @@ def scene(job: Installation, code: str) -> Scene:
         plug_latched=place.landed if place else False,
         raised_m=raised_m(job.plan.depth, code),
         raised_known=_raised_known(depth, code),
-        tool_released=released,
+        tool_released=at_or_after(code, "release-the-tool"),
         string_out=out,
         slips_set=at_or_after(code, "set-the-hanger") and depth.liner.find("liner hanger") is not None,
         packer_set=at_or_after(code, "set-the-packer") and depth.liner.find("liner top packer") is not None,
@@ -161,6 +166,9 @@ def scene(job: Installation, code: str) -> Scene:
         ports="reverse" if code == "pull-out-and-reverse" else "down the string" if code in _FLOW else "",
         pressure_from_md_m=0.0 if to is not None else None,
         pressure_to_md_m=to,
+        by_tool=under and plan.job.seat == "running tool" and hydraulic,
+        annulus_to_md_m=annulus if code in _TRIED and to is not None else None,
+        raised_below_m=travel_m(depth) if code == "prove-the-release" else None,
     )
 
 
@@ -191,8 +199,8 @@ def dogs_travel_m(depth: Depths) -> float | None:
 
 def raised_m(depth: Depths, code: str) -> float:
     """How far the running string is picked up from where it carried the liner, as it is drawn."""
-    if code == "prove-the-release":
-        return travel_m(depth) or 0.0
+    if code == "prove-the-release":  # until the weight shows: well short of the travel
+        return 0.5 * (travel_m(depth) or 0.0)
     if code in _DOGS:
         receptacle = depth.liner.find("tie-back receptacle")
         return dogs_travel_m(depth) or (receptacle.length_m if receptacle else 0.0)
@@ -205,6 +213,8 @@ def raised_m(depth: Depths, code: str) -> float:
 def _raised_known(depth: Depths, code: str) -> bool:
     if code in _PULLED:
         return depth.running is not None and depth.running.stand_m is not None
+    if code == "prove-the-release":
+        return False
     return code not in _DOGS or dogs_travel_m(depth) is not None
 
 
@@ -226,8 +236,12 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
     else:
         rows.append(("liner", "hangs on the tool"))
     if job.plan.depth.running is not None and not its.string_out:
-        rows.append(("tool", "released" if its.tool_released else "made up to the liner"))
-        if its.raised_m > 0.0:
+        told = "let go, not yet proved" if code in _RELEASES else "released"
+        rows.append(("tool", told if its.tool_released else "made up to the liner"))
+        if code == "prove-the-release":
+            short, lacks = " until its weight shows, short of its travel", ", not drawn: travel not given"
+            rows.append(("string", f"raised{short if its.raised_m > 0.0 else lacks}"))
+        elif its.raised_m > 0.0:
             rows.append(("string", "raised"))
     elif its.string_out:
         rows.append(("string", "out of the well"))
@@ -255,6 +269,8 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
             rows.append(("plug", plug))
     if liner.find("liner top packer") is not None:
         rows.append(("packer", "set" if its.packer_set else "not set"))
+    if its.pressure_to_md_m is not None:
+        rows.append(("pressure", _under(its)))
     if code == "displace-the-liner" and its.plug_md_m is not None:
         rows.append(("plug drawn", "half way in volume"))
     cleaned = at_or_after(code, "pull-out-and-reverse") and not at_or_after(code, "wait-on-cement")
@@ -263,6 +279,15 @@ def state(job: Installation, code: str) -> tuple[tuple[str, str], ...]:
     if code == "inflow-test":
         rows.append(("fluid inside", _lighter(job)))
     return tuple(rows)
+
+
+def _under(its: Scene) -> str:
+    """What is under pressure."""
+    if its.annulus_to_md_m is not None:
+        return f"on {'packer' if its.packer_set else 'liner top'} and plug from above"
+    if its.by_tool:
+        return "down to the ball, and by the tool on the hanger"
+    return f"down to the {'ball' if its.ball_md_m is not None else 'plug'}"
 
 
 def _lighter(job: Installation) -> str:

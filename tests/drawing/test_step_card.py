@@ -14,12 +14,13 @@ from schematic.drawing.step_card import cards_sheet
 from schematic.drawing.styles import in_grey
 from schematic.drawing.text import box_mm
 from schematic.export.steps import needs_in_words
+from schematic.job.card import GaugeBand
 from schematic.job.steps import cards
 from schematic.outcome import sentence
 from schematic.units import number
 from schematic.verbs import check, demos, load_text, render
 from tests.depth.wells import BRINDLEWICK, SOLLIVANE, evaluated
-from tests.drawing.step_cards import BUMP_METRIC, CARDS, SET_THE_HANGER
+from tests.drawing.step_cards import BUMP_METRIC, CARDS, PSI, SET_THE_HANGER
 from tests.drawing.torture import WELLS
 from tests.test_hostile_names import hostile
 
@@ -157,6 +158,14 @@ def test_every_word_of_any_card_is_on_its_pages(brindlewick, name, system):
             assert number(one.at_rest_pa, "pressure", system).replace(",", "") in printed
         for figure in (one.m3, one.least_m3, one.most_m3):
             assert number(figure, "volume", system).replace(",", "") in printed
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_card_of_the_wells_that_come_with_it_has_room_on_one_page(well, system):
+    evaluation, its = well
+    scenes = cards_sheet(evaluation, its, system).scenes
+    assert len(scenes) == len(its)
+    assert not any("not named" in text.text for text in texts(*scenes))
 
 
 def test_a_card_that_says_much_goes_on_with_pages_that_say_so(brindlewick):
@@ -321,6 +330,13 @@ def test_the_band_of_this_step_differs_from_the_others_in_grey_too(brindlewick):
     lined = [s for s in shapes if isinstance(s, Path) and s.style.fill == WHITE]
     solid = [s for s in shapes if isinstance(s, Path) and s.style.fill == "#0072b2"]
     assert (len(solid), len(lined)) == (1, 2)
+
+
+def test_a_band_without_width_is_told_as_one_figure(brindlewick):
+    gauge = GaugeBand("bump", 1750 * PSI, 1750 * PSI, True)
+    card = SET_THE_HANGER._replace(gauge=SET_THE_HANGER.gauge._replace(bands=(gauge,)))
+    said = [text.text for text in texts(*drawn(brindlewick, card))]
+    assert f"Bump 1{THIN}750" in said
 
 
 def test_no_gauge_no_head_of_one(brindlewick):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from itertools import pairwise
 
 import pytest
 
@@ -319,6 +320,77 @@ def test_ports_show_only_under_pressure(brindlewick):
     assert "Ports, pressure in" not in named(drawn(brindlewick, SCENE))
 
 
+def tints(made):
+    return [s for g in made.groups for s in g.shapes if isinstance(s, Path) and s.style.fill == TINT]
+
+
+def test_a_seat_in_the_tool_presses_the_hanger_below_it_by_a_way_that_is_not_drawn(sollivane):
+    """The ball is at 3 055 m, the hanger from 3 062 to 3 065.05 m (TRADE 5.2): nothing is tinted between."""
+    its = cards(sollivane.job)
+    for code in ("ball-on-seat", "set-the-hanger", "release-the-tool"):
+        scene = next(card.scene for card in its if card.code == code)
+        made, (_its, its_view) = drawn(sollivane, scene, "metric"), seen(sollivane, scene, "metric")
+        y = its_view.frame.y
+        edges = [(run[0][1], run[2][1]) for s in tints(made) for run in s.runs]
+        assert any(y(3062.0) < top < bottom <= y(3065.05) for top, bottom in edges)
+        assert not any(top < y(3061.5) < bottom for top, bottom in edges)
+        assert {"Piston, under pressure", "Tool's ports: place not given"} <= set(named(made))
+        assert "Ports, pressure in" not in named(made)
+        assert any("from tool to hanger" in what for what in made.left_out)
+    proved = next(card.scene for card in its if card.code == "prove-the-release")
+    assert "Piston, under pressure" not in named(drawn(sollivane, proved, "metric"))
+    assert not drawn(sollivane, proved, "metric").pressure
+
+
+@pytest.mark.parametrize("code", ["test-the-packer", "test-the-lap"])
+def test_a_test_from_above_presses_on_packer_and_plug(brindlewick, code):
+    """Packer top 9 490.4 ft, plug on the collar at 12 464.3 ft; the host is the wider of the two bores."""
+    scene = next(card.scene for card in cards(brindlewick.job) if card.code == code)
+    made, (_its, its_view) = drawn(brindlewick, scene), seen(brindlewick, scene)
+    frame, depth = its_view.frame, brindlewick.plan.depth
+    spans = [
+        (max(x - frame.axis_mm for x, _y in run), max(y for _x, y in run))
+        for s in tints(made)
+        for run in s.runs
+    ]
+    around = [y for wide, y in spans if wide == pytest.approx(frame.r(depth.host.id_m))]
+    assert max(around) == pytest.approx(frame.y(9490.4 * FT), abs=0.01)
+    assert max(y for _wide, y in spans) == pytest.approx(frame.y(12464.3 * FT), abs=0.01)
+
+
+def test_a_tool_that_is_picked_up_stands_in_the_receptacle_at_the_rotary(brindlewick):
+    scene = next(card.scene for card in cards(brindlewick.job) if card.code == "pick-up-the-hanger")
+    made = drawn(brindlewick, scene)
+    assert "Tool and spacer, made up" in named(made)
+    assert any(s.style.fill == GREY_STEEL for s in shapes(made, "Tool and spacer") if isinstance(s, Path))
+
+
+def test_a_release_is_told_as_let_go_then_proved_short_of_the_travel_then_set_down(brindlewick, sollivane):
+    """The slick joint travels 7.0 ft (TRADE 5.1); Sollivane's file does not say how far."""
+    scenes = {card.code: card.scene for card in cards(brindlewick.job)}
+    steps = "set-the-hanger", "release-the-tool", "prove-the-release", "set-weight-on-the-tool"
+    told = [words(drawn(brindlewick, scenes[b], before=scenes[a])) for a, b in pairwise(steps)]
+    assert "let go, not yet proved" in told[0]
+    assert "raised well short of 7.0 ft" in told[1]
+    assert 0.0 < scenes["prove-the-release"].raised_m < 7.0 * FT
+    assert "set down again" in told[2]
+    states = {card.code: dict(card.state) for card in cards(sollivane.job)}
+    assert states["prove-the-release"]["string"] == "raised, not drawn: travel not given"
+    assert states["release-the-tool"]["tool"] == "let go, not yet proved"
+
+
+def test_fluids_are_named_in_the_bore_and_not_on_the_steel_of_shoe_or_collar(brindlewick):
+    scene = next(card.scene for card in cards(brindlewick.job) if card.code == "bump-the-plug")
+    made, (its, its_view) = drawn(brindlewick, scene), seen(brindlewick, scene)
+    dots = [s.centres[0] for g in made.groups if g.part == "fluids.cement" for s in g.shapes
+            if isinstance(s, Dots) and len(s.centres) == 1]  # fmt: skip
+    assert dots
+    solid = [p for p in its.liner if p.kind in ("float shoe", "float collar", "landing collar")]
+    y = its_view.frame.y
+    for _x, level in dots:
+        assert not any(y(part.top_md_m) < level < y(part.bottom_md_m) for part in solid)
+
+
 def test_arrows_follow_the_flow(brindlewick):
     """Down in the string and up outside, or the other way round."""
 
@@ -462,6 +534,13 @@ def test_names_that_have_no_room_are_counted(name, height):
     scene = next(card.scene for card in cards(evaluation.job) if card.code.startswith("displace-"))
     made = well_at_step(evaluation, scene, Rect(8.0, 8.0, 98.0, 8.0 + height), "field")
     assert problems(Scene(210.0, 297.0, "", "", tuple(made.groups))) == []
+
+
+def test_a_fluid_that_is_not_drawn_is_said(brindlewick, sollivane):
+    """Sollivane's inflow test puts base oil in (TRADE 5.2); where it stands the file leaves to the test."""
+    scene = next(card.scene for card in cards(sollivane.job) if card.code == "inflow-test")
+    assert "fluid above the plug" in drawn(sollivane, scene, "metric").left_out
+    assert drawn(brindlewick, SCENE).left_out == ()
 
 
 def test_a_layer_that_is_not_of_the_plan_is_drawn_as_mud(brindlewick):
