@@ -25,6 +25,7 @@ from schematic.job.overpull import overpull_limit
 from schematic.job.picks import Slice, without_assembly
 from schematic.job.proof import Inflow
 from schematic.job.pumped import (
+    down_to_m3,
     into_the_string_m3,
     into_the_well_m3,
     pipe_bore_m3,
@@ -742,7 +743,7 @@ FACTS: dict[str, Fact] = {
     "leak_sees": lambda job: Figure(_given(_leak(job).sees, "installation.tests"), "emw"),
     "length": lambda job: Figure(job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m, "length"),
     "light_fluid": lambda job: _light(job).light_fluid,
-    "light_inside": lambda job: Figure(bored_m3(job.plan.depth, 0.0, _light_to_m(job)), "volume"),
+    "light_inside": lambda job: Figure(down_to_m3(job.plan, _light_to_m(job)), "volume"),
     "light_to": _depth(lambda job: _light_to_m(job)),
     "liner_alone": _liner_alone,
     "liner_length": _depth(lambda job: job.plan.depth.liner.shoe_md_m - job.plan.depth.liner.top_md_m),

@@ -55,12 +55,19 @@ def well_m3(plan: Plan) -> float:
     MissingInput
         When there is no landing collar.
     """
-    liner = plan.depth.liner
-    collar = liner.shoe_track_top_md_m
+    collar = plan.depth.liner.shoe_track_top_md_m
     if collar is None:
         raise MissingInput("landing collar")
-    inside = liner_tube(liner).inside_m2(liner.parts[0].top_md_m, collar).integral()
-    return bored_m3(plan.depth, 0.0, liner.top_md_m) + inside
+    return down_to_m3(plan, collar)
+
+
+def down_to_m3(plan: Plan, md_m: float) -> float:
+    """The bores from surface down to a depth above the landing collar, no string in the well, in m3."""
+    liner = plan.depth.liner
+    above = bored_m3(plan.depth, 0.0, min(liner.top_md_m, md_m))
+    if md_m <= liner.top_md_m:
+        return above
+    return above + liner_tube(liner).inside_m2(liner.top_md_m, md_m).integral()
 
 
 def shoe_track_m3(job: Installation) -> float:

@@ -14,7 +14,14 @@ import pytest
 from scipy.optimize import brentq
 
 from schematic.engineering.anchored import hook_falls_n
-from schematic.job.pumped import into_the_string_m3, into_the_well_m3, pipe_bore_m3, pipe_steel_m3, well_m3
+from schematic.job.pumped import (
+    down_to_m3,
+    into_the_string_m3,
+    into_the_well_m3,
+    pipe_bore_m3,
+    pipe_steel_m3,
+    well_m3,
+)
 from schematic.job.steps import cards
 from schematic.outcome import MissingInput
 from schematic.units import BARREL_M3, PSI_PA
@@ -73,6 +80,15 @@ def test_what_goes_in_for_the_test_of_the_lap(brindlewick):
     assert inside == pytest.approx(804.9, abs=0.2)
     assert well_m3(brindlewick.plan) / BARREL_M3 == pytest.approx(inside, abs=0.3)
     assert into_the_well_m3(brindlewick.job) / BARREL_M3 == pytest.approx(6.32, abs=0.02)
+
+
+def test_a_light_fluid_that_stands_in_the_liner_fills_its_bore_there():
+    """Sollivane with its light fluid down to 3155 m: 3055 m of 216.8 mm (36.915 l/m) and 100 m of 157.1 mm
+    (19.384 l/m) are 112.78 + 1.94 m3.
+    """
+    its = evaluated(SOLLIVANE).plan
+
+    assert down_to_m3(its, 3155.0) == pytest.approx(112.78 + 1.94, abs=0.05)
 
 
 def test_the_pipe_of_both_ways_in_is_the_whole_string(brindlewick):
