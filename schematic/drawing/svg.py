@@ -73,7 +73,11 @@ def _elements(shape: Path | Dots | Text, drawing: Drawing) -> Iterable[BaseEleme
         data, paint = _rings_data(shape), _paint(shape.style, "nonzero")
     else:
         data, paint = _dots_data(shape), _paint(_round_stroke(shape), "nonzero")
-    return [drawing.path(d=data, **paint)] if data else []
+    if not data:
+        return []
+    element = drawing.path(d=data)
+    element.attribs.update(paint)  # as arguments their names would be gone through once more
+    return [element]
 
 
 def _text(shape: Text, drawing: Drawing) -> Iterable[BaseElement]:
@@ -88,7 +92,10 @@ def _text(shape: Text, drawing: Drawing) -> Iterable[BaseElement]:
             fill="#ffffff",
         )
     x, y = map(_number, start_mm(shape))
-    attributes = {"fill": shape.colour, "font-size": _number(shape.size_pt * POINT_MM)}
+    element = drawing.text(shown)
+    attributes = element.attribs  # as arguments, x and y would be lists with a place for each letter
+    attributes.update(x=x, y=y, fill=shape.colour)
+    attributes["font-size"] = _number(shape.size_pt * POINT_MM)
     if shape.bold:
         attributes["font-weight"] = "bold"
     if len(shown) > 1:  # holds the width whatever font the reader has; one glyph cannot be spaced
@@ -96,8 +103,6 @@ def _text(shape: Text, drawing: Drawing) -> Iterable[BaseElement]:
         attributes["lengthAdjust"] = "spacing"
     if shape.upward:
         attributes["transform"] = f"rotate(-90 {x} {y})"
-    element = drawing.text(shown, **attributes)
-    element["x"], element["y"] = x, y  # as arguments they would be lists, a place for each letter
     yield element
 
 
@@ -148,4 +153,5 @@ def _number(value: float) -> str:
     text = f"{value:.3f}"
     if text[-1] == "0":
         text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+        return "0" if text == "-0" else text
+    return text
