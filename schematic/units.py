@@ -403,7 +403,6 @@ def in_system(value_si: float, kind: str, system: System) -> float:
 
 
 _HALVES_UP = 1.0 + 1e-12  # a half is rounded up, as spreadsheets do, on whichever side of it its float lies
-
 _LAST_DIGIT = {decimals: Decimal(1).scaleb(-decimals) for decimals in range(-2, 6)}
 
 
