@@ -403,6 +403,7 @@ def in_system(value_si: float, kind: str, system: System) -> float:
 
 
 _HALVES_UP = 1.0 + 1e-12  # a half is rounded up, as spreadsheets do, on whichever side of it its float lies
+_LAST_DIGIT = {decimals: Decimal(1).scaleb(-decimals) for decimals in range(-2, 6)}
 
 
 def number(value_si: float, kind: str, system: System, thousands: str = "") -> str:
@@ -413,12 +414,12 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     since a shoe track of 4.67 bbl is not 4.7.
     """
     style = _style(kind, system)
-    value = in_system(value_si, kind, system) * _HALVES_UP
+    value = to_unit(value_si, style.unit, KINDS[kind][0]) * _HALVES_UP
     decimals = style.decimals
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2
     # twelve digits, so that a length that went to metres and back is still the half that was written
-    exact = Decimal(f"{value:.12g}").quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
+    exact = Decimal(f"{value:.12g}").quantize(_LAST_DIGIT[decimals], ROUND_HALF_UP)
     digits = f"{exact:,f}"
     if style.trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")

@@ -106,6 +106,8 @@ def _untangled(
     """Leaders that cross led another way, one by one: the shortest that is clear of texts and leaders."""
     for _ in range(4):
         pairs = [pair for pair in combinations(range(len(lines)), 2) if cross(*(lines[i] for i in pair))]
+        if not pairs:
+            break
         for index in sorted({index for pair in pairs for index in pair}):
             others = [line for other, line in enumerate(lines) if other != index]
             ways = [lines[index], *_ways(lines[index][0], ends[index], knee)]

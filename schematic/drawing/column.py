@@ -13,7 +13,7 @@ from schematic.depth.nest import HOLE
 from schematic.depth.plan import CasingString, Hole, LinerPart
 from schematic.drawing import glyphs_liner, glyphs_special, glyphs_top, glyphs_well
 from schematic.drawing.captions import SMALL_PT
-from schematic.drawing.fills import Band, Line, Rect, dots, straight_band, zigzag
+from schematic.drawing.fills import Line, Rect, dots, zigzag
 from schematic.drawing.frame import Frame
 from schematic.drawing.palette import (
     BLACK,
@@ -130,19 +130,13 @@ def annulus_dots(
     """Dots in a ring between two levels, on both sides; none where it is too thin for one."""
     if bottom - top < 2 * radius + 0.1 or outer - inner < _LEAST_ANNULUS_MM:
         return ()
-    # a wavy wall swings by this much: dots keep off it
-    left = Band(
-        ((axis - outer + 0.12, top), (axis - outer + 0.12, bottom)),
-        ((axis - inner, top), (axis - inner, bottom)),
-    )
-    right = Band(
-        ((axis + inner, top), (axis + inner, bottom)),
-        ((axis + outer - 0.12, top), (axis + outer - 0.12, bottom)),
+    # a wavy wall swings by 0.12 mm: dots keep off it
+    sides = (
+        Rect(axis - outer + 0.12, top, axis - inner, bottom),
+        Rect(axis + inner, top, axis + outer - 0.12, bottom),
     )
     return tuple(
-        point
-        for band in (left, right)
-        for point in dots(band, pitch, radius, clear_mm=0.06, keep_out=keep_out)
+        point for side in sides for point in dots(side, pitch, radius, clear_mm=0.06, keep_out=keep_out)
     )
 
 
@@ -333,9 +327,9 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         if cement.top_string_in_md_m is not None and cement.top_string_in_md_m < planned:
             tops.append((cement.top_string_in_md_m, planned, HIGHEST_PITCH_MM))
         for top, bottom, step in tops:
-            band = straight_band(Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2))
+            rect = Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2)
             if frame.y(bottom) - frame.y(top) > _LEAST_RINGS_MM:
-                shapes.append(Dots(dots(band, step, RING_MM, clear_mm=0.08), RING_MM, ring))
+                shapes.append(Dots(dots(rect, step, RING_MM, clear_mm=0.08), RING_MM, ring))
             dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))
         groups.append(
@@ -357,9 +351,7 @@ def bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: floa
     """Dots of cement in a bore between two levels; none where there is no room for one."""
     if bottom - top < 2 * JOB_DOT_MM + 0.1:
         return ()
-    return dots(
-        straight_band(Rect(axis - radius, top, axis + radius, bottom)), pitch, JOB_DOT_MM, clear_mm=0.08
-    )
+    return dots(Rect(axis - radius, top, axis + radius, bottom), pitch, JOB_DOT_MM, clear_mm=0.08)
 
 
 def _coupling_rects(part: LinerPart, frame: Frame) -> tuple[Rect, ...]:

@@ -138,23 +138,21 @@ def well(evaluation: Evaluation, cut_: Cut, system: System) -> list[Group]:
         part.path: f"{sentence_case(part.name)}, {show(part.length_m, 'tally', system)}"
         for part in evaluation.plan.depth.liner.parts
     }
-    groups = [replace(group, title=names.get(group.part, group.title)) for group in drawn]
+    groups = [_wordless(group, names.get(group.part, group.title)) for group in drawn]
     for string in evaluation.plan.depth.strings:
         shapes: list[Shape] = []
         for md in string.couplings_md_m:
             if cut_.top_md_m <= md <= cut_.bottom_md_m:
                 shapes += host_coupling(string.od_m, string.id_m, string.coupling_od_m, paper, md)
         groups.append(Group(string.path, f"Couplings of {string.name}", tuple(shapes)))
-    kept = clipped(tuple(_wordless(groups)), cut_.top_mm, cut_.bottom_mm)
+    kept = clipped(tuple(groups), cut_.top_mm, cut_.bottom_mm)
     return [*kept, Group("", "cut ends", _cut_ends(evaluation, cut_))]
 
 
-def _wordless(groups: list[Group]) -> list[Group]:
-    """The groups without their texts: a detail has words of its own."""
-    return [
-        replace(group, shapes=tuple(shape for shape in group.shapes if not isinstance(shape, Text)))
-        for group in groups
-    ]
+def _wordless(group: Group, title: str) -> Group:
+    """A group without its texts, under another title: a detail has words of its own."""
+    shapes = tuple(shape for shape in group.shapes if not isinstance(shape, Text))
+    return Group(group.part, title, shapes, group.description)
 
 
 def host_coupling(

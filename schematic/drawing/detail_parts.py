@@ -221,6 +221,10 @@ def _in_bore(
     if part.kind not in _CLEAR_BORE or width < _LEAST_BORE_MM:
         return None
     name = full_name(evaluation, part, system)
+    y0, y1 = paper.y(top), paper.y(bottom)
+    wide, tall = width - 2.0 * _WALL_MM, y1 - y0 - 1.0
+    if tall < 2 * PITCH_MM or width_mm(name, SMALL_PT, bold=True) > wide:
+        return None
     lengths, diameters = unit_of("tally", system), unit_of("diameter", system)
     length = f"{figure_of(evaluation, part, 'length', system)} {lengths}"
     od, bore_words = (f"{word} {figure_of(evaluation, part, word, system)}" for word in ("OD", "ID"))
@@ -233,10 +237,8 @@ def _in_bore(
         (name, ", ".join((*at, f"{length} long")), both),
         (name, *at, f"{length} long", od, bore_words),
     ):
-        widest = max(width_mm(line, SMALL_PT, n == 0) for n, line in enumerate(lines))
         height = PITCH_MM * len(lines)
-        y0, y1 = paper.y(top), paper.y(bottom)
-        if widest <= width - 2.0 * _WALL_MM and height <= y1 - y0 - 1.0:
+        if height <= tall and all(width_mm(line, SMALL_PT) <= wide for line in lines[1:]):
             first = 0.5 * (y0 + y1 - height) + 2.1
             return tuple(
                 Text(

@@ -14,7 +14,7 @@ from schematic.drawing.job_zone import JOB_MM, job_row
 from schematic.drawing.liner_top_detail import liner_top_detail
 from schematic.drawing.palette import BLACK, FINE_MM, LIGHT_GREY, OUTLINE_MM, WHITE
 from schematic.drawing.range_detail import range_detail
-from schematic.drawing.scene import Group, Path, Style, Text
+from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.section_view import leans, section_view
 from schematic.drawing.shoe_track_detail import shoe_track_detail
 from schematic.drawing.text import Box, box_mm
@@ -118,11 +118,23 @@ def range_page(
     return list(detail.groups), detail
 
 
-def tie(detail: Detail, frame: Frame, grid: Grid, written: list[Group]) -> list[Group]:
+def ties(details: list[Detail], frame: Frame, grid: Grid, written: list[Group]) -> list[Group]:
+    """What ties each detail to its range beside the depths, clear of all that is written."""
+    boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
+    groups: list[Group] = []
+    for detail in details:
+        shapes = _tie(detail, frame, grid, boxes)
+        if shapes:
+            groups.append(Group("", f"Detail {detail.letter}", shapes))
+            boxes += [box_mm(shape) for shape in shapes if isinstance(shape, Text)]
+    return groups
+
+
+def _tie(detail: Detail, frame: Frame, grid: Grid, boxes: list[Box]) -> tuple[Shape, ...]:
     """The bracket beside the depths over the range of a detail, and its letter where nothing stands."""
     low, high = max(detail.top_md_m, frame.scale.top_md_m), min(detail.bottom_md_m, frame.scale.bottom_md_m)
     if high <= low:
-        return []
+        return ()
     top, bottom, x = frame.y(low), frame.y(high), grid.labels_mm[0] - _LANE_MM
     ends = tuple(
         ((x - _TICK_MM, y), (x, y))
@@ -130,7 +142,6 @@ def tie(detail: Detail, frame: Frame, grid: Grid, written: list[Group]) -> list[
         if low - 1e-6 <= md <= high + 1e-6
     )
     line = Path((((x, top), (x, bottom)), *ends), Style(stroke=BLACK, width_mm=OUTLINE_MM))
-    boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
     middle = x + 0.5 * _SQUARE_MM
     y = _free(middle, 0.5 * (top + bottom), boxes)
     half = 0.5 * _SQUARE_MM
@@ -140,27 +151,19 @@ def tie(detail: Detail, frame: Frame, grid: Grid, written: list[Group]) -> list[
         (middle + half, y + half),
         (middle - half, y + half),
     )
-    return [
-        Group(
-            "",
-            f"Detail {detail.letter}",
-            (
-                line,
-                Path((square,), Style(fill=BLACK), closed=True),
-                Text(middle, y + 0.8, detail.letter, bold=True, colour=WHITE, anchor="middle"),
-            ),
-        )
-    ]
+    return (
+        line,
+        Path((square,), Style(fill=BLACK), closed=True),
+        Text(middle, y + 0.8, detail.letter, bold=True, colour=WHITE, anchor="middle"),
+    )
 
 
 def _free(x: float, y: float, boxes: list[Box]) -> float:
     """The level nearest to *y* where a square touches no text."""
     half = 0.5 * _SQUARE_MM + 0.15
+    across = [(top, bottom) for left, top, right, bottom in boxes if left < x + half and right > x - half]
     for step in range(60):
         for level in (y + 0.4 * step, y - 0.4 * step):
-            if not any(
-                left < x + half and right > x - half and top < level + half and bottom > level - half
-                for left, top, right, bottom in boxes
-            ):
+            if not any(top < level + half and bottom > level - half for top, bottom in across):
                 return level
     return y

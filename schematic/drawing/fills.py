@@ -8,7 +8,6 @@ mm on paper.
 from __future__ import annotations
 
 import math
-from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -27,26 +26,6 @@ class Rect(NamedTuple):
     top_mm: float
     right_mm: float
     bottom_mm: float
-
-
-class Band(NamedTuple):
-    """What lies between two walls, each given from the top down and never turning up."""
-
-    left: Line
-    right: Line
-
-    @property
-    def polygon(self) -> Line:
-        """Its outline."""
-        return (*self.left, *reversed(self.right))
-
-
-def straight_band(rect: Rect) -> Band:
-    """A rectangle as a band."""
-    return Band(
-        ((rect.left_mm, rect.top_mm), (rect.left_mm, rect.bottom_mm)),
-        ((rect.right_mm, rect.top_mm), (rect.right_mm, rect.bottom_mm)),
-    )
 
 
 def noise(i: int, j: int) -> tuple[float, float]:
@@ -82,58 +61,40 @@ def hatch(outline: Sequence[Point], spacing_mm: float, *, rising: bool) -> tuple
 
 
 def dots(
-    band: Band,
+    rect: Rect,
     pitch_mm: float,
     radius_mm: float,
     *,
     clear_mm: float = 0.05,
     keep_out: Sequence[Rect] = (),
 ) -> tuple[Point, ...]:
-    """Centres of dots on a jittered staggered grid, each wholly inside the band.
+    """Centres of dots on a jittered staggered grid, each wholly inside the rectangle.
 
-    A dot stays *clear_mm* off both walls, the ends and every rectangle of *keep_out*, over the
-    whole height that its row may reach. Where its jitter would take it out of a narrow band, it
-    stays on the grid.
+    A dot stays *clear_mm* off the edges and, over the whole height that its row may reach, off every
+    rectangle of *keep_out*. Where its jitter would take it out of a narrow rectangle, it stays on the grid.
     """
     reach = radius_mm + clear_mm
     wobble = 0.5 * JITTER * pitch_mm
     row_mm = ROW * pitch_mm
-    top = max(band.left[0][1], band.right[0][1])
-    bottom = min(band.left[-1][1], band.right[-1][1])
-    left_levels, right_levels = [y for _, y in band.left], [y for _, y in band.right]
+    left, right = rect.left_mm + reach, rect.right_mm - reach
+    top, bottom = rect.top_mm + reach, rect.bottom_mm - reach
     centres: list[Point] = []
-    for row in range(math.ceil((top + reach) / row_mm), math.floor((bottom - reach) / row_mm) + 1):
+    for row in range(math.ceil(top / row_mm), math.floor(bottom / row_mm) + 1):
         y = row * row_mm
-        low = max(y - wobble - reach, top)
-        high = min(y + wobble + reach, bottom)
-        x0 = _juts_to(band.left, left_levels, low, high, 1.0) + reach
-        x1 = _juts_to(band.right, right_levels, low, high, -1.0) - reach
+        low = max(y - wobble - reach, rect.top_mm)
+        high = min(y + wobble + reach, rect.bottom_mm)
         out = [r for r in keep_out if r.bottom_mm > low and r.top_mm < high]
         shift = 0.5 * (row % 2)
-        for column in range(math.ceil(x0 / pitch_mm - shift), math.floor(x1 / pitch_mm - shift) + 1):
+        for column in range(math.ceil(left / pitch_mm - shift), math.floor(right / pitch_mm - shift) + 1):
             a, b = noise(row, column)
             x = (column + shift) * pitch_mm
             moved_x = x + (2.0 * a - 1.0) * wobble
             moved_y = y + (2.0 * b - 1.0) * wobble
-            moved_x = moved_x if x0 <= moved_x <= x1 else x
-            moved_y = moved_y if top + reach <= moved_y <= bottom - reach else y
+            moved_x = moved_x if left <= moved_x <= right else x
+            moved_y = moved_y if top <= moved_y <= bottom else y
             if not (out and any(r.left_mm - reach < moved_x < r.right_mm + reach for r in out)):
                 centres.append((moved_x, moved_y))
     return tuple(centres)
-
-
-def _juts_to(wall: Line, levels: Sequence[float], low: float, high: float, sign: float) -> float:
-    """How far a wall reaches between two levels, to the right (1) or to the left (-1).
-
-    *levels* are the levels of its corners. A step counts at both its ends.
-    """
-    first, end = bisect_left(levels, low), bisect_right(levels, high)
-    xs = [wall[i][0] for i in range(first, end)]
-    for corner, y in ((first, low), (end, high)):
-        if 0 < corner < len(wall):  # the wall passes this level between two corners
-            (x0, y0), (x1, y1) = wall[corner - 1], wall[corner]
-            xs.append(x1 if y1 == y0 else x0 + (x1 - x0) * (y - y0) / (y1 - y0))
-    return sign * max(sign * x for x in xs)
 
 
 def wavy(

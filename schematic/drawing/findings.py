@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import string
+from itertools import chain
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, THIN, wrap
@@ -18,10 +19,8 @@ FINDING_PITCH_MM = 3.9
 
 def letters(evaluation: Evaluation) -> list[tuple[str, Outcome]]:
     """Findings with their letters, in the order of the list."""
-    names = [
-        *string.ascii_lowercase,
-        *(a + b for a in string.ascii_lowercase for b in string.ascii_lowercase),
-    ]
+    alphabet = string.ascii_lowercase
+    names = chain(alphabet, (first + second for first in alphabet for second in alphabet))
     return list(zip(names, evaluation.findings, strict=False))
 
 

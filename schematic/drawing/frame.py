@@ -57,7 +57,8 @@ class Frame(NamedTuple):
 
     def y(self, md_m: float) -> float:
         """Level of a depth; what lies outside the range is drawn at its end."""
-        return self.scale.y_mm(min(max(md_m, self.scale.top_md_m), self.scale.bottom_md_m))
+        depths = self.scale.depths_md_m
+        return self.scale.y_mm(min(max(md_m, depths[0]), depths[-1]))
 
     def r(self, diameter_m: float) -> float:
         """Radius on paper of a diameter in the well."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import glyphs_liner, glyphs_well
 from schematic.drawing.column import JOB_DOT_MM, OLD_CEMENT, RING_MM, known_well
-from schematic.drawing.fills import Rect, dots, hatch, straight_band, zigzag
+from schematic.drawing.fills import Rect, dots, hatch, zigzag
 from schematic.drawing.findings import flag
 from schematic.drawing.palette import (
     BLACK,
@@ -56,20 +56,18 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: boo
     )
     if any(s.cement_top_md_m is not None for s in plan.depth.strings):
         r = box()
-        sample(
-            "cement in place", [Dots(dots(straight_band(r), *OLD_CEMENT), OLD_CEMENT[1], Style(fill=BLACK))]
-        )
+        sample("cement in place", [Dots(dots(r, *OLD_CEMENT), OLD_CEMENT[1], Style(fill=BLACK))])
     if evaluation.cement:
         r = box()
         words = "lead above tail" if len(plan.cement.slurries) == 2 else "cement of this job"
-        sample(words, [Dots(dots(straight_band(r), 0.66, JOB_DOT_MM), JOB_DOT_MM, Style(fill=GREEN))])
+        sample(words, [Dots(dots(r, 0.66, JOB_DOT_MM), JOB_DOT_MM, Style(fill=GREEN))])
         planned = plan.cement.planned_top_md_m
         if planned is not None and planned < plan.depth.liner.top_md_m:
             r = box()
             ring = Style(stroke=GREEN, width_mm=FINE_MM)
             sample(
                 "cement, reversed out",
-                [Dots(dots(straight_band(r), 1.0, RING_MM, clear_mm=0.0), RING_MM, ring)],
+                [Dots(dots(r, 1.0, RING_MM, clear_mm=0.0), RING_MM, ring)],
             )
     if any(
         abs(a - b) > 1e-6

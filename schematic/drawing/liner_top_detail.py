@@ -147,7 +147,6 @@ def _detail(
         )
         if made is None:
             return None
-        laps, missed = _laps(shown, made, rect.left_mm, system)
         slips, clear = _slips(shown.slips, made, system)
         named = name_parts(evaluation, made.cut, system, manner)
         rows = [*named.rows, *_host_rows(evaluation, shown, made.cut, clear, manner, system)]
@@ -160,6 +159,7 @@ def _detail(
                 continue
         if placed is None:
             return None
+        laps, missed = _laps(shown, made, rect.left_mm, system)
         if missed.keys() <= untold.keys():
             drawn = well(evaluation, made.cut, system)
             groups = (made.heading, *drawn, *laps, *slips, *named.in_bore, *placed, made.remarks)

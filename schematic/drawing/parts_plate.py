@@ -8,7 +8,7 @@ from typing import NamedTuple
 from schematic.catalogue.glossary import meaning
 from schematic.drawing import glyphs_liner, glyphs_special, glyphs_tool, glyphs_top, glyphs_well
 from schematic.drawing.captions import PITCH_MM, wrap
-from schematic.drawing.fills import Rect, dots, hatch, straight_band
+from schematic.drawing.fills import Rect, dots, hatch
 from schematic.drawing.grid import A4, MARGIN_MM, Paper
 from schematic.drawing.page import LARGE_PT, MEDIUM_PT, rule
 from schematic.drawing.palette import BLACK, FINE_MM, GREEN, GREY, HEAVY_MM, LIGHT_GREY
@@ -75,14 +75,14 @@ def _dotted(pitch_mm: float, *, ring: bool = False) -> Draw:
         rect = Rect(place.axis_mm - _HOST, place.top_mm, place.axis_mm + _HOST, place.bottom_mm)
         radius = 0.30 if ring else 0.155
         style = Style(stroke=GREEN, width_mm=FINE_MM) if ring else Style(fill=GREEN)
-        return (Dots(dots(straight_band(rect), pitch_mm, radius, clear_mm=0.06), radius, style),)
+        return (Dots(dots(rect, pitch_mm, radius, clear_mm=0.06), radius, style),)
 
     return draw
 
 
 def _old_cement(place: Place) -> tuple[Shape, ...]:
     rect = Rect(place.axis_mm - _HOST, place.top_mm, place.axis_mm + _HOST, place.bottom_mm)
-    return (Dots(dots(straight_band(rect), 1.25, 0.15), 0.15, Style(fill=BLACK)),)
+    return (Dots(dots(rect, 1.25, 0.15), 0.15, Style(fill=BLACK)),)
 
 
 def _spacer(place: Place) -> tuple[Shape, ...]:

@@ -7,7 +7,9 @@ Lines are drawn only where the file gives points; outside the window is hatched.
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from itertools import pairwise
+from operator import itemgetter
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
@@ -38,6 +40,7 @@ _HATCH_MM = 3.2  # least width of what is outside the window
 _WIDE_MM, _WIDE_INSET_MM = 19.0, 2.6  # where another track may follow
 _CLEAR_MM = 0.45  # from a name to a line
 _STATE = "static at end"
+_level = itemgetter(1)
 Box = tuple[float, float, float, float]  # left, top, right, bottom on paper
 Line = tuple[Point, ...]
 
@@ -76,9 +79,13 @@ def _between(top_m: float, end_m: float, curve: list[tuple[float, float]]) -> li
 
 def _at(curve: Line, low: float, high: float) -> list[float]:
     """Where a curve, given from the top down, lies between two levels: its points and what it cuts there."""
-    found = [x for x, y in curve if low <= y <= high]
-    for (x0, y0), (x1, y1) in pairwise(curve):
-        found += [x0 + (x1 - x0) * (y - y0) / (y1 - y0) for y in (low, high) if y0 < y < y1]
+    first, end = bisect_left(curve, low, key=_level), bisect_right(curve, high, key=_level)
+    found = [x for x, _y in curve[first:end]]
+    for corner, y in ((first, low), (end, high)):
+        if 0 < corner < len(curve):
+            (x0, y0), (x1, y1) = curve[corner - 1], curve[corner]
+            if y0 < y < y1:
+                found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
     return found
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from schematic.drawing.fills import Line, Rect, dots, straight_band
+from schematic.drawing.fills import Line, Rect, dots
 from schematic.drawing.palette import FINE_MM, LIGHT_GREY
 from schematic.drawing.scene import Dots, Path, Shape, Style
 
@@ -39,7 +39,7 @@ def limestone(rect: Rect) -> Shape:
 
 def sand(rect: Rect) -> Shape:
     """Dots of 0.12 mm radius."""
-    return Dots(dots(straight_band(rect), 0.75, 0.12), 0.12, Style(fill=LIGHT_GREY))
+    return Dots(dots(rect, 0.75, 0.12), 0.12, Style(fill=LIGHT_GREY))
 
 
 def _courses(rect: Rect, course_mm: float, brick_mm: float, slant_mm: float) -> Shape:

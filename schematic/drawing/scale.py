@@ -84,7 +84,7 @@ class DepthScale:
 
 
 def _segment(value: float, corners: tuple[float, ...]) -> int:
-    return min(max(bisect_right(corners, value) - 1, 0), len(corners) - 2)
+    return bisect_right(corners, value, 1, len(corners) - 1) - 1
 
 
 def _between(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.detail import Detail
-from schematic.drawing.details_zone import detail_count, details_page, draw_details, range_page, tie
+from schematic.drawing.details_zone import detail_count, details_page, draw_details, range_page, ties
 from schematic.drawing.frame import Frame, ScaleKind
 from schematic.drawing.grid import A4, Paper
 from schematic.drawing.head import head
@@ -37,28 +37,27 @@ def well_sheet(
     zones, wells = wells_of(evaluation, scale, system, paper)
     pages: list[tuple[str, list[Group], Frame | None]] = [("well", well.groups, well.frame) for well in wells]
     first = wells[0].groups
-    ties: list[Detail] = []
+    tied: list[Detail] = []
     if zones.details:
-        groups, ties = draw_details(evaluation, zones.details, system)
+        groups, tied = draw_details(evaluation, zones.details, system)
         first += groups
     if zones.tables_mm is not None:
         first += job_tables(evaluation, system, paper, zones.tables_mm)
     if zones.job_mm is not None:
         first += job_row(evaluation, system, paper, zones.job_mm, fitted=scale == "fitted")
     if not zones.details:
-        groups, ties = details_page(
+        groups, tied = details_page(
             evaluation, system, paper, with_job=zones.job_mm is None, fitted=scale == "fitted"
         )
         pages.append(("details", groups, None))
     for number, (top, bottom) in enumerate(ranges):
-        groups, its_tie = range_page(
+        groups, detail = range_page(
             evaluation, top, bottom, system, paper, "FGHIJKLMNOPQRSTUVWXYZ"[number % 21]
         )
         pages.append(("detail", groups, None))
-        ties.append(its_tie)
+        tied.append(detail)
     for well in wells:
-        for detail in ties:
-            well.groups.extend(tie(detail, well.frame, well.grid, well.groups))
+        well.groups.extend(ties(tied, well.frame, well.grid, well.groups))
     drawn = len(zones.details) if zones.details else None
     made = notes(evaluation, system, paper, with_tables=zones.tables_mm is None, details=drawn)
     pages += [("notes", groups, None) for groups in made]

@@ -154,7 +154,6 @@ def _detail(
         )
         if made is None:
             return None
-        lengths, missed = _lengths(shown, made, rect.left_mm)
         named = name_parts(evaluation, made.cut, system, manner)
         rows = [*named.rows, *_other_rows(evaluation, shown, made.cut, system)]
         heads = heads_of(manner.fields, system)
@@ -166,6 +165,7 @@ def _detail(
                 continue
         if placed is None:
             return None
+        lengths, missed = _lengths(shown, made, rect.left_mm)
         if missed.keys() <= untold.keys():
             cut = made.cut
             drawn = well(evaluation, cut, system)

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
+from xml.etree import ElementTree
 from zlib import crc32
 
 from schematic.drawing.scene import POINT_MM, Dots, Path, Scene, Style, Text
 from schematic.drawing.text import ground_mm, printable, start_mm, width_mm
 
 if TYPE_CHECKING:
+    from svgwrite import Drawing
     from svgwrite.base import BaseElement
 
 _SPECK_MM = "0.001"
@@ -28,8 +30,6 @@ def render(scene: Scene) -> bytes:
     start with a mark made from the page's title, so that pages shown in one document keep apart.
     """
     from svgwrite import Drawing
-    from svgwrite.container import Group
-    from svgwrite.shapes import Rect
 
     width, height = _number(scene.width_mm), _number(scene.height_mm)
     drawing = Drawing(
@@ -42,7 +42,7 @@ def render(scene: Scene) -> bytes:
         debug=False,
     )
     _name(drawing, scene.title, scene.description)
-    drawing.add(Rect(size=(width, height), fill="#ffffff", debug=False))  # paper is white
+    drawing.add(drawing.rect(size=(width, height), fill="#ffffff"))  # paper is white
     mark = f"p{crc32(scene.title.encode('utf-8', 'replace')):08x}"
     for number, group in enumerate(scene.groups, 1):
         attributes = {"id": f"{mark}-{number}"}
@@ -50,13 +50,13 @@ def render(scene: Scene) -> bytes:
             attributes["data-part"] = printable(group.part)
         if group.title:
             attributes["aria-label"] = printable(group.title)
-        element = Group(debug=False, **attributes)
+        element = drawing.g(**attributes)
         _name(element, group.title, group.description)
         for shape in group.shapes:
-            for child in _elements(shape):
+            for child in _elements(shape, drawing):
                 element.add(child)
         drawing.add(element)
-    text: str = drawing.tostring()
+    text = ElementTree.tostring(drawing.get_xml(), encoding="unicode")
     return b'<?xml version="1.0" encoding="utf-8"?>\n' + text.encode() + b"\n"
 
 
@@ -64,37 +64,38 @@ def _name(element: BaseElement, title: str, description: str) -> None:
     element.set_desc(printable(title) or None, printable(description) or None)
 
 
-def _elements(shape: Path | Dots | Text) -> Iterable[BaseElement]:
-    from svgwrite.path import Path as PathElement
-
+def _elements(shape: Path | Dots | Text, drawing: Drawing) -> Iterable[BaseElement]:
     if isinstance(shape, Text):
-        return _text(shape)
+        return _text(shape, drawing)
     if isinstance(shape, Path):
         data, paint = _path_data(shape), _paint(shape.style, "evenodd")
     elif shape.style.stroke:
         data, paint = _rings_data(shape), _paint(shape.style, "nonzero")
     else:
         data, paint = _dots_data(shape), _paint(_round_stroke(shape), "nonzero")
-    return [PathElement(d=data, debug=False, **paint)] if data else []
+    if not data:
+        return []
+    element = drawing.path(d=data)
+    element.attribs.update(paint)  # as arguments their names would be gone through once more
+    return [element]
 
 
-def _text(shape: Text) -> Iterable[BaseElement]:
-    from svgwrite.shapes import Rect
-    from svgwrite.text import Text as TextElement
-
+def _text(shape: Text, drawing: Drawing) -> Iterable[BaseElement]:
     shown = printable(shape.text)
     if not shown:
         return
     if shape.backed:
         left, top, right, bottom = ground_mm(shape)
-        yield Rect(
+        yield drawing.rect(
             insert=(_number(left), _number(top)),
             size=(_number(right - left), _number(bottom - top)),
             fill="#ffffff",
-            debug=False,
         )
     x, y = map(_number, start_mm(shape))
-    attributes = {"fill": shape.colour, "font-size": _number(shape.size_pt * POINT_MM)}
+    element = drawing.text(shown)
+    attributes = element.attribs  # as arguments, x and y would be lists with a place for each letter
+    attributes.update(x=x, y=y, fill=shape.colour)
+    attributes["font-size"] = _number(shape.size_pt * POINT_MM)
     if shape.bold:
         attributes["font-weight"] = "bold"
     if len(shown) > 1:  # holds the width whatever font the reader has; one glyph cannot be spaced
@@ -102,8 +103,7 @@ def _text(shape: Text) -> Iterable[BaseElement]:
         attributes["lengthAdjust"] = "spacing"
     if shape.upward:
         attributes["transform"] = f"rotate(-90 {x} {y})"
-    # svgwrite takes lists of places here, and would take a string for a list of characters.
-    yield TextElement(shown, x=[x], y=[y], debug=False, **attributes)
+    yield element
 
 
 def _paint(style: Style, rule: str) -> dict[str, Any]:
@@ -153,4 +153,5 @@ def _number(value: float) -> str:
     text = f"{value:.3f}"
     if text[-1] == "0":
         text = text.rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+        return "0" if text == "-0" else text
+    return text

@@ -44,22 +44,21 @@ def table_block(
     """A small table without frames: title bold, heads grey, figures right-set."""
     units = dict.fromkeys(unit_text(table.columns[i].kind, system) for i in columns if table.columns[i].kind)
     shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
-    rows = table.rows[:most_rows]
     figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
     words = [i for i in columns if any(isinstance(row[i], str) for row in table.rows)]
 
     def heading(i: int) -> str:
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
 
-    def printed(i: int, row: tuple[Cell, ...]) -> str:
-        cell = row[i]
+    def printed(cell: Cell) -> str:
         return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
 
+    rows = [[printed(cell) for cell in row] for row in table.rows[:most_rows]]
     edges: dict[int, float] = {}
     edge = x_mm + width_mm_
     for i in reversed(figures):
         edges[i] = edge
-        widest = max(width_mm(text, SMALL_PT) for text in (heading(i), *(printed(i, row) for row in rows)))
+        widest = max(width_mm(text, SMALL_PT) for text in (heading(i), *(row[i] for row in rows)))
         edge -= widest + 2.6
     slot = (edge - x_mm) / max(len(words), 1)
     y = y_mm + PITCH_MM + 0.5
@@ -70,14 +69,14 @@ def table_block(
         for n, i in enumerate(words):
             free = slot
             if len(words) == 1:  # a name may run on under empty columns
-                first = next((j for j in figures if row[j] is not None), None)
+                first = next((j for j in figures if row[j]), None)
                 if first is not None:
-                    free = edges[first] - width_mm(printed(first, row), SMALL_PT) - 1.2 - x_mm
-            if row[i] is not None:
-                shapes.append(Text(x_mm + slot * n, y, fit(printed(i, row), free)))
+                    free = edges[first] - width_mm(row[first], SMALL_PT) - 1.2 - x_mm
+            if row[i]:
+                shapes.append(Text(x_mm + slot * n, y, fit(row[i], free)))
         for i in figures:
-            if row[i] is not None:
-                shapes.append(Text(edges[i], y, printed(i, row), anchor="end"))
+            if row[i]:
+                shapes.append(Text(edges[i], y, row[i], anchor="end"))
     if len(table.rows) > most_rows:
         y += PITCH_MM + 0.1
         shapes.append(

@@ -24,6 +24,7 @@ ASCENT_EM = 0.76  # above the baseline: cap height 0.729, ascender of "b" 0.760
 DESCENT_EM = 0.24  # below it: the tail of "g" reaches 0.208, in bold 0.216
 GROUND_MM = 0.35  # the white ground of a backed text, beyond each end of the run
 
+_BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of the width, before the anchor
 _MISSING = ""  # key of the advance of .notdef, drawn for a character that the font lacks
 _SPACES = re.compile("[ \t\n\r\f\v\u2028\u2029]+")
 UNPRINTABLE = re.compile(
@@ -96,16 +97,14 @@ def glyph_starts_em(text: str, bold: bool = False) -> list[tuple[str, float]]:
     return starts
 
 
-def left_mm(text: Text) -> float:
-    """Where the run starts, whatever the anchor: its x, or its y (the lowest) if upward."""
-    width = width_mm(text.text, text.size_pt, text.bold)
-    before = {"start": 0.0, "middle": width / 2.0, "end": width}[text.anchor]
-    return text.y_mm + before if text.upward else text.x_mm - before
-
-
 def start_mm(text: Text) -> Point:
     """Where the run starts on the baseline, whatever the anchor."""
-    return (text.x_mm, left_mm(text)) if text.upward else (left_mm(text), text.y_mm)
+    return _start_mm(text, width_mm(text.text, text.size_pt, text.bold))
+
+
+def _start_mm(text: Text, width: float) -> Point:
+    before = _BEFORE[text.anchor] * width
+    return (text.x_mm, text.y_mm + before) if text.upward else (text.x_mm - before, text.y_mm)
 
 
 def box_mm(text: Text, beyond_mm: float = 0.0) -> Box:
@@ -116,8 +115,9 @@ def box_mm(text: Text, beyond_mm: float = 0.0) -> Box:
     do not touch; for the same reason a ground grows at the ends only.
     """
     em = text.size_pt * POINT_MM
-    length = width_mm(text.text, text.size_pt, text.bold) + beyond_mm
-    x, y = start_mm(text)
+    width = width_mm(text.text, text.size_pt, text.bold)
+    length = width + beyond_mm
+    x, y = _start_mm(text, width)
     if text.upward:
         return x - ASCENT_EM * em, y - length, x + DESCENT_EM * em, y + beyond_mm
     return x - beyond_mm, y - ASCENT_EM * em, x + length, y + DESCENT_EM * em

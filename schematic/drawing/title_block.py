@@ -24,12 +24,10 @@ CAUTION = (
 )
 NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
 
-
-def _version() -> str:
-    try:
-        return version("lapline")
-    except PackageNotFoundError:
-        return "not installed"
+try:
+    _VERSION = version("lapline")
+except PackageNotFoundError:
+    _VERSION = "not installed"
 
 
 def _found(evaluation: Evaluation) -> str:
@@ -131,7 +129,7 @@ def title_block(
                 ("Prepared", revision.by if revision else ""),
                 ("Checked", revision.checked_by if revision else ""),
                 ("Approved", revision.approved_by if revision else ""),
-                ("File", f"{identity.file_hash}, v{_version()}"),
+                ("File", f"{identity.file_hash}, v{_VERSION}"),
             ),
         ),
     )

@@ -95,7 +95,7 @@ def well_zone(
         start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + 0.8)
         listed, end = findings.findings(evaluation, system, start, zones.right_mm, zones.most_findings)
         track_top = max(end + 3.2, _TRACKS_MM, track_top)
-    left_top = _left_top(evaluation, drawn, columns, left, bottom)
+    left_top, left_groups = _left_column(evaluation, drawn, columns, left, bottom)
     needs = max(
         left_labels.left_height(left) - (bottom - left_top),
         right_labels.right_height(right) - (bottom - track_top),
@@ -119,7 +119,6 @@ def well_zone(
         )
     groups += level_lines(evaluation, drawn, columns.labels_mm[0], columns.parts_mm[0])
     groups += well
-    left_groups = left_labels.left_column(left, drawn, columns.labels_mm, left_top, bottom)
     right_groups = right_labels.right_column(
         evaluation, right, drawn, columns.parts_mm, track_top + 1.0, bottom, system, with_shoe=last
     )
@@ -166,21 +165,24 @@ def _within(labels: list[captions.Label], range_md_m: tuple[float, float]) -> li
     ]
 
 
-def _left_top(
+def _left_column(
     evaluation: Evaluation, drawn: Frame, columns: Grid, labels: list[captions.Label], bottom_mm: float
-) -> float:
-    """Where the left labels begin: at the top if all stay clear of the well, else below what sticks out."""
+) -> tuple[float, list[Group]]:
+    """Where the left labels begin: at the top if all stay clear of the well, else below what sticks out.
+
+    And the labels there; none where they need more height.
+    """
     reach = drawn.axis_mm - columns.labels_mm[1] - ROCK_WIDTH_MM
     shoes = sorted(s.shoe_md_m for s in evaluation.plan.depth.strings if s.shoe_md_m > drawn.scale.top_md_m)
     wide = [md for md in shoes if half_width(evaluation, drawn, md) > reach]
     tops = [WELL_TOP_MM - 0.6, *(drawn.y(md) + ROCK_WIDTH_MM + 0.6 for md in wide)]
-    for top in tops[:-1]:
+    for top in tops:
         if left_labels.left_height(labels) <= bottom_mm - top:
             groups = left_labels.left_column(labels, drawn, columns.labels_mm, top, bottom_mm)
             texts = [s for group in groups for s in group.shapes if isinstance(s, Text)]
-            if all(_clear_of_well(evaluation, drawn, box_mm(text)) for text in texts):
-                return top
-    return tops[-1]
+            if top == tops[-1] or all(_clear_of_well(evaluation, drawn, box_mm(text)) for text in texts):
+                return top, groups
+    return tops[-1], []
 
 
 def _clear_of_well(evaluation: Evaluation, drawn: Frame, box: Box) -> bool:

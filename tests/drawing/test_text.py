@@ -21,7 +21,6 @@ from schematic.drawing.text import (
     font_path,
     glyph_starts_em,
     ground_mm,
-    left_mm,
     printable,
     start_mm,
     width_mm,
@@ -131,7 +130,6 @@ def test_anchors_move_the_run(anchor, x_mm):
     text = Text(x_mm, 20.0, "Liner", size_pt, anchor=anchor)
     em = size_pt * POINT_MM
 
-    assert left_mm(text) == pytest.approx(50.0)
     assert start_mm(text) == pytest.approx((50.0, 20.0))
     assert box_mm(text) == pytest.approx((50.0, 20 - ASCENT_EM * em, 60.0, 20 + DESCENT_EM * em))
 
@@ -142,7 +140,6 @@ def test_upward_text_runs_from_bottom_to_top(anchor, y_mm):
     text = Text(20.0, y_mm, "Liner", size_pt, anchor=anchor, upward=True)
     em = size_pt * POINT_MM
 
-    assert left_mm(text) == pytest.approx(60.0)
     assert start_mm(text) == pytest.approx((20.0, 60.0))
     assert box_mm(text) == pytest.approx((20 - ASCENT_EM * em, 50.0, 20 + DESCENT_EM * em, 60.0))
 
