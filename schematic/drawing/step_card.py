@@ -261,9 +261,9 @@ def _notes(drawn: Drawn, room: float, indent: float) -> tuple[str, ...]:
     """What the drawing says of itself, in lines, the first of them behind the key of the tint."""
     said = [f"Depth not to scale, diameters 1:{drawn.ratio}.", "Solid steel stays, outlined grey comes out."]
     if drawn.earlier:
-        said.append("Dots behind casing: its own cement.")
+        said.append("Dots behind casing: its cement.")
     if drawn.flow:
-        said.append(f"Arrows: {drawn.flow[:1].lower()}{drawn.flow[1:]}.")
+        said.append(f"Arrows: {drawn.flow.removeprefix('Flow ')}.")
     if drawn.left_out:
         said.append(f"Not drawn: {', '.join(drawn.left_out)}.")
     words = " ".join(said)

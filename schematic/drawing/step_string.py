@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
@@ -18,6 +19,7 @@ from schematic.units import sentence_case
 _DOGS_MM, _GRIP_MM, TOE_MM = 3.8, 2.2, 0.9  # heights of dogs and grip, and of what is below the grip
 _SEAL_MM = 3.8
 _ARROW_MM, _HALO_MM = 6.0, 1.3
+_ROOM_MM = 1.6  # of an annulus in which an arrow has room
 
 
 class ToolLevels(NamedTuple):
@@ -185,6 +187,10 @@ def flow_group(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) ->
         runs.append(((x, tail), (x, tip - sign * 1.5)))
         heads.append(((x - 0.85, tip - sign * 2.0), (x + 0.85, tip - sign * 2.0), (x, tip)))
 
+    def wall_at(y: float) -> float:
+        md = frame.scale.md_m(y)
+        return min((r for _a, _b, r in surrounds(evaluation, frame, md, md + 0.01)), default=0.0)
+
     pipes = [part for part in its.running if part.kind not in HANGING and part is not its.tool]
     places: list[tuple[float, float, float, float]] = []  # depths; bore and outer radius
     if pipes and pipes[-1].od_m is not None and pipes[-1].id_m is not None:
@@ -201,12 +207,16 @@ def flow_group(evaluation: Evaluation, scene: Scene, its: Stands, seen: View) ->
         shown = [piece for piece in seen.shown(top, bottom) if piece[1] - piece[0] > 0.9 * _ARROW_MM]
         if not shown:
             continue
-        y = 0.5 * (shown[-1][0] + shown[-1][1]) if top < its.top_md_m else 0.5 * sum(shown[0])
-        md = frame.scale.md_m(y)
-        wall = min((r for _a, _b, r in surrounds(evaluation, frame, md, md + 0.01)), default=outer)
+        middles = [0.5 * (low + high) for low, high in shown]
+        y = middles[-1]
+        if top >= its.top_md_m:  # beside the liner, where there is room outside it and no plug
+            plug = frame.y(scene.plug_md_m) if scene.plug_md_m is not None else -math.inf
+            clear = [y for y in middles if abs(y - plug) > 2.0 * _ARROW_MM]
+            y = next((y for y in clear if wall_at(y) - outer > _ROOM_MM), middles[0])
+        wall = wall_at(y)
         if bore > 1.2:
             arrow(frame.axis_mm, y, down)
-        if wall - outer > 1.6:
+        if wall - outer > _ROOM_MM:
             for side in (1.0, -1.0):
                 arrow(frame.axis_mm + side * 0.5 * (wall + outer), y, not down)
     if not heads:
