@@ -8,7 +8,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.export.report import in_words
 from schematic.export.tables import Cell, Column, Table, figure_data
 from schematic.job.card import Box, Card, Say, Weight
-from schematic.outcome import Figure, sentence
+from schematic.outcome import Figure, Uncomputed, sentence
 from schematic.units import System, sentence_case, show, size
 
 
@@ -38,12 +38,15 @@ def needs_in_words(evaluation: Evaluation, card: Card) -> Card:
     def box(one: Box) -> Box:
         return one._replace(lines=tuple(say(line) for line in one.lines))
 
+    by_needs: dict[str, list[str]] = {}
+    for lack in card.needs:
+        by_needs.setdefault(in_words(evaluation, lack.needs), []).append(lack.what)
     return card._replace(
         now=box(card.now),
         next=box(card.next),
         never=box(card.never),
         weight=card.weight._replace(says=tuple(say(one) for one in card.weight.says)),
-        needs=tuple(one._replace(needs=(in_words(evaluation, one.needs),)) for one in card.needs),
+        needs=tuple(Uncomputed(", ".join(what), (lacks,)) for lacks, what in by_needs.items()),
     )
 
 

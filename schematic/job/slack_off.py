@@ -54,7 +54,7 @@ def held(make: BoxMaker) -> Weight | None:
         return None
     says = (
         make.teller.say("keep {tool_set_down} on the tool: hold the pipe mark, not the indicator"),
-        Say("pump off, mud inside; pressure takes some off, cement inside adds"),
+        Say("pump off, mud inside: pressure takes off, cement adds"),
     )
     return Weight(weight.after_n, None, standing(make), says)
 

@@ -93,13 +93,11 @@ def inflow_test(make: BoxMaker) -> Figures:
     released = now.word != "not computed"
     if test is not None and test.light_drop_pa is not None and test.bled_off_pa is not None:
         released &= now.figure is None or now.figure.si <= test.bled_off_pa[1] + 1.0
+        drop = {"drop": pressure(test.light_drop_pa)}
         after = Box(
-            pressure(test.light_drop_pa),
-            "drop of hydrostatic",
-            (
-                Say("by the light fluid; not yet the difference across the lap."),
-                Say("Bled off whole it leaves {most} across it.", {"most": pressure(test.bled_off_pa[1])}),
-            ),
+            pressure(test.bled_off_pa[1]),
+            "across the lap if bled off whole",
+            (Say("The light fluid lowers the hydrostatic by {drop}: that is not the difference yet.", drop),),
         )
     limit = make.bound("across the lap", lambda: step_bounds.from_outside(make.job))
     return Figures(now, after, limit, None, None, (), released)

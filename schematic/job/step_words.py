@@ -61,6 +61,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "string by dart": _string_by_dart(job),
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
         "counted": _counted(job),
+        "held": plan.job.hanger_held_pa is not None,
         "final": plan.job.final_pressure_pa is not None,
         "cement runs ahead": _runs_ahead(job),
         "friction": plan.job.friction is not None,
