@@ -153,8 +153,12 @@ class BoxMaker:
         )
 
     def _at_rest_pa(self, event: Event) -> float | None:
-        """The gauge at rest as an event comes: nought where the column inside is the heavier."""
+        """The gauge at rest as an event comes: nought where the column inside is the heavier. None once the
+        hole was seen to hold more or less than planned: the columns would stand otherwise.
+        """
         train, depth = self.job.train, self.plan.depth
+        if any(one.observed and one.hole_m3 > 0.0 for one in self.job.events):
+            return None
         pumped = event.volume_m3[0] + (train.dart_from_m3 if event.since == "dart" else 0.0)
         if event.since == "ball" or pumped > train.total_m3 * (1.0 + 1e-9):
             return None
@@ -191,12 +195,12 @@ class BoxMaker:
             return made
         return self.with_rock(made, places)
 
-    def with_rock(self, made: Box, places: Sequence[Place | None]) -> Box:
-        """A limit with what the rock takes besides if nothing comes back."""
-        rock = self._no_returns(places)
+    def with_rock(self, made: Box, places: Sequence[Place | None], until: str = "") -> Box:
+        """A limit with what the rock takes besides if nothing comes back, while it sees the pressure."""
+        rock = self._no_returns(places, f"If returns stop {until}".rstrip())
         return made._replace(lines=(*rock, *made.lines), strong=bool(rock))
 
-    def _no_returns(self, places: Sequence[Place | None]) -> tuple[Say, ...]:
+    def _no_returns(self, places: Sequence[Place | None], head: str) -> tuple[Say, ...]:
         """What the rock takes at rest: while fluid comes back, friction inside does not reach it."""
         if not weak_points(self.plan):
             return ()
@@ -206,33 +210,33 @@ class BoxMaker:
                 for its in (places, places[:1], places[-1:])
             )
         except MissingInput as error:
-            return (Say("If returns stop: not known, needs {needs}.", {"needs": ", ".join(error.missing)}),)
+            return (Say(f"{head}: not known, needs {{needs}}.", {"needs": ", ".join(error.missing)}),)
         held = {
             name: pressure(value) for name, value in (("least", least_), ("first", first), ("last", last))
         }
-        alone, slow = "the columns alone break the rock", "lowest rate, the supervisor decides"
+        alone, slow = "the columns alone break the rock", "lowest rate"
         if last <= 0.0 and first <= 0.0:
-            return (Say(f"If returns stop: {alone}; {slow}."),)
+            return (Say(f"{head}: {alone}; {slow}."),)
         if len(places) == 1:
-            return (Say("If returns stop: {least} at most, or the rock breaks.", held),)
+            return (Say(f"{head}: {{least}} at most, or the rock breaks.", held),)
         if last <= 0.0:
             return (
                 Say(
-                    f"If returns stop: at most {{first}} at the start; at the end {alone}; {slow}.",
+                    f"{head}: at most {{first}} at the start; at the end {alone}; {slow}.",
                     held,
                 ),
             )
         if first <= 0.0:
             return (
                 Say(
-                    f"If returns stop: at the start {alone}; at most {{last}} at the end; {slow}.",
+                    f"{head}: at the start {alone}; at most {{last}} at the end; {slow}.",
                     held,
                 ),
             )
         between = ", {least} between" if least_ < 0.99 * min(first, last) else ""
         between = ", nothing between" if least_ <= 0.0 else between
         ends = "at most {first} at the start, {last} at the end"
-        return (Say(f"If returns stop: {ends}{between}, or the rock breaks.", held),)
+        return (Say(f"{head}: {ends}{between}, or the rock breaks.", held),)
 
     def going_round(self, begun_m3: float, ended_m3: float) -> Box:
         """What must not be exceeded from one volume pumped to another."""

@@ -26,6 +26,7 @@ from schematic.job.picks import Slice, without_assembly
 from schematic.job.proof import Inflow
 from schematic.job.pumped import (
     down_to_m3,
+    into_the_bump_m3,
     into_the_string_m3,
     into_the_well_m3,
     pipe_bore_m3,
@@ -35,6 +36,7 @@ from schematic.job.pumped import (
 )
 from schematic.job.set_down import set_down
 from schematic.job.setting import HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
+from schematic.job.step_bounds import circulating
 from schematic.job.step_scene import dogs_travel_m, raised_m
 from schematic.job.under_test import LEAK, Sees, under_test
 from schematic.outcome import Figure, MissingInput, Uncomputed, meets
@@ -506,7 +508,7 @@ def _spacer(job: Installation) -> Figure:
 def _u_tube(job: Installation) -> Figure:
     end = job.train.at(job.train.total_m3)
     depth = job.plan.depth
-    return Figure(difference_pa(end, depth.path, depth.liner.shoe_md_m), "pressure")
+    return Figure(max(difference_pa(end, depth.path, depth.liner.shoe_md_m), 0.0), "pressure")
 
 
 def _positive(field: str, kind: str) -> Fact:
@@ -614,8 +616,13 @@ def _retry(job: Installation) -> Figure:
 
 
 def _falls(name: str) -> Fact:
-    """What the pressure of a step takes off the hook at its highest."""
-    return lambda job: Figure(hook_falls_n(job.plan, job.setting.band(name).counts_to_pa), "force")
+    """What the pressure of a step takes off the hook at its highest, the liner on its hanger."""
+
+    def fact(job: Installation) -> Figure:
+        _part(job.plan, "liner hanger")
+        return Figure(hook_falls_n(job.plan, job.setting.band(name).counts_to_pa), "force")
+
+    return fact
 
 
 def _squeezed(name: str) -> Fact:
@@ -631,13 +638,16 @@ def at_dart_pa(job: Installation) -> float:
     return difference_pa(place, depth.path, depth.liner.shoe_md_m)
 
 
-def light_test(plan: Plan) -> TestPlan | None:
-    """The first inflow test that is made with a light fluid."""
-    return next((test for test in plan.job.tests if test.kind == "inflow" and test.light_fluid), None)
+def light_test(job: Installation) -> TestPlan | None:
+    """The inflow test of the card, where it is made with a light fluid."""
+    name = job.proofs.inflow[0].name if job.proofs.inflow else None
+    its = (test for test in job.plan.job.tests if test.kind == "inflow" and name in (None, test.name))
+    found = next(its, None)
+    return found if found is not None and found.light_fluid else None
 
 
 def _light(job: Installation) -> TestPlan:
-    found = light_test(job.plan)
+    found = light_test(job)
     if found is None:
         raise MissingInput("installation.tests, light fluid")
     return found
@@ -694,9 +704,7 @@ FACTS: dict[str, Fact] = {
     ),
     "bump_volume": _event(BUMPS),
     "cement_volume": lambda job: Figure(job.cement.total_m3, "volume"),
-    "circulate": lambda job: Figure(
-        _given(job.plan.job.circulate_up_to_pa, "installation.circulate up to"), "pressure"
-    ),
+    "circulate": lambda job: Figure(circulating(job).pressure_pa, "pressure"),
     "collar_depth": _depth(lambda job: _given(job.plan.depth.liner.shoe_track_top_md_m, "landing collar")),
     "coupling_gap": _coupling_gap,
     "coupling_left": lambda job: Figure(_coupling_left_m(job.plan), "length"),
@@ -785,7 +793,7 @@ FACTS: dict[str, Fact] = {
     "reverse_left": _reversed(lambda out: out.left_m3),
     "reverse_rathole": lambda job: Figure(rathole_m3(job), "volume"),
     "reverse_spacer": lambda job: Figure(reversed_out(job.plan, job.train, 0.0).other_m3, "volume"),
-    "reverse_u_tube": _reversed(lambda out: out.u_tube_pa, "pressure"),
+    "reverse_u_tube": _reversed(lambda out: max(out.u_tube_pa, 0.0), "pressure"),
     "reverse_volume": _reverse,
     "rock_at_bump": lambda job: Figure(rock_bound(job.plan, _at_bump(job)).pressure_pa, "pressure"),
     "scrape_bottom": _scrape(1),
@@ -804,6 +812,7 @@ FACTS: dict[str, Fact] = {
     "slips_bottom": _slips(1),
     "slips_top": _slips(0),
     "spacer_volume": _spacer,
+    "volume_for_bump": lambda job: Figure(into_the_bump_m3(job), "volume"),
     "volume_for_hanger": _squeezed(HANGER),
     "volume_for_seat": _squeezed(SEAT),
     "volume_for_tool": _squeezed(TOOL),

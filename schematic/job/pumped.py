@@ -38,6 +38,14 @@ def into_the_string_m3(job: Installation, pressure_pa: float) -> float:
     return squeezed_m3(mud, inside, pressure_pa)
 
 
+def into_the_bump_m3(job: Installation) -> float:
+    """What goes in behind the landed plug to raise the pressure over the final one."""
+    behind, over = job.plan.fluid("displacement") or job.plan.fluid("mud"), job.plan.job.bump_over_final_pa
+    if behind is None or over is None:
+        raise MissingInput("a fluid of kind mud" if behind is None else "installation.bump over final")
+    return squeezed_m3(behind, job.displacement.to_bump_m3, over)
+
+
 def into_the_well_m3(job: Installation) -> float:
     """What goes in for the first test from above, from the landing collar up, no string in the well."""
     positive = job.proofs.positive
@@ -62,8 +70,9 @@ def well_m3(plan: Plan) -> float:
 
 
 def down_to_m3(plan: Plan, md_m: float) -> float:
-    """The bores from surface down to a depth above the landing collar, no string in the well, in m3."""
+    """The bores from surface down to a depth, the landing collar at most, no string in the well, in m3."""
     liner = plan.depth.liner
+    md_m = min(md_m, liner.shoe_track_top_md_m or liner.shoe_md_m)
     above = bored_m3(plan.depth, 0.0, min(liner.top_md_m, md_m))
     if md_m <= liner.top_md_m:
         return above

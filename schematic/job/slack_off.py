@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from schematic.engineering.anchored import fluids_add_n
 from schematic.engineering.drag import Motion
+from schematic.engineering.train import Place
 from schematic.job.box_maker import BoxMaker
 from schematic.job.card import Say, Weight
 from schematic.job.set_down import Buckled, buckled, set_down
 from schematic.outcome import Figure, MissingInput
+
+_LEAST_TOLD_N = 500.0  # of what fluids weigh: less is not seen on an indicator
 
 
 def slacked(make: BoxMaker, force_n: float | None, needs: str) -> Weight | None:
@@ -29,9 +33,7 @@ def slacked(make: BoxMaker, force_n: float | None, needs: str) -> Weight | None:
             slack = {"slack": Figure(found.slack_off_n, "force")}
             says = [Say("slack off {slack} at surface", slack)]
             if found.slack_off_n < found.at_top_n:
-                says.append(
-                    Say("more arrives than is slacked off: with less pull the bends carry less of the pipe")
-                )
+                says.append(Say("more arrives than is slacked off: drag eases as the pull falls"))
             says += _bends(found.buckled)
     except MissingInput as error:
         make.teller.needs["hook load"] = error.missing
@@ -47,16 +49,30 @@ def _bends(pipes: Sequence[Buckled]) -> list[Say]:
     ]
 
 
-def held(make: BoxMaker) -> Weight | None:
-    """Hook load with the weight kept on the tool, pump off, as long as mud stands inside."""
+def held(make: BoxMaker, states: Sequence[Place] = ()) -> Weight | None:
+    """Hook load with the weight kept on the tool, pump off and mud inside, and what the columns of the step
+    change of it.
+    """
     weight = slacked(make, make.plan.job.set_down_on_tool_n, "installation.set down on tool")
     if weight is None or weight.after_n is None:
         return None
-    says = (
-        make.teller.say("keep {tool_set_down} on the tool: hold the pipe mark, not the indicator"),
-        Say("pump off, mud inside: pressure takes off, cement adds"),
-    )
-    return Weight(weight.after_n, None, standing(make), says)
+    keep = make.teller.say("keep {tool_set_down} on the tool: hold the pipe mark, not the indicator")
+    return Weight(weight.after_n, None, standing(make), (keep, _inside(make, states)))
+
+
+def _inside(make: BoxMaker, states: Sequence[Place]) -> Say:
+    """What the fluids of a step do to a hook load with the pump off and mud inside."""
+    off = "pump off and mud inside: pressure takes some off"
+    try:
+        adds = [fluids_add_n(make.plan, place) for place in states]
+    except MissingInput:
+        return Say(off)
+    words, most = "", max(adds, key=abs, default=0.0)
+    if abs(most) > _LEAST_TOLD_N:
+        words = (
+            ", what is inside adds up to {most}" if most > 0.0 else ", what is inside takes off up to {most}"
+        )
+    return Say(f"{off}{words}", {"most": Figure(abs(most), "force")} if words else {})
 
 
 def standing(make: BoxMaker) -> str:

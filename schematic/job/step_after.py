@@ -69,7 +69,7 @@ def test_the_lap(make: BoxMaker) -> Figures:
     now = make.box("raise to", lambda: make.figure("test_pressure"), "In steps; hold {test_hold}.")
     limit = make.bound("until cement is credited", lambda: step_bounds.lap_test(make.job))
     if make.plan.depth.liner.shoe_md_m > make.plan.depth.host.shoe_md_m:
-        leak = make.teller.say("Should the lap leak: {leak_from} at most, or the host shoe breaks.")
+        leak = make.teller.say("Above {leak_from} a lap that leaks breaks the host shoe.")
         if limit.figure is not None or not isinstance(make.teller.figure("leak_from"), str):
             limit = limit._replace(lines=(leak, *limit.lines), strong=True)
     return Figures(now, NOTHING, limit, None, None, (), now.figure is not None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from schematic.engineering.at_rest import difference_pa
+from schematic.engineering.train import Place
 from schematic.job.bounds import Bound, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
 from schematic.job.card import Say
@@ -24,7 +25,7 @@ def circulate_hung(make: BoxMaker) -> Figures:
     limit, before = make.still((None,)), make.plan.job.circulate_up_to_pa
     others = bool(staged(make.plan))  # moved by pressure too
     if limit.figure is not None and before is not None and HANGER in make.job.setting.order and not others:
-        gone = Say("The {before} before the hanger was set no longer hold.", {"before": pressure(before)})
+        gone = Say("The {before} before the hanger was set no longer count.", {"before": pressure(before)})
         limit = limit._replace(lines=(*limit.lines, gone))
     return Figures(now, NOTHING, limit, None, held(make), (), True)
 
@@ -54,7 +55,16 @@ def pump_spacer_and_cement(make: BoxMaker) -> Figures:
     names = [DART_AWAY] if _plugged(make) else []
     names += _at_shoe(make, behind_dart=False)
     away = _volume(make, lambda: make.job.train.dart_from_m3)
-    return Figures(now, after, limit, None, held(make), make.count(*names), True, _rates(make, 0.0, away))
+    return Figures(
+        now,
+        after,
+        limit,
+        None,
+        held(make, _columns(make, 0.0, away)),
+        make.count(*names),
+        True,
+        _rates(make, 0.0, away),
+    )
 
 
 def _batches(make: BoxMaker) -> Say:
@@ -101,7 +111,7 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
 
     limit = make.bound("at surface", most)
     if limit.figure is not None:
-        limit = make.with_rock(limit, make.states(make.job.train, *_to_plug(make)))
+        limit = make.with_rock(limit, make.states(make.job.train, *_to_plug(make)), "before the dart lands")
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
@@ -115,7 +125,7 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
         after,
         limit,
         gauge,
-        held(make),
+        held(make, _columns(make, *_to_plug(make))),
         make.count(DART, *_at_shoe(make, behind_dart=True), BUMP, dart=True),
         True,
         _rates(make, *_to_plug(make)),
@@ -164,7 +174,18 @@ def _rates(make: BoxMaker, from_m3: float, to_m3: float) -> tuple[Say, ...]:
         else:
             figures[f"rate_{n}"] = Figure(one.rate_m3_per_s, "rate")
             told[-1] += f" at {{rate_{n}}}"
+        if one.pause_s and one.to_m3 <= to_m3 + 1e-6:
+            figures[f"pause_{n}"] = Figure(one.pause_s, "minutes")
+            told[-1] += f", {{pause_{n}}} standing"
     return (Say(f"{', then '.join(told)}.", figures),) if told else ()
+
+
+def _columns(make: BoxMaker, from_m3: float, to_m3: float) -> list[Place]:
+    """How all stands between two volumes of the job; nothing where the train cannot be computed."""
+    try:
+        return make.states(make.job.train, from_m3, to_m3)
+    except MissingInput:
+        return []
 
 
 def _volume(make: BoxMaker, of: Callable[[], float]) -> float:
@@ -187,7 +208,16 @@ def displace_the_liner(make: BoxMaker) -> Figures:
     except MissingInput:
         names = []
     counts = make.count(BUMP, LIMIT, *names, dart=True)
-    return Figures(now, after, limit, None, held(make), counts, True, _rates(make, begun, ended))
+    return Figures(
+        now,
+        after,
+        limit,
+        None,
+        held(make, _columns(make, begun, ended)),
+        counts,
+        True,
+        _rates(make, begun, ended),
+    )
 
 
 def displace_by_volume(make: BoxMaker) -> Figures:
@@ -197,7 +227,16 @@ def displace_by_volume(make: BoxMaker) -> Figures:
     begun = _volume(make, lambda: make.job.train.dart_from_m3)
     ended = _volume(make, lambda: make.job.train.total_m3)
     limit = make.going_round(begun, ended)
-    return Figures(now, after, limit, None, held(make), (), True, _rates(make, begun, ended))
+    return Figures(
+        now,
+        after,
+        limit,
+        None,
+        held(make, _columns(make, begun, ended)),
+        (),
+        True,
+        _rates(make, begun, ended),
+    )
 
 
 def bump_the_plug(make: BoxMaker) -> Figures:
@@ -218,4 +257,6 @@ def bump_the_plug(make: BoxMaker) -> Figures:
     if made.never.figure is not None:
         early = make.teller.say("If it steps up early: {rock_at_bump} at most, or the rock breaks.")
         made = made._replace(never=made.never._replace(lines=(early, *made.never.lines), strong=True))
-    return made._replace(next=after, weight=held(make), counts=make.count(BUMP, LIMIT, dart=True))
+    ended = _volume(make, lambda: make.job.train.total_m3)
+    weight = held(make, _columns(make, ended, ended))
+    return made._replace(next=after, weight=weight, counts=make.count(BUMP, LIMIT, dart=True))

@@ -189,9 +189,11 @@ def shear_the_seat(make: BoxMaker) -> Figures:
     held = None
     if weight is not None and weight.after_n is not None:
         jump = "a jump means that it was pumped out of its seal"
+        much = "{fall_of_hook_load_seat} at the highest, drag and buckling not counted"
+        if make.plan.depth.liner.find("liner hanger") is None:
+            much = "how much is not worked out for a liner that stands on its foot"
         falls = make.teller.say(
-            "at first; falls evenly with the pressure, by {fall_of_hook_load_seat} at the highest, drag and "
-            f"buckling not counted, and comes back; {jump}"
+            f"at first; falls evenly with the pressure, by {much}, and comes back; {jump}"
         )
         held = Weight(weight.after_n, None, standing(make), (falls,))
     return made._replace(weight=held)

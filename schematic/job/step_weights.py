@@ -18,7 +18,7 @@ _NONE = {
     "stages-not-covered": "not computed: stages are not covered",
     "wait-on-cement": "none of this plan: the string that cleans out is not in the file",
     "test-the-lap": "none: no string of this plan is in the well",
-    "inflow-test": "none: no string of this plan is in the well",
+    "inflow-test": "none of this plan: the string of the test is not in the file",
 }
 
 
@@ -35,8 +35,8 @@ def expected(make: BoxMaker) -> Weight:
     return _words(Say("not computed, needs {needs}", {"needs": ", ".join(lacks)}))
 
 
-def by_motion(make: BoxMaker, load: HookLoad, *says: Say) -> Weight:
-    """A hook load for each motion, or at rest where friction is not given; raises MissingInput."""
+def by_motion(make: BoxMaker, load: HookLoad, *says: Say, turns: bool = True) -> Weight:
+    """A hook load for each motion that is made, at rest where friction is not given; raises MissingInput."""
     rest = make.hook(load, Motion.ROTATING)
     try:
         up, down = make.hook(load, Motion.PICKING_UP), make.hook(load, Motion.SLACKING_OFF)
@@ -48,7 +48,7 @@ def by_motion(make: BoxMaker, load: HookLoad, *says: Say) -> Weight:
         Say("slacking off {down}", {"down": Figure(down, "force")}),
         Say("rotating off bottom {rest}", {"rest": Figure(rest, "force")}),
     )
-    return Weight(None, None, "on the way", (*motions, *says))
+    return Weight(None, None, "on the way", (*(motions if turns else motions[:2]), *says))
 
 
 def _words(say: Say) -> Weight:
@@ -56,8 +56,9 @@ def _words(say: Say) -> Weight:
 
 
 def _on_the_way(make: BoxMaker) -> Weight:
-    """With the shoe where it is in the step."""
-    return by_motion(make, hook_load(make.plan, shoe_md_m(make.job, make.code) or 0.0))
+    """With the shoe where it is in the step; while the liner is made up nothing is turned off bottom."""
+    turns = make.code not in ("make-up-the-shoe-track", "run-the-liner", "pick-up-the-hanger")
+    return by_motion(make, hook_load(make.plan, shoe_md_m(make.job, make.code) or 0.0), turns=turns)
 
 
 def _neutral(make: BoxMaker) -> Weight:

@@ -21,6 +21,7 @@ from schematic.job.facts import (
     string_showed,
 )
 from schematic.job.installation import Installation
+from schematic.job.overpull import overpull, overpull_limit
 from schematic.job.setting import ball_expected
 from schematic.outcome import MissingInput
 
@@ -63,6 +64,8 @@ def words_of(job: Installation) -> frozenset[str]:
         "counted": _counted(job),
         "held": plan.job.hanger_held_pa is not None,
         "final": plan.job.final_pressure_pa is not None,
+        "thickening": _thickening_known(plan),
+        "pull known by pipe alone": _others_unknown(plan),
         "cement runs ahead": _runs_ahead(job),
         "friction": plan.job.friction is not None,
         "positive test": any(test.kind == "positive" for test in plan.job.tests),
@@ -75,7 +78,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "inflow by the next fluid": bool(job.proofs.inflow) and job.proofs.inflow[0].reached_pa is None,
         "inflow held back": held_back_pa(job) > 0.0,
         "inflow hold": bool(job.proofs.inflow) and job.proofs.inflow[0].hold_s is not None,
-        "inflow light": light_test(plan) is not None,
+        "inflow light": light_test(job) is not None,
     }
     if words["ball"]:
         falls = _ball_falls(job)
@@ -137,6 +140,20 @@ def _light_oil(plan: Plan) -> bool:
     return any(test.kind == "inflow" and test.light_fluid in oils for test in plan.job.tests)
 
 
+def _others_unknown(plan: Plan) -> bool:
+    """Whether a limit of the pull is told while it is not known of other parts what they bear."""
+    try:
+        overpull_limit(plan)
+        return bool(overpull(plan).unknown)
+    except MissingInput:
+        return False
+
+
+def _thickening_known(plan: Plan) -> bool:
+    slurries = {one.fluid for one in plan.cement.slurries}
+    return all(one.thickening_time_s is not None for one in plan.fluids if one.name in slurries)
+
+
 def _counted(job: Installation) -> bool:
     """Whether what is pumped can be counted to its events."""
     try:
@@ -146,11 +163,11 @@ def _counted(job: Installation) -> bool:
 
 
 def _runs_ahead(job: Installation) -> bool:
-    """Whether the column inside is the heavier as the dart goes; what nobody can tell is said."""
+    """Whether the column inside is the heavier as the dart goes."""
     try:
         return at_dart_pa(job) < 0.0
     except MissingInput:
-        return True
+        return False
 
 
 def _ball_falls(job: Installation) -> bool | None:

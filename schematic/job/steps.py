@@ -15,11 +15,13 @@ from schematic.outcome import Figure, MissingInput
 _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
 
 
+_ON_HOLD = Say("planned, on hold:")
 _NOT_RELEASED = Say(
     "On hold: figures contradict each other, or one is missing. "
     "Nothing below is done before the supervisor has settled it."
 )
 
+_TESTS = ("test-the-packer", "test-the-lap", "inflow-test")
 # the cards that count by a pump
 _COUNT = (
     *("ball-on-seat", "pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner"),
@@ -31,7 +33,23 @@ def cards(job: Installation) -> tuple[Card, ...]:
     """All steps of the plan, numbered from 1."""
     words = words_of(job)
     texts = [text for text in step_texts() if holds(text.when, words)]
-    return tuple(_card(job, number, text, words) for number, text in enumerate(texts, 1))
+    return _waiting(tuple(_card(job, number, text, words) for number, text in enumerate(texts, 1)))
+
+
+def _waiting(its: tuple[Card, ...]) -> tuple[Card, ...]:
+    """A card behind one on hold says that it waits for that; a test holds up no other."""
+    made: list[Card] = []
+    held: Card | None = None
+    for card in its:
+        if held is not None and card.code not in _TESTS:
+            first = Say(
+                f"Step {held.number}, {held.title}, is on hold: nothing of this before that is settled."
+            )
+            card = card._replace(do=(first, *card.do))
+        if not card.released and held is None and card.code not in _TESTS:
+            held = card
+        made.append(card)
+    return tuple(made)
 
 
 def _card(job: Installation, number: int, text: StepText, words: frozenset[str]) -> Card:
@@ -42,6 +60,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
 
     its, weight = figures(job, text.code, teller)
     words = words | {"released"} if its.released else words
+    held = () if its.released else (_ON_HOLD,)
     limit = None
     sealed = after(text.code, _SEAL_IN) and not after(text.code, "bump-the-plug")
     if sealed and "cement" in words:
@@ -60,8 +79,8 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         next=its.next,
         never=its.never,
         gauge=its.gauge,
-        pressure=tuple(teller.say(line) for line in lines(text.pressure)),
-        volume=(*its.pumps, *(teller.say(line) for line in lines(text.volume))),
+        pressure=(*held, *(teller.say(line) for line in lines(text.pressure))),
+        volume=(*held, *its.pumps, *(teller.say(line) for line in lines(text.volume))),
         weight=weight,
         counts=its.counts,
         state=state(job, text.code),

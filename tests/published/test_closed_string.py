@@ -13,7 +13,7 @@ import math
 import pytest
 from scipy.optimize import brentq
 
-from schematic.engineering.anchored import hook_falls_n
+from schematic.engineering.anchored import fluids_add_n, hook_falls_n
 from schematic.job.pumped import (
     down_to_m3,
     into_the_string_m3,
@@ -70,6 +70,17 @@ def test_the_same_by_solving_for_the_pull_at_which_nothing_moves():
 def test_what_goes_into_the_closed_string_is_what_the_mud_is_compressed_by(brindlewick):
     """269.8 bbl to the seat x 3e-6 per psi x 1700 psi = 1.376 bbl."""
     assert into_the_string_m3(brindlewick.job, 1700.0 * PSI_PA) / BARREL_M3 == pytest.approx(1.376, abs=0.001)
+
+
+def test_what_the_cement_in_the_string_weighs_more_than_mud(brindlewick):
+    """When the dart goes 130.2 bbl of cement and 29.5 bbl of spacer stand in the string's 159.7 bbl, 0.3 bbl of
+    it below the liner top: 42 gal x (3.2 ppg x 129.9 bbl + 1.0 ppg x 29.5 bbl) = 18 700 lbf, nearly vertical.
+    """
+    train = brindlewick.job.train
+    added = fluids_add_n(brindlewick.plan, train.at(train.dart_from_m3)) / LBF_N
+
+    assert added == pytest.approx(18700.0, rel=0.01)
+    assert fluids_add_n(brindlewick.plan, train.at(train.total_m3)) == pytest.approx(0.0, abs=1.0)
 
 
 def test_what_goes_in_for_the_test_of_the_lap(brindlewick):
