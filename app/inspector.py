@@ -388,7 +388,12 @@ def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> N
 
 def labelled(field: Field) -> str:
     """What a field is called on the page."""
-    return sentence_case(_SHORT.sub(lambda match: match[0].upper(), field.label))
+    return sentence_case(in_capitals(field.label))
+
+
+def in_capitals(words: str) -> str:
+    """A label or the head of a column with OD, ID, MD as they are written everywhere else."""
+    return _SHORT.sub(lambda match: match[0].upper(), words)
 
 
 def show_text(key: str, text: str) -> None:
