@@ -92,7 +92,7 @@ def question() -> None:
         if st.button("Go on as planned", type="primary"):
             st.rerun()
         return
-    with st.container(horizontal=True, vertical_alignment="center"):
+    with st.container(horizontal=True, vertical_alignment="center", key="ahead-elsewhere"):
         if st.button("Go on with this plan", type="primary") and state.change(lambda _text: made.text):
             st.rerun()
         st.download_button(

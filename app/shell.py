@@ -37,9 +37,11 @@ STYLE = """<style>
   [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering),
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
-  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)
+  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
+  background: light-dark(#eff1ee, #14191c)
 }
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+[role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 0 }
 [data-testid="stMain"]:has(.st-key-ahead-of-all) [data-testid="stColumn"]:has(.st-key-paper) { top: 8rem }
 [data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
 button:disabled kbd { display: none }

@@ -578,12 +578,13 @@ def test_the_choice_is_kept_while_another_well_is_looked_at_and_left_where_it_ha
 
 def test_names_from_a_file_are_data_in_every_way_to_learn(page):
     mine = WELLS[BRINDLEWICK].text
-    for name, hostile in (
-        ("Brindlewick 4", HOSTILE),
-        ("hydraulic hanger", HOSTILE),
-        ("tool and spacer", MARKED),
+    for held, named in (
+        ("name: Brindlewick 4", f"name: '{HOSTILE}'"),
+        ("name: hydraulic hanger", f"name: '{HOSTILE}'"),
+        ("part: running tool,", f"part: running tool, name: '{MARKED}',"),
     ):
-        mine = mine.replace(f"name: {name}", f"name: '{hostile}'")
+        assert held in mine
+        mine = mine.replace(held, named)
     page.session_state.texts[BRINDLEWICK] = [mine]
     for way in (learn.APART, learn.WATCH, learn.PRACTISE):
         page.session_state.learn_way = way
