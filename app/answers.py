@@ -434,11 +434,12 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
 
 
 def _in_words(say: Say, lacks: Mapping[str, str]) -> Say:
-    """A sentence that says what a figure needs where paper has room for a pen."""
-    told = {
-        name: f"[not computed, needs {lacks[name]}]" if its == BLANK and name in lacks else its
-        for name, its in say.figures.items()
-    }
+    """A sentence that says once what its figures need, where paper has room for a pen."""
+    told: dict[str, Any] = {**say.figures}
+    for name, its in say.figures.items():
+        if its == BLANK:
+            need = f"[not computed, needs {lacks[name]}]" if name in lacks else "[not computed]"
+            told[name] = "[not computed]" if need in told.values() else need
     return say._replace(figures=told)
 
 

@@ -336,7 +336,7 @@ def form(document: Document, choice: Choice) -> None:
             open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
             with st.expander(f"{len(rest)} more that may be given", expanded=open_):
                 _rows(document, rest, refused)
-        with st.container(horizontal=True, vertical_alignment="center"):
+        with st.container(horizontal=True, vertical_alignment="center", key="ahead-change"):
             st.form_submit_button("Change", on_click=_change, args=(document, choice, its))
             line = path.at(document.root, choice.loc)[0].line
             st.text(f"In the file from line {line} on")

@@ -15,7 +15,9 @@ from schematic.wellfile import edit
 # row with the next action: ``ahead-...`` in a column, ``ahead-of-all`` over the whole page.
 STYLE = """<style>
 [data-testid="stMainBlockContainer"] { padding: 4.05rem 1.25rem 1rem }
-[data-testid="stColumn"]:has(.st-key-paper) { position: sticky; top: 4rem; align-self: flex-start }
+[data-testid="stColumn"]:has(:is(.st-key-paper, .st-key-sweeping)) {
+  position: sticky; top: 4rem; align-self: flex-start
+}
 [data-testid="stButtonGroup"] [aria-checked="true"] * {
   color: light-dark(#161d1f, #e8ecea); font-weight: 650
 }
@@ -36,11 +38,13 @@ STYLE = """<style>
 [data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
   [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering),
+[data-testid="stForm"]:has(input:user-valid) [data-testid="stLayoutWrapper"]:has(> .st-key-ahead-change),
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
   background: light-dark(#eff1ee, #14191c)
 }
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+div:has(> [role="dialog"]) { overflow: visible }
 [role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 0 }
 [data-testid="stMain"]:has(.st-key-ahead-of-all) [data-testid="stColumn"]:has(.st-key-paper) { top: 8rem }
 [data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
