@@ -116,7 +116,7 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
     asked = needs.wanted(document, evaluation, these) if session.get("unchecked") else []
     first_input = next((way for way, _count in asked if way.part or way.table), None)
     if first_input:
-        words = escaped(f"Fill in: {first_input.words}")
+        words = f"Fill in: {escaped(first_input.words)}"
         st.button(words, on_click=needs.go, args=(first_input,), help=escaped(first_input.told), type=kind)
     elif its:
         letter, first = its[0]
