@@ -140,8 +140,11 @@ def _note(number: int, problem: Problem) -> dict[str, object]:
         "sign": "warning",
         "letter": str(number),
         "head": f"{place}{problem.found}",
-        "lines": [f"Field: {place_called(problem.path)}"] * bool(problem.path)
-        + [f"Accepted: {problem.accepted}", f"Mend: {problem.mend}"],
+        "lines": [
+            *([f"Field: {place_called(problem.path)}"] if problem.path else []),
+            f"Accepted: {problem.accepted}",
+            f"Mend: {problem.mend}",
+        ],
         "quiet": [f"In the file: {problem.path}"] * bool(problem.path),
     }
 
