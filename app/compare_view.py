@@ -28,7 +28,7 @@ th, td { text-align: left; vertical-align: top; font-weight: 400; padding: 3px 8
 tbody :is(th, td) { border-bottom: 1px solid var(--st-border-color) }
 tbody td { text-align: right; cursor: pointer } tbody td.words { text-align: left }
 .group th { font-weight: 650; padding-top: 9px }
-.names th { position: sticky; top: 7.4rem; z-index: 2; background: var(--st-background-color);
+.names th { position: sticky; top: 6.9rem; z-index: 2; background: var(--st-background-color);
   font-weight: 650; border-bottom: 2px solid currentColor; text-align: right }
 .wide .names th:not(:first-child) { position: static }
 .names th:first-child { z-index: 3; text-align: left } td.rest { cursor: auto }

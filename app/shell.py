@@ -45,7 +45,9 @@ STYLE = """<style>
 }
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
 div:has(> [role="dialog"]) { overflow: visible }
-[role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: -2rem }
+[role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) {
+  top: -2rem; color-scheme: light dark
+}
 [data-testid="stMain"]:has(.st-key-ahead-of-all) [data-testid="stColumn"]:has(.st-key-paper) { top: 8rem }
 [data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
 button:disabled kbd { display: none }
