@@ -23,9 +23,10 @@ from schematic.drawing.job_zone import assumptions
 from schematic.drawing.scene import Sheet, Text
 from schematic.export.recorded import recorded_table, value_told
 from schematic.export.report import assumed_texts, plural
-from schematic.export.tables import Cell, Table, liner_table, tables, volumes_table
+from schematic.export.tables import Cell, Column, Table, liner_table, tables, volumes_table
 from schematic.job.box_maker import MAY_BE_LESS
 from schematic.job.card import Card, Say
+from schematic.job.facts import BLANK
 from schematic.job.recorded import Compared, beside_plan, box_unit
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
 from schematic.units import System, UnitError, number, sentence_case, show, unit_of
@@ -201,6 +202,31 @@ def value_called(path: str) -> str:
     return ", ".join(words[-1:] if alone else words[-2:])
 
 
+def place_called(path: str) -> str:
+    """What stands at a path, with the section it is of: ``Lap (liner)``, ``Mud, density (fluids)``."""
+    words, section = sentence_case(value_called(path)), split(path)[0]
+    return words if section in words.casefold() else f"{words} ({section})"
+
+
+def without_codes(table: Table) -> Table:
+    """Findings that differ (their last columns: how, severity, rule, what) by what the rules look at."""
+
+    def told(how: Cell, severity: Cell, rule: Cell, what: Cell) -> str:
+        looks_at = topic(str(rule))
+        if str(how).startswith("not checked"):
+            return sentence_case(looks_at if not severity or str(what).startswith("needs ") else str(what))
+        return sentence_case(str(what) if severity else f"{looks_at}: {what}")
+
+    rows = tuple(dict.fromkeys((*row[:-2], told(*row[-4:])) for row in table.rows))
+    return Table(table.title, (*table.columns[:-2], table.columns[-1]), rows)
+
+
+def written_in_words(table: Table) -> Table:
+    """What is written otherwise, each value by its name and not by its path."""
+    rows = tuple((place_called(str(path)), *row) for path, *row in table.rows)
+    return table._replace(columns=(Column("what"), *table.columns[1:]), rows=rows)
+
+
 def remedy_called(remedy: Remedy) -> str:
     """The value that a remedy writes, by its name: ``Lap 382 ft``."""
     return f"{sentence_case(value_called(remedy.path))} {remedy.after}"
@@ -276,7 +302,9 @@ def refused(problems: Iterable[Problem] | str) -> list[Block]:
             "letter": "!",
             "head": kept,
             "lines": [f"Found: {each.found}", f"Accepted: {each.accepted}", f"Mend: {each.mend}"],
-            "quiet": [f"Line {each.line}, {each.path}"] if each.line else [],
+            "quiet": [f"{place_called(each.path)}, line {each.line} of the file"]
+            if each.line and each.path
+            else [],
         }
         for each in problems
     ]
@@ -405,6 +433,16 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
     return [{"kind": "slip", "sign": sign, "letter": letter, "head": head, "lines": lines, "quiet": []}]
 
 
+def _in_words(say: Say, lacks: Mapping[str, str]) -> Say:
+    """A sentence that says once what its figures need, where paper has room for a pen."""
+    told: dict[str, Any] = {**say.figures}
+    for name, its in say.figures.items():
+        if its == BLANK:
+            need = f"[not computed, needs {lacks[name]}]" if name in lacks else "[not computed]"
+            told[name] = "[not computed]" if need in told.values() else need
+    return say._replace(figures=told)
+
+
 def _said(say: Say, system: System, needs: Needs) -> str:
     lacks = say.figures.get("needs")
     figures = {**say.figures, "needs": needs([lacks])} if isinstance(lacks, str) else say.figures
@@ -427,8 +465,10 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
 
+    lacks = {one.what.replace(" ", "_"): needs(one.needs) for one in its.needs}
+
     def said(say: Say) -> str:
-        return _said(say, system, needs)
+        return _said(_in_words(say, lacks), system, needs)
 
     boxes, less = [], []
     for head, box in zip(("Now", "Next", "Never exceed"), (its.now, its.next, its.never), strict=True):
@@ -443,7 +483,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "known": figure is not None,
             "strong": box.strong,
             "lines": lines,
-            "limit": _limit(box.lines[0], system) if box.strong and figure else [],
+            "limit": _limit(_in_words(box.lines[0], lacks), system) if box.strong and figure else [],
         }
         if (
             head == "Now" and figure and not its.released

@@ -13,7 +13,7 @@ from app.more import MORE_CSS, MORE_JS
 
 SIGN_CSS = """
 .sign { display: inline-flex; width: 17px; height: 17px; margin-right: 6px; align-items: center; flex: none;
-  justify-content: center; vertical-align: -3px; font-size: 12px; line-height: 1; background: #fff;
+  justify-content: center; vertical-align: 1px; font-size: 12px; line-height: 1; background: #fff;
   box-sizing: border-box; font-weight: 650; color: #000 }
 .sign.error { border: 2px solid #b84700; transform: rotate(45deg) scale(.88); color: #b84700 }
 .sign.error > * { transform: rotate(-45deg) scale(1.15) }
@@ -54,6 +54,7 @@ p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: blo
   width: 8px; height: 8px; margin-right: 6px; border: 2px solid; border-radius: 50% }
 .changed .dot { background: currentColor }
 .counts { display: flex; flex-wrap: wrap; gap: 4px 16px; margin-bottom: 8px; font-weight: 650 }
+.counts span { display: inline-flex; align-items: center }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
 .slip.advice, .slip.passed { border-left-color: #7c8985 }

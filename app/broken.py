@@ -11,6 +11,7 @@ from collections import Counter
 import streamlit as st
 
 from app import state
+from app.answers import place_called
 from app.answers_view import answers as show
 from app.drawing_view import drawing
 from app.shell import download, escaped, questions
@@ -139,9 +140,12 @@ def _note(number: int, problem: Problem) -> dict[str, object]:
         "sign": "warning",
         "letter": str(number),
         "head": f"{place}{problem.found}",
-        "lines": [f"At {problem.path}"] * bool(problem.path)
-        + [f"Accepted: {problem.accepted}", f"Mend: {problem.mend}"],
-        "quiet": [],
+        "lines": [
+            *([f"Field: {place_called(problem.path)}"] if problem.path else []),
+            f"Accepted: {problem.accepted}",
+            f"Mend: {problem.mend}",
+        ],
+        "quiet": [f"In the file: {problem.path}"] * bool(problem.path),
     }
 
 
@@ -151,7 +155,7 @@ def _bar(text: str, error: InputError | None) -> None:
     name = st.session_state.demo
     drawn = "the drawing is older" if name in st.session_state.texts else "nothing drawn"
     told = f"{plural(count, 'problem')}: {drawn}, text kept" if count else "No problem left: read it again"
-    with st.container(horizontal=True, vertical_alignment="center", wrap=False):
+    with st.container(horizontal=True, vertical_alignment="center", wrap=False, key="ahead-of-all"):
         block = {"kind": "bar", "name": name, "state": "", "kept": st.session_state.unkept or told}
         show("broken-bar", [{**block, "changed": True}])
         back = "Back to the text that reads" if name in st.session_state.texts else "Other file"
@@ -201,7 +205,7 @@ def page() -> None:
                     st.button(label, on_click=_mend, args=(one,), key=f"mend-{number}")
                 if one.line:
                     label = f"Go to line {one.line}"
-                    st.button(label, on_click=_go_to, args=(one.line,), key=f"go-{number}", type="tertiary")
+                    st.button(label, on_click=_go_to, args=(one.line,), key=f"go-{number}")
         if len(listed) > _MOST:
             st.text(f"And {len(listed) - _MOST} more: they come when these are mended.")
         if mendable > 1:

@@ -10,7 +10,6 @@ from app import answers, compare_view, inspector, needs, state, sweep
 from app.answers_view import answers as show
 from app.shell import bar, escaped
 from schematic import verbs
-from schematic.checks.evaluate import topic
 from schematic.comparison import options
 from schematic.comparison.compare import (
     NOT_COMPUTED,
@@ -140,7 +139,7 @@ def page() -> None:
     base = compared[0].evaluation
     assert base is not None  # or the well would not be on screen
     bar(base)
-    with st.container(horizontal=True, vertical_alignment="center"):
+    with st.container(horizontal=True, vertical_alignment="center", key="ahead-of-all"):
         what = st.segmented_control(
             "What",
             [_OPTIONS, _SWEEP],
@@ -231,7 +230,8 @@ def decides(compared: tuple[Alternative, ...], told: dict[str, list[str]], numbe
 def _begin(said: str) -> str:
     """The first phrases of what is said of an option; all of it stands below the table."""
     phrases = said.split("; ")
-    return "; ".join(phrases[:_PHRASES]) + " ..." * (len(phrases) > _PHRASES)
+    more = len(phrases) - _PHRASES
+    return "; ".join(phrases[:_PHRASES]) + f"; {more} more below the table" * (more > 0)
 
 
 def groups(compared: tuple[Alternative, ...], system: System, every: bool) -> list[dict[str, Any]]:
@@ -279,10 +279,8 @@ def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[s
 
 
 def _differ(compared: tuple[Alternative, ...], system: System) -> Table:
-    """The findings that differ without the codes of the rules; what is not checked by what is looked at."""
-    its = findings_that_differ(compared, system)
-    rows = [(*row[:3], sentence_case(str(row[4]) if row[2] else topic(str(row[3])))) for row in its.rows]
-    return Table(its.title, (*its.columns[:3], its.columns[4]), tuple(dict.fromkeys(rows)))
+    """The findings that differ, without the codes of the rules."""
+    return answers.without_codes(findings_that_differ(compared, system))
 
 
 def _in_tables(compared: tuple[Alternative, ...], system: System) -> tuple[Table, ...]:

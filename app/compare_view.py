@@ -28,23 +28,23 @@ th, td { text-align: left; vertical-align: top; font-weight: 400; padding: 3px 8
 tbody :is(th, td) { border-bottom: 1px solid var(--st-border-color) }
 tbody td { text-align: right; cursor: pointer } tbody td.words { text-align: left }
 .group th { font-weight: 650; padding-top: 9px }
-.names th { position: sticky; top: 3.7rem; z-index: 2; background: var(--st-background-color);
+.names th { position: sticky; top: 6.9rem; z-index: 2; background: var(--st-background-color);
   font-weight: 650; border-bottom: 2px solid currentColor; text-align: right }
 .wide .names th:not(:first-child) { position: static }
 .names th:first-child { z-index: 3; text-align: left } td.rest { cursor: auto }
 .differs { font-weight: 650 } .unit { opacity: .78 }
 .chosen, .names th.chosen {
   background: color-mix(in srgb, var(--st-primary-color) 11%, var(--st-background-color)) }
-.cards td { padding: 0 0 8px 10px } .cards td:first-child { padding: 0 10px 8px 0 }
-.card { display: block; width: 100%; padding: 6px 8px; box-sizing: border-box; font: inherit;
-  text-align: left; background: #fff; color: #000; border: 1px solid var(--st-border-color);
-  border-radius: 3px; cursor: pointer }
+.cards td { height: 1px; padding: 0 0 8px 10px } .cards td:first-child { padding: 0 10px 8px 0 }
+.card { display: flex; flex-direction: column; width: 100%; height: 100%; padding: 6px 8px;
+  box-sizing: border-box; font: inherit; text-align: left; background: #fff; color: #000;
+  border: 1px solid var(--st-border-color); border-radius: 3px; cursor: pointer }
 .card[aria-pressed="true"] { outline: 3px solid var(--st-primary-color); outline-offset: -1px }
 .card:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 2px }
-.card :is(strong, span) { display: block; white-space: nowrap; overflow: hidden; text-overflow: ellipsis }
-.card strong { font-weight: 650 } .card .whole { white-space: normal }
+.card :is(strong, span) { display: block; overflow-wrap: anywhere } .card strong { font-weight: 650 }
 .card span { font-size: 12.5px; color: #333 }
-.card img { display: block; width: 100%; max-height: 34vh; object-fit: contain; margin-top: 4px }
+.card img { display: block; width: 100%; max-height: 34vh; object-fit: contain; margin-top: auto;
+  padding-top: 4px }
 .told { background: var(--st-secondary-background-color); border: 1px solid var(--st-border-color);
   border-left: 4px solid var(--st-primary-color); padding: 8px 10px }
 h2 { font-size: 14.5px; margin: 0 0 3px; font-weight: 650 } p { margin: 0 0 5px } p:last-child { margin: 0 }
@@ -69,7 +69,7 @@ export default function ({ data, parentElement, setStateValue }) {
   };
   const card = (head, n) => {
     const made = node('button', 'card', node('strong', '', head.name),
-      ...head.lines.map(text => node('span', head.svg ? '' : 'whole', text)));  // drawings on one level
+      ...head.lines.map(text => node('span', '', text)));
     made.type = 'button';
     made.title = [head.name, ...head.lines].join(': ');
     made.dataset.option = String(n);

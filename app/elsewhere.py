@@ -92,7 +92,7 @@ def question() -> None:
         if st.button("Go on as planned", type="primary"):
             st.rerun()
         return
-    with st.container(horizontal=True, vertical_alignment="center"):
+    with st.container(horizontal=True, vertical_alignment="center", key="ahead-elsewhere"):
         if st.button("Go on with this plan", type="primary") and state.change(lambda _text: made.text):
             st.rerun()
         st.download_button(
@@ -102,5 +102,7 @@ def question() -> None:
             "application/yaml",
             on_click="ignore",
         )
-    blocks = [answers.table_block(table, system) for table in tables_of(made, system) if table.rows]
-    show("elsewhere", blocks)
+    said, found, by_hand, *rest, written = tables_of(made, system)
+    tables = (answers.without_codes(found), by_hand, *rest, answers.written_in_words(written))
+    in_words = {"kind": "list", "title": said.title, "lines": [str(row[0]) for row in said.rows]}
+    show("elsewhere", [in_words, *(answers.table_block(one, system) for one in tables if one.rows)])

@@ -18,10 +18,11 @@ _CSS = (
     + MORE_CSS
     + """
 :host { display: block; container-type: inline-size }
-@container (max-width: 440px) { .counts .passed { display: none } .counts { gap: 4px 10px } }
+@container (max-width: 440px) { .counts { gap: 4px 10px } }
 .found { font: 14px/1.35 var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
 .counts { display: flex; flex-wrap: wrap; gap: 4px 14px; margin-bottom: 6px; font-weight: 650;
   align-items: center }
+.counts > * { display: inline-flex; align-items: center } .counts .sign { flex: none }
 .counts button { font: inherit; color: inherit; background: none; padding: 2px 7px; cursor: pointer;
   border: 1px solid var(--st-border-color); border-radius: 3px }
 .counts button[aria-pressed="true"] { background: var(--st-secondary-background-color);
@@ -124,7 +125,8 @@ export default function ({ data, parentElement, setStateValue }) {
   };
   setTimeout(hold, 150);
   const leave = e => {
-    const here = e.target === document.body || box.contains(e.target);
+    const its = [box, document.querySelector('.st-key-ahead-finding')];
+    const here = e.target === document.body || its.some(one => one?.contains(e.target));
     if (e.key === 'Escape' && here && !document.querySelector('[role="dialog"]'))
       setStateValue('left', String(Date.now()));
   };
@@ -137,8 +139,16 @@ _open = st.components.v2.component("open_finding", js=_OPEN_JS, html='<span clas
 
 
 def leaves_by_escape(label: str, on_left: Callable[[], None]) -> None:
-    """Let Escape leave the open finding that the container ``one-finding`` holds."""
-    _open(key="open-finding", data={"label": label}, default={"left": ""}, on_left_change=on_left)
+    """Let Escape leave the open finding that the container ``one-finding`` holds,
+    and the row ``ahead-finding`` above it.
+    """
+    _open(
+        key="open-finding",
+        data={"label": label},
+        default={"left": ""},
+        on_left_change=on_left,
+        width="content",
+    )
 
 
 def findings_list(

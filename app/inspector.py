@@ -336,7 +336,7 @@ def form(document: Document, choice: Choice) -> None:
             open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
             with st.expander(f"{len(rest)} more that may be given", expanded=open_):
                 _rows(document, rest, refused)
-        with st.container(horizontal=True, vertical_alignment="center"):
+        with st.container(horizontal=True, vertical_alignment="center", key="ahead-change"):
             st.form_submit_button("Change", on_click=_change, args=(document, choice, its))
             line = path.at(document.root, choice.loc)[0].line
             st.text(f"In the file from line {line} on")
@@ -388,7 +388,12 @@ def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> N
 
 def labelled(field: Field) -> str:
     """What a field is called on the page."""
-    return sentence_case(_SHORT.sub(lambda match: match[0].upper(), field.label))
+    return sentence_case(in_capitals(field.label))
+
+
+def in_capitals(words: str) -> str:
+    """A label or the head of a column with OD, ID, MD as they are written everywhere else."""
+    return _SHORT.sub(lambda match: match[0].upper(), words)
 
 
 def show_text(key: str, text: str) -> None:

@@ -272,9 +272,14 @@ def give_part(task: Task) -> None:
         its["given"] = [task.parts.index(chosen["part"])]
 
 
-def answer() -> None:
-    """Hold what was given against the right answer."""
+def answer(key: str) -> None:
+    """Hold what was given against the right answer; what was picked just before may come with the press."""
     its = st.session_state.practice
+    picked = (st.session_state.get(key) or {}).get("given")
+    if not its["given"] and picked:
+        give(key)
+    if not its["given"]:
+        return
     its["tries"][its["at"]].append(tuple(its["given"]))
 
 
@@ -380,7 +385,7 @@ def result(well: Well, number: int, tasks: tuple[Task, ...], its: dict[str, Any]
     issue = f"revision {identity.revision.issue}" if identity.revision else "no revision"
     lines = [
         f"Practice round {number} on {identity.name}",
-        f"{identity.name}: {issue}, text {identity.file_hash}. Kept on {day}.",
+        f"{identity.name}: {issue}, file {identity.file_hash}. Kept on {day}.",
         *ended(tasks, its)[0]["lines"],
     ]
     for at, task in enumerate(tasks):
@@ -416,15 +421,10 @@ def paper(task: Task) -> bytes:
     return svg(at_step(evaluation, cards[task.step - 1], before, practised=True))
 
 
-def practise_round(well: Well) -> None:
+def practise_round(well: Well, number: int) -> None:
     """One task of a round, or its end."""
-    _kept("round", 1)
-    with st.container(horizontal=True, vertical_alignment="center"):
-        st.text("Round")
-        number = st.number_input("Round", 1, _ROUNDS, key="round", label_visibility="collapsed", width=130)
-        st.text("The same number gives the same six tasks. Nothing is saved unless you keep your result.")
-    tasks = practice.round_of(well, int(number))
-    its = progress(well, int(number))
+    tasks = practice.round_of(well, number)
+    its = progress(well, number)
     if its["at"] >= len(tasks):
         show("end", ended(tasks, its))
         day = date.today().isoformat()
@@ -433,8 +433,8 @@ def practise_round(well: Well) -> None:
             st.button("Same round again", on_click=again)
             st.download_button(
                 "Keep my result",
-                result(well, int(number), tasks, its, day),
-                f"{plain(f'{evaluated(well).plan.identity.name} practice round {int(number)} {day}')}.txt",
+                result(well, number, tasks, its, day),
+                f"{plain(f'{evaluated(well).plan.identity.name} practice round {number} {day}')}.txt",
                 "text/plain",
                 on_click="ignore",
             )
@@ -450,6 +450,7 @@ def practise_round(well: Well) -> None:
     with right:
         one_task(task, its, done)
         show("so-far", [so_far(tasks, its)])
+        st.text("The same number gives the same six tasks. Nothing is saved unless you keep your result.")
 
 
 def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
@@ -475,21 +476,17 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
         if at in its["hints"]:
             show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
         learn_view.verdict(*told_answer(task, its))
-        with st.container(horizontal=True):
+        with st.container(horizontal=True, vertical_alignment="center"):
             if done:
                 label = "Next task" if at + 1 < len(its["tries"]) else "See the round"
                 st.button(label, on_click=go_on, type="primary", key="practice-next")
             else:
-                st.button(
-                    "Answer",
-                    on_click=answer,
-                    disabled=not its["given"],
-                    type="primary",
-                    key="practice-answer",
-                )
+                st.button("Answer", on_click=answer, args=(key,), type="primary", key="practice-answer")
             st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
             if its["tries"][at] and not done:
                 st.button("Show the answer", on_click=tell, type="tertiary")
+            if not its["given"]:
+                st.text(f"First pick an answer{', or a part in the drawing' if task.parts else ''}.")
 
 
 def page() -> None:
@@ -507,6 +504,12 @@ def page() -> None:
             required=True,
             label_visibility="collapsed",
         )
+        if st.session_state.learn_way == PRACTISE:
+            _kept("round", 1)
+            st.text("Round")
+            number = st.number_input(
+                "Round", 1, _ROUNDS, key="round", label_visibility="collapsed", width=130
+            )
         st.space("stretch")
         wanted = st.text_input(
             "Find a word",
@@ -521,4 +524,4 @@ def page() -> None:
     elif st.session_state.learn_way == WATCH:
         learn_view.player(frames(well), st.session_state.get("watch_from", 1) - 1)
     else:
-        practise_round(well)
+        practise_round(well, int(number))

@@ -110,14 +110,14 @@ _TASK_CSS = (
     + """
 .kind { opacity: .8; margin: 0 }
 h2 { font-size: 19px; line-height: 1.3; margin: 0 0 8px; font-weight: 650; overflow-wrap: anywhere }
-dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(200px, 1fr)); margin: 0 0 10px;
+dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(136px, 1fr)); margin: 0 0 8px;
   border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px; font-size: 14px; line-height: 1.3 }
 dl div { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
 dl .long { grid-column: 1 / -1 } dt { opacity: .78 } dd { margin: 0; font-weight: 650 }
 dt, dd { overflow-wrap: anywhere }
 fieldset { border: 0; padding: 0; margin: 0 0 4px; min-width: 0 }
 legend { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%) }
-label, li { display: flex; gap: 10px; align-items: baseline; padding: 7px 10px; margin-bottom: 5px;
+label, li { display: flex; gap: 10px; align-items: baseline; padding: 5px 10px; margin-bottom: 4px;
   background: var(--st-secondary-background-color); border: 1px solid var(--st-border-color);
   border-radius: 3px; overflow-wrap: anywhere }
 label { cursor: pointer } label:has(:checked) { border-color: var(--st-text-color); font-weight: 650 }

@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any, Literal
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from app import answers, inspector, limits_slider, needs, state, tables
 from app.accept import accept
@@ -74,7 +75,7 @@ def page() -> None:
         scales = ["Fitted", "True scale"]
         st.segmented_control("Depth scale", scales, key="scale", required=True, label_visibility="collapsed")
         st.space("stretch")
-        next_action(evaluation)
+        next_action(document, evaluation, these)
     with top:
         bar(evaluation)
     with right:
@@ -103,7 +104,7 @@ def page() -> None:
         st.text(CAUTION)
 
 
-def next_action(evaluation: Evaluation) -> None:
+def next_action(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
     """What to do next, while no finding is open and nothing was moved that could be kept."""
     session = st.session_state
     pages = session.get("pages", {})
@@ -112,7 +113,12 @@ def next_action(evaluation: Evaluation) -> None:
     its = letters(evaluation)
     waits = session.panel == "Depths" and bool(moved()[0])  # for what is to be kept first
     kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
-    if its:
+    asked = needs.wanted(document, evaluation, these) if session.get("unchecked") else []
+    first_input = next((way for way, _count in asked if way.part or way.table), None)
+    if first_input:
+        words = f"Fill in: {escaped(first_input.words)}"
+        st.button(words, on_click=needs.go, args=(first_input,), help=escaped(first_input.told), type=kind)
+    elif its:
         letter, first = its[0]
         names = answers.name_of(first), first.subject.path
         st.button(f"Look at finding {letter}", on_click=choose_finding, args=names, type=kind)
@@ -184,10 +190,11 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
     found = {answers.name_of(outcome): outcome for _letter, outcome in letters(evaluation)}
     with st.container():  # there or not, so that what comes and goes in it moves nothing to another place
         last_change(document, evaluation)
+    way_on = st.container(horizontal=True, vertical_alignment="center", key="ahead-finding")
     if session.finding:
         session.left = session.finding
         with st.container(key="one-finding"):
-            one_finding(document, evaluation, found, these)
+            one_finding(document, evaluation, found, these, way_on)
         return
     session.unchecked = session.get("unchecked", False)
     said = partial(needs.told, document, evaluation.plan, these)
@@ -224,13 +231,18 @@ def _left_by_escape() -> None:
 
 
 def one_finding(
-    document: Document, evaluation: Evaluation, found: dict[str, Outcome], these: list[Choice]
+    document: Document,
+    evaluation: Evaluation,
+    found: dict[str, Outcome],
+    these: list[Choice],
+    way_on: DeltaGenerator,
 ) -> None:
-    """The chosen finding in full, the way to the others and to its fields, the values that would mend it."""
+    """The chosen finding in full, the way to its fields, the values that would mend it; in *way_on*, which
+    stays in sight, the way to the others and the next action.
+    """
     name = st.session_state.finding
     outcome = found[name]
     assert isinstance(outcome.answer, Found)
-    way_on = st.container(horizontal=True, vertical_alignment="center")
     show("finding-note", answers.found_note(evaluation, name))
     mends = _remedies(document, evaluation, outcome)
     one_value = (
@@ -238,10 +250,9 @@ def one_finding(
     )  # that is the next action, else it is the next finding
     with way_on:
         to_others(name, found, filled=not one_value)
-        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
     called = {answers.name_of(one): letter for letter, one in letters(evaluation)}
     for number, one in enumerate(mends):
-        st.button(
+        (way_on if one_value else st).button(
             escaped(answers.remedy_called(one)),
             type="primary" if one_value else "secondary",
             on_click=mend,
@@ -261,6 +272,7 @@ def one_finding(
             st.button(
                 escaped(way.told), on_click=needs.go, args=(way,), help="Puts the cursor into the field"
             )
+        leaves_by_escape(answers.headline(outcome, evaluation.plan.identity.system), _left_by_escape)
 
 
 def to_others(name: str, found: dict[str, Outcome], filled: bool) -> None:
@@ -350,7 +362,7 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
     what was tried is kept or put back, below them stands what follows.
     """
     unknown: list[Input] = []
-    kept = st.container()  # above the sliders: on a small window the key figures reach below its foot
+    kept = st.container(key="ahead-kept")  # above the sliders: key figures may reach below a small window
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
         path, label, low, high = next((one for one in paths if written[one[0]]), paths[0])

@@ -198,7 +198,7 @@ def page() -> None:
     number = min(max(state.state.steps.get(state.state.demo, 1), 1), len(cards))
     state.box("step", number)
     card = cards[number - 1]
-    with st.container(horizontal=True, vertical_alignment="center", key="run"):
+    with st.container(horizontal=True, vertical_alignment="center", key="ahead-of-all"):
         back, on = "PageUp", "PageDown"
         st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1, shortcut=back)
         st.selectbox(

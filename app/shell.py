@@ -11,10 +11,13 @@ from app.answers_view import answers as show
 from schematic.checks.evaluate import Evaluation
 from schematic.wellfile import edit
 
-# Streamlit keeps room for its own head; the drawing stays in place while the answers scroll.
+# Streamlit keeps room for its own head; the drawing stays in place while the answers scroll, and so does the
+# row with the next action: ``ahead-...`` in a column, ``ahead-of-all`` over the whole page.
 STYLE = """<style>
 [data-testid="stMainBlockContainer"] { padding: 4.05rem 1.25rem 1rem }
-[data-testid="stColumn"]:has(.st-key-paper) { position: sticky; top: 4rem; align-self: flex-start }
+[data-testid="stColumn"]:has(:is(.st-key-paper, .st-key-sweeping)) {
+  position: sticky; top: 4rem; align-self: flex-start
+}
 [data-testid="stButtonGroup"] [aria-checked="true"] * {
   color: light-dark(#161d1f, #e8ecea); font-weight: 650
 }
@@ -23,7 +26,8 @@ STYLE = """<style>
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }
-[data-testid="stForm"]:has(input:user-valid) [data-testid="stFormSubmitButton"] button,
+[data-testid="stForm"]:has(input:user-valid):not(:has(button[kind^="primary"]))
+  [data-testid="stFormSubmitButton"] button,
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
@@ -31,10 +35,20 @@ STYLE = """<style>
   background: transparent; border-color: #7c8985; color: inherit
 }
 .st-key-next [data-testid="stButton"] button { min-height: 30px; padding: 0 .8rem }
-:is(.st-key-run, .st-key-readings) [data-testid="stButton"] button { min-height: 44px }
-[data-testid="stLayoutWrapper"]:has(> .st-key-answering) {
-  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; background: light-dark(#eff1ee, #14191c)
+[data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
+  [data-testid="stButton"] button { min-height: 44px }
+[data-testid="stLayoutWrapper"]:has(> .st-key-answering),
+[data-testid="stForm"]:has(input:user-valid) [data-testid="stLayoutWrapper"]:has(> .st-key-ahead-change),
+[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
+  position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
+  background: light-dark(#eff1ee, #14191c)
 }
+[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+div:has(> [role="dialog"]) { overflow: visible }
+[role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) {
+  top: -2rem; color-scheme: light dark
+}
+[data-testid="stMain"]:has(.st-key-ahead-of-all) [data-testid="stColumn"]:has(.st-key-paper) { top: 8rem }
 [data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
 button:disabled kbd { display: none }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }

@@ -157,8 +157,7 @@ def _issue(evaluation: Evaluation) -> str:
     """Which issue a text is."""
     identity = evaluation.plan.identity
     its = identity.revision
-    said = f"revision {its.issue}" if its else "no revision"
-    return f"{said}, text {identity.file_hash}"
+    return f"revision {its.issue}" if its else "no revision"
 
 
 def _what_is_compared(both: Differences, before: str) -> list[answers.Block]:
@@ -208,7 +207,7 @@ def page(evaluation: Evaluation) -> None:
                 st.switch_page(st.session_state.pages["Plan"])
             return
         sheet = difference_sheet(both, system)
-        with st.container(horizontal=True):
+        with st.container(horizontal=True, key="ahead-since"):
             revision.form(evaluation, revision.in_short(both), filled=True)
             st.download_button(
                 "Sheet with both, PDF",
@@ -218,6 +217,7 @@ def page(evaluation: Evaluation) -> None:
                 on_click="ignore",
             )
         words, computed, parts, found, written = tables_of(both, system)
+        written, found = answers.written_in_words(written), answers.without_codes(found)
         said = [str(row[0]) for row in words.rows]
         blocks: list[answers.Block] = [{"kind": "list", "title": "In words", "lines": said}]
         shown = [written, computed._replace(title="What followed"), parts, found]

@@ -242,7 +242,7 @@ def _form() -> None:
                         show(f"fault-{number}", _slip(told[field.path]))
         if "" in told:
             show("faults", _slip(told[""]))
-        with st.container(horizontal=True):
+        with st.container(horizontal=True, key="ahead-sketch"):
             st.form_submit_button("Plan with it", on_click=_plan_sketch, type="primary")
             st.form_submit_button("Draw it", on_click=_draw_sketch)
     st.button("Back to the three ways in", on_click=_sketching, args=(False,), type="tertiary")
@@ -282,4 +282,7 @@ def page() -> None:
         st.text(f"{CAUTION} Nothing leaves this computer.")
     with right, st.container(key="paper"):
         first = Sheet(verbs.sheet(evaluation).scenes[:1])
-        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight", whole=True)
+        name = evaluation.plan.identity.name
+        other = f"An example, not your sketch: {name}. Yours comes here with 'Draw it'."
+        band = other if sketching and not sketch else ""
+        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight", whole=True, band=band)

@@ -239,7 +239,7 @@ def page(base: Evaluation) -> None:
     swept = st.session_state.get("swept")
     if swept and swept["text"] != _as_written(state.texts()[-1]):
         swept = st.session_state.swept = None  # of another text
-    with left:
+    with left, st.container(key="sweeping"):
         _ask(base)
         if st.session_state.problem:
             show("refused", st.session_state.problem)

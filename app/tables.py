@@ -356,7 +356,9 @@ def type_in(document: Document, rows: Rows) -> None:
         row_height=_ROW_PX,
         height=min(420, _ROW_PX * (len(shown) + 4) + 8),  # the head, a line to add a row, and two more
         column_config={
-            head: st.column_config.TextColumn(head, width=_width(head), help=_example(head, held))
+            head: st.column_config.TextColumn(
+                inspector.in_capitals(head), width=_width(head), help=_example(head, held)
+            )
             for head in heads
         },
         on_change=_typed,
@@ -441,8 +443,9 @@ def pick(document: Document, evaluation: Evaluation, rows: Rows, these: Sequence
         note = table["note"]
     else:
         held = records(document, rows)
-        heads = columns(rows, held)
-        cells = [[record.get(head, "") for head in heads] for record in held]
+        keys = columns(rows, held)
+        cells = [[record.get(key, "") for key in keys] for record in held]
+        heads = [inspector.in_capitals(key) for key in keys]
         its = [by_loc.get((*rows.loc, step)) for step in _steps(document.root, rows.loc)]
         paths = [choice.path if choice else "" for choice in its]
     if not cells:

@@ -106,8 +106,8 @@ def tension_factor_small(case: Case, subject: Subject) -> Answer:
     Source
         Body yield: API TR 5C3.
     Example
-        wrong: running string.assembly.tool and spacer.load rating = 100 klbf
-        right: running string.assembly.tool and spacer.load rating = 400 klbf
+        wrong: running string.assembly.running tool.load rating = 100 klbf
+        right: running string.assembly.running tool.load rating = 400 klbf
         not checked: as it stands
     """
     least = min(_bearings(case, subject), key=lambda one: one.full_n)

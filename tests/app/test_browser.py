@@ -451,3 +451,27 @@ def test_what_is_hidden_in_lists_and_tables_is_told_beside_them(page):
     page.get_by_role("radio", name="Pick rows").click()
     page.set_viewport_size({"width": 3600, "height": 900})
     expect(page.get_by_text("columns seen")).to_have_count(0)
+
+
+@pytest.mark.parametrize(
+    ("place", "action"),
+    [("run", "Done, go to 2"), ("compare", "New option from this one"), ("plan", "Look at finding a")],
+)
+def test_the_next_action_is_in_sight_wherever_the_page_is_scrolled_to(open_page, place, action):
+    page = open_page(place)
+    page.set_viewport_size({"width": 1024, "height": 768})
+    quiet(page)
+    main = page.get_by_test_id("stMain")
+    assert main.evaluate("main => main.scrollHeight - main.clientHeight") > 100
+    for far in (0, 0.5, 1):
+        main.evaluate("(main, far) => { main.scrollTop = far * main.scrollHeight; }", far)
+        expect(page.get_by_role("button", name=re.compile(action))).to_be_in_viewport(ratio=1)
+
+
+def test_an_open_finding_keeps_its_way_on_in_sight(page):
+    page.get_by_role("listbox", name="Findings").get_by_role("option").first.click()
+    way_on = page.get_by_role("button", name="Next", exact=True)
+    way_on.wait_for()
+    quiet(page)
+    page.get_by_test_id("stMain").evaluate("main => { main.scrollTop = main.scrollHeight; }")
+    expect(way_on).to_be_in_viewport(ratio=1)

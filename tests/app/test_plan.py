@@ -13,6 +13,7 @@ from streamlit.testing.v1 import AppTest
 from app import answers, inspector, limits_slider, needs, tables
 from schematic import verbs
 from schematic.drawing.findings import letters
+from schematic.export.tables import Column, Table
 from schematic.outcome import Found, NotChecked
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
@@ -975,3 +976,31 @@ def test_each_finding_has_one_way_on_and_the_last_one_leads_to_all(page):
 def test_what_was_moved_and_can_be_kept_is_the_next_action(page):
     page.text_input(key="lap").set_value("420 ft").run()
     assert filled(page) == ["Keep as an option"]
+
+
+def test_the_list_of_what_is_not_checked_has_its_own_next_action(page):
+    page.session_state["unchecked"] = True
+    page.run()
+    assert filled(page) == ["Fill in: Friction"]  # no other input allows as many checks alone
+    press(page, "Fill in: Friction")
+    assert page.session_state["panel"] == "Part"
+    assert page.session_state["chosen"]["part"] == "installation"
+
+
+def test_findings_that_differ_are_told_by_what_is_looked_at_and_not_by_codes_or_paths():
+    heads = tuple(Column(head) for head in ("finding", "severity", "rule", "what"))
+    rows = (
+        ("goes", "warning", "rathole-unusual", "rathole 150.0 ft"),
+        ("not checked now", "warning", "slips-near-coupling", "needs strings.casing.couplings; was: near"),
+        ("not checked", "", "pups-do-not-fit", "pups for the space-out: needs liner.pups"),
+        ("waived", "", "slips-near-coupling", "by R. Planner: logged"),
+    )
+    told = answers.without_codes(Table("Findings", heads, rows))
+
+    assert [column.head for column in told.columns] == ["finding", "severity", "what"]
+    assert [row[-1] for row in told.rows] == [
+        "Rathole 150.0 ft",
+        "Distance of the slips from couplings",
+        "Pups for the space-out",
+        "Distance of the slips from couplings: by R. Planner: logged",
+    ]

@@ -168,7 +168,7 @@ def test_a_running_part_without_an_od_leaves_out_its_annulus_and_names_it():
     plan = planned(BRINDLEWICK, ("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft"))
     nest = Nest(plan.depth, State.STRING_IN)
 
-    with pytest.raises(MissingInput, match="OD of tool and spacer"):
+    with pytest.raises(MissingInput, match="OD of running tool"):
         nest.annulus_m2(RUNNING_STRING, 0.0, plan.depth.liner.top_md_m)
     facing = [(space.inner, space.outer) for space in nest.spaces()]
     assert (RUNNING_STRING, "intermediate casing") not in facing

@@ -235,7 +235,7 @@ def test_dogs_stand_on_the_liner_top_when_out(brindlewick):
     made = drawn(brindlewick, out)
     dogs = [
         s
-        for s in shapes(made, "Tool and spacer")
+        for s in shapes(made, "Running tool")
         if isinstance(s, Path) and s.style.fill == "#ffffff"
     ]  # fmt: skip
     reach = max(abs(x - its_view.frame.axis_mm) for s in dogs for run in s.runs for x, _y in run)
@@ -512,11 +512,11 @@ def test_a_string_that_the_file_does_not_give_is_said_not_drawn():
 def test_a_part_without_od_or_bore_is_said_not_drawn():
     evaluation = evaluated(
         BRINDLEWICK,
-        ("name: tool and spacer, length: 30 ft, od: 5 in, id: 3.00 in, mass: 1200 lb", "name: tool and spacer, length: 30 ft, id: 3.00 in"),
+        ("part: running tool, length: 30 ft, od: 5 in, id: 3.00 in, mass: 1200 lb", "part: running tool, length: 30 ft, id: 3.00 in"),
     )  # fmt: skip
     made = drawn(evaluation, SCENE)
     assert "OD or bore not given" in words(made)
-    tool = [s for s in shapes(made, "Tool and spacer") if isinstance(s, Path) and s.style.fill == GREY_STEEL]
+    tool = [s for s in shapes(made, "Running tool") if isinstance(s, Path) and s.style.fill == GREY_STEEL]
     assert not tool
     assert problems(Scene(210.0, 297.0, "", "", tuple(made.groups))) == []
 

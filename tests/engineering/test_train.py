@@ -361,8 +361,8 @@ def test_a_schedule_that_says_too_little_is_not_pumped(lines, missing):
     ("change", "missing"),
     [
         (("volume: 30 bbl}", "plastic viscosity: 24 cP}"), "fluids.spacer.volume"),
-        (("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, id: 3.00 in"), "OD of tool and spacer"),
-        (("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, od: 5 in"), "bore of tool and spacer"),
+        (("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, id: 3.00 in"), "OD of running tool"),
+        (("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, od: 5 in"), "bore of running tool"),
         (("mud: {kind: mud,", "mud: {kind: completion brine,"), "a fluid of kind mud"),
     ],
 )

@@ -100,8 +100,8 @@ def test_a_liner_that_ends_in_its_host_has_the_hosts_bore_below_it():
     [
         ((("  planned top: 9280 ft\n", ""),), "cement.planned top"),
         ((("  excess: {open hole: 20 %, basis: caliper}\n", ""),), "cement.excess.open hole"),
-        ((("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, id: 3.00 in"),), "OD of tool and spacer"),
-        ((("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, od: 5 in"),), "bore of tool and spacer"),
+        ((("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, id: 3.00 in"),), "OD of running tool"),
+        ((("length: 30 ft, od: 5 in, id: 3.00 in", "length: 30 ft, od: 5 in"),), "bore of running tool"),
         (
             (("{part: inner string, length: 20 ft", "{part: inner string, length: 2990 ft"),),
             "a running string that ends above the landing collar",

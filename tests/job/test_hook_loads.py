@@ -212,7 +212,7 @@ def test_overpull_of_the_vertical_scenario():
     assert why == "body yield of drill pipe; 3 others not known"
     assert {one.name: one.needs for one in found.unknown} == {
         "heavy-weight drill pipe": ("running string.assembly.3.pipe, its grade",),
-        "tool and spacer": ("running string.assembly.2.load rating",),
+        "running tool": ("running string.assembly.2.load rating",),
         "the rig": ("installation.hook load limit",),
     }
     pipe = next(one for one in found.bearings if one.name == "drill pipe")
@@ -221,13 +221,13 @@ def test_overpull_of_the_vertical_scenario():
 
 def test_overpull_takes_the_rig_and_the_tool():
     limited = plan_of("brindlewick-4", ("installation.hook load limit", "500 klbf"))
-    weak = plan_of("brindlewick-4", ("running string.assembly.tool and spacer.load rating", "200 klbf"))
+    weak = plan_of("brindlewick-4", ("running string.assembly.running tool.load rating", "200 klbf"))
 
     assert overpull_limit(limited).limit_n / KLBF == pytest.approx(500 - 45)
     below = overpull_limit(weak)
-    assert below.why.startswith("load rating of tool and spacer")
+    assert below.why.startswith("load rating of running tool")
     # on the tool hangs what is below it: the hook shows what hangs above beside
-    above = [piece for piece in running_pieces(weak) if piece.name != "tool and spacer"]
+    above = [piece for piece in running_pieces(weak) if piece.name != "running tool"]
     assert below.limit_n == pytest.approx(200 * KLBF + weigh(weak, above, around(weak)).along_n)
 
 

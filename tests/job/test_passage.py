@@ -107,8 +107,8 @@ def test_the_ball_for_the_collar_has_to_pass_the_seat_in_the_tool():
         for bore in ("2 in", "1.8 in")
     )
 
-    assert passing(wide).verdict("ball", "seat in tool and spacer") is Verdict.PASSES
-    assert passing(narrow).verdict("ball", "seat in tool and spacer") is Verdict.BLOCKED
+    assert passing(wide).verdict("ball", "seat in running tool") is Verdict.PASSES
+    assert passing(narrow).verdict("ball", "seat in running tool") is Verdict.BLOCKED
     assert answers(check(load_text(narrow)), "ball-sticks") == ["Found"]
 
 

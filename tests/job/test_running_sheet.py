@@ -343,7 +343,7 @@ def test_what_is_not_given_is_left_out_and_named():
     )
     assert needs["hook loads moving"] == ("installation.friction",)
     assert needs["weight of the block in hook loads"] == ("installation.block weight",)
-    assert needs["displacement and fill"] == ("OD of tool and spacer",)
+    assert needs["displacement and fill"] == ("OD of running tool",)
     assert heavy.pick.length_m == pytest.approx(380.0 * FT)
     assert sum("drill pipe joint" in run.pick.what for run in made.runs) == 288  # 9 076 ft of 31.5
     assert made.runs[tool.number - 2].closed_so_far_m3 is not None

@@ -320,7 +320,7 @@ def test_turning_has_a_limit_of_its_own():
 def test_the_pull_names_what_is_not_known():
     said = words(card(BRINDLEWICK, "pull-out-of-hole"))
 
-    assert "heavy-weight drill pipe, tool and spacer, the rig" in said
+    assert "heavy-weight drill pipe, running tool, the rig" in said
     assert "new pipe" in said
 
 

@@ -250,7 +250,7 @@ def test_the_running_string_stands_from_the_top_down_as_the_file_has_it():
     assert [str(row[0]).partition(",")[0] for row in rows] == [
         "drill pipe",
         "heavy-weight drill pipe",
-        "tool and spacer",
+        "running tool",
         "inner string",
         "wiper plug",
     ]

@@ -164,7 +164,7 @@ def test_the_spacer_stands_as_high_as_its_volume_reaches_past_the_tool_joints():
     below = e.plan.depth.running.parts[-1]  # pipe above the liner top, from the top down
 
     assert below.kind != "drill pipe"
-    hwdp_top = (9480 - 30 - 380) * FT  # tool and spacer 30 ft, HWDP 380 ft above the liner top
+    hwdp_top = (9480 - 30 - 380) * FT  # running tool 30 ft, HWDP 380 ft above the liner top
     wanted = hwdp_top - (30 * BBL - plain * (9280 * FT - hwdp_top)) / joints
     assert spacer.top_md_m == pytest.approx(wanted, abs=0.01)
 

@@ -122,9 +122,7 @@ def test_another_margin_moves_what_is_never_exceeded():
 def test_what_is_not_known_bounds_nothing_and_is_named(vertical):
     plan, its = vertical.plan, vertical.job.setting
 
-    assert {"surface equipment", "tool and spacer", "hydraulic hanger"} <= set(
-        never(plan, its, HANGER).unknown
-    )
+    assert {"surface equipment", "running tool", "hydraulic hanger"} <= set(never(plan, its, HANGER).unknown)
     assert "landing collar" in never(plan, its, BUMP).unknown
 
 
@@ -134,14 +132,14 @@ def test_the_limit_of_the_surface_equipment_counts_whole_and_ratings_a_share():
         evaluated(BRINDLEWICK, change)
         for change in (
             ("  seat: landing collar\n", "  seat: landing collar\n  surface pressure limit: 1800 psi\n"),
-            ("name: tool and spacer,", "name: tool and spacer, pressure rating: 1900 psi,"),
+            ("part: running tool,", "part: running tool, pressure rating: 1900 psi,"),
             (SEAT_LINE, SEAT_LINE + ", bump rating: 2000 psi"),
         )
     )
 
     for evaluation, name, psi, why in (
         (surface, HANGER, 1800, "limit of the surface equipment"),
-        (tool, HANGER, 1710, "a share of the rating of tool and spacer"),
+        (tool, HANGER, 1710, "a share of the rating of running tool"),
         (bump, BUMP, 1600, "a share of the bump rating of the landing collar; too low for this step"),
     ):
         bound = never(evaluation.plan, evaluation.job.setting, name)
