@@ -27,6 +27,9 @@ from schematic.drawing.palette import (
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
 from schematic.drawing.text import width_mm
+from schematic.engineering.volumes import ABOVE
+from schematic.job.facts import top_left_md_m
+from schematic.outcome import MissingInput
 from schematic.units import System, sentence_case, show
 
 OLD_CEMENT = (1.25, 0.15)  # pitch and radius of the dots
@@ -327,7 +330,14 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         ring = Style(stroke=GREEN, width_mm=FINE_MM)
         bore = frame.r(plan.depth.host.id_m)
         shapes: list[Shape] = []
-        tops = [(planned, liner.top_md_m, REVERSED_PITCH_MM)]
+        known = left_md_m(evaluation)
+        left = max(planned, liner.top_md_m if known is None else known)
+        step = next(pitch[s.slurry] for s in reversed(cement.sections) if s.name == ABOVE)
+        stays = bore_dots(axis, frame.y(left) + 0.2, frame.y(liner.top_md_m) - 0.2, bore, step)
+        if stays:
+            it = (Dots(stays, JOB_DOT_MM, Style(fill=GREEN)),)
+            groups.append(Group("cement", "Cement left above the liner top", it))
+        tops = [(planned, left, REVERSED_PITCH_MM)]
         if cement.top_string_in_md_m is not None and cement.top_string_in_md_m < planned:
             tops.append((cement.top_string_in_md_m, planned, HIGHEST_PITCH_MM))
         for top, bottom, step in tops:
@@ -349,6 +359,14 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             )
             groups.append(Group("cement.planned top", "Top of cement, planned", tuple(shapes)))
     return groups
+
+
+def left_md_m(evaluation: Evaluation) -> float | None:
+    """Top of the cement that reversing out leaves; None where nothing is reversed or it is not known."""
+    try:
+        return top_left_md_m(evaluation.job)
+    except MissingInput:
+        return None
 
 
 def bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: float) -> tuple[Point, ...]:

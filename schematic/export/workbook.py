@@ -232,11 +232,12 @@ def _live_volumes(sheet: Worksheet, count: int) -> None:
 
 
 def _live_sections(sheet: Worksheet, count: int) -> None:
-    """Below the sections of cement what volume and excess add up to."""
+    """Each section of cement with its excess; in the last row what they add up to."""
     last = count + 1
-    _put(sheet, last + 1, 1, "sum of the sections").font = _font(bold=True)
-    for column in "EF":
-        _sum(sheet, f"{column}{last + 1}", f"=SUM({column}2:{column}{last})", like=f"{column}2")
+    for row in range(2, last):
+        sheet[f"G{row}"] = f"=E{row}+F{row}"
+    for column in "EFG":
+        _sum(sheet, f"{column}{last}", f"=SUM({column}2:{column}{last - 1})", like=f"{column}2")
 
 
 def _live_cement(sheet: Worksheet, count: int) -> None:
