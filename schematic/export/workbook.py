@@ -237,7 +237,7 @@ def _live_sections(sheet: Worksheet, count: int) -> None:
     for row in range(2, last):
         sheet[f"G{row}"] = f"=E{row}+F{row}"
     for column in "EFG":
-        _sum(sheet, f"{column}{last}", f"=SUM({column}2:{column}{last - 1})", like=f"{column}2")
+        _sum(sheet, f"{column}{last}", f"=SUM({column}2:{column}{last - 1})", like=f"{column}{last}")
 
 
 def _live_cement(sheet: Worksheet, count: int) -> None:

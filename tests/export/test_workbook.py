@@ -210,7 +210,9 @@ def test_a_name_that_begins_like_a_formula_stays_a_text(name):
         if cell.data_type == "f"
     ]
     assert formulas
-    live = r"=E\d+\+F\d+|=SUM\(([BCEFG])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    live = (
+        r"=E\d+\+F\d+|=SUM\(([BCEFG])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    )
     assert all(re.fullmatch(live, formula) for formula in formulas)
     assert any(cell.value == name for row in book["Well"].iter_rows() for cell in row)
 
