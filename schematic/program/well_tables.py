@@ -266,7 +266,9 @@ def passage_table(evaluation: Evaluation) -> Table:
     passed = [s for s in depth.strings if s.top_md_m < liner.shoe_md_m]
     above = [(drift, s.name) for s in passed if (drift := s.passes_m) is not None]
     least = smallest(evaluation)
-    bores = [(d, p.name) for p in liner.parts for d in (p.id_m, p.seat_m) if d is not None]
+    named = [(p.id_m, p.name) for p in liner.parts]
+    named += [(p.seat_m, f"ball seat of {p.name}") for p in liner.parts]
+    bores = [(bore, name) for bore, name in named if bore is not None]
     widths = [(d, p.name) for p in liner.parts for d in (p.od_m, p.coupling_od_m) if d is not None]
     inside = [(p.tool_joint_id_m or p.id_m, p.name) for p in running.parts] if running else []
 
