@@ -343,7 +343,9 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         for top, bottom, step in tops:
             band = straight_band(Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2))
             if frame.y(bottom) - frame.y(top) > _LEAST_RINGS_MM:
-                shapes.append(Dots(dots(band, step, RING_MM, clear_mm=0.08), RING_MM, ring))
+                rings = dots(band, step, RING_MM, clear_mm=0.08)
+                level = 0.5 * (frame.y(top) + frame.y(bottom))
+                shapes.append(Dots(rings or _one_row(axis, level, bore, step), RING_MM, ring))
             dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))
         groups.append(
@@ -359,6 +361,12 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             )
             groups.append(Group("cement.planned top", "Top of cement, planned", tuple(shapes)))
     return groups
+
+
+def _one_row(axis: float, level: float, radius: float, pitch: float) -> tuple[Point, ...]:
+    """Rings side by side in a bore, where a band of them has no more height."""
+    count = int((2.0 * radius - 2.0 * RING_MM - 0.2) / pitch)
+    return tuple((axis + (n - 0.5 * count) * pitch, level) for n in range(count + 1))
 
 
 def left_md_m(evaluation: Evaluation) -> float | None:

@@ -79,9 +79,9 @@ def notes(
                 pages[0] += _below_each_other(passing, free.left_mm, free.top_mm)
                 blocks = [block for block in blocks if block.part != _PASSING]
     foot = paper.title_mm - 4.0
-    lowest = (top + PITCH_MM * n for n in range(4, int((foot - top) / PITCH_MM)))
-    even = next((one for one in lowest if len(_in_columns(blocks, top, one)) <= count), foot)
-    while blocks:  # on a page where all of them stand the columns are of one length
+    while blocks:  # on the page that holds the last of them the columns are of one length
+        lowest = (top + PITCH_MM * n for n in range(4, int((foot - top) / PITCH_MM)))
+        even = next((one for one in lowest if len(_in_columns(blocks, top, one)) <= count), foot)
         columns = _in_columns(blocks, top, even)[:count]
         for column, stands in enumerate(columns):
             left = LEFT_MM + column * (width + _GAP_MM)
@@ -89,7 +89,7 @@ def notes(
         blocks = blocks[sum(map(len, columns)) :]
         if blocks:
             pages.append([])
-            top, even = _TOP_MM, foot
+            top = _TOP_MM
     return pages
 
 
