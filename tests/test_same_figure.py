@@ -29,7 +29,7 @@ WELLS = ("brindlewick-4.yaml", "sollivane-a7.yaml", "haldry-2.yaml", "tarnvale-h
 ON_THE_SHEET = {  # table: columns that the sheet shows
     "Laps": ("length",),
     "Top of cement": ("MD", "TVD"),
-    "Cement by section": ("top MD", "bottom MD", "volume", "excess"),
+    "Cement by section": ("top MD", "bottom MD", "without excess", "excess", "with excess"),
     "Cement": ("volume", "mix water"),
     "Displacement": ("volume", "strokes"),
 }
@@ -121,8 +121,11 @@ def from_workbook(file: Path, system: System, folder: Path) -> Rows:
 
 def summed(sheet: Any, value: Any) -> Any:
     """What a sum of figures comes to; anything else as it is."""
-    found = re.fullmatch(r"=SUM\((B\d+:B\d+)\)", str(value))
-    return sum(cell.value for (cell,) in sheet[found.group(1)]) if found else value
+    found = re.fullmatch(r"=SUM\((([BEFG])\d+:\2\d+)\)", str(value))
+    if found:
+        return sum(summed(sheet, cell.value) for (cell,) in sheet[found.group(1)])
+    both = re.fullmatch(r"=(E\d+)\+(F\d+)", str(value))
+    return sheet[both.group(1)].value + sheet[both.group(2)].value if both else value
 
 
 def shown(value: float, form: str) -> str:

@@ -152,7 +152,7 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(min(upper, lower), "length"), limit)
     return Found(
         Severity.WARNING,
-        "slip depth not proved: stretch {string} and {host_stretch}",
+        "slips {least} from a coupling, not proved: pipe stretches {string}",
         "The slips are {clear_above} below one coupling of the {host} and {clear_below} above the next by "
         "the tallies; the running string stretches about {string} with the {name} on it, the {host} about "
         "{host_stretch} when it was run: {limit} of plain pipe is not proved.",
@@ -163,6 +163,7 @@ def slip_depth_not_proved(case: Case, subject: Subject) -> Answer:
             "host": host.name,
             "clear_above": Figure(top - above, "length"),
             "clear_below": Figure(below - bottom, "length"),
+            "least": Figure(min(top - above, below - bottom), "length"),
             "string": Figure(found.string_m, "length"),
             "host_stretch": Figure(found.host_m, "length"),
             "limit": limit.text,
@@ -223,7 +224,7 @@ def dogleg_at_hanger(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(dogleg, "dogleg"), limit)
     return Found(
         Severity.ERROR if over_tool else Severity.WARNING,
-        "dogleg {dogleg} at the hanger",
+        "dogleg {dogleg} at the hanger, " + ("the tool's limit {tool}" if over_tool else "{limit} wanted"),
         "At {at}, where the {name} is to hang, the hole bends by {dogleg}; "
         + ("the tool's limit is {tool}." if over_tool else "up to {limit} is wanted ({owner})."),
         "Hang the liner where the hole is straighter.",

@@ -110,7 +110,7 @@ def lap_test_loads_hanger(case: Case, subject: Subject) -> Answer:
         bore = circle_m2(case.plan.depth.host.id_m)
         return Found(
             Severity.WARNING,
-            "test of {pressure} loads the hanger with {load}",
+            "test of {pressure} loads the hanger with {load}, {allowed} allowed",
             "In the test '{name}' {pressure} on the host's bore adds {added} to the liner: {load} on the "
             "hanger, allowed {allowed}, its rating over {limit} ({owner}), unless set cement is credited.",
             "Credit cement that was proved, test with a plug above, or test to {most}.",
@@ -157,7 +157,7 @@ def lap_leak_breaks_host_shoe(case: Case, subject: Subject) -> Answer:
     if not meets(emw, bears, at_least=False):
         return Found(
             Severity.WARNING,
-            "host shoe sees {emw} if the lap leaks",
+            "host shoe sees {emw} if the lap leaks, it took {limit}",
             "{pressure} at surface is {emw} at the host shoe, should the lap leak; it took {limit}.",
             "Watch volume and stop at once when it leaks; or test in steps, packer proved first.",
             {
@@ -445,7 +445,7 @@ def inflow_over_routine(case: Case, subject: Subject) -> Answer:
     if not meets(most, limit.si, at_least=False):
         return Found(
             Severity.WARNING,
-            "{most} across the lap from behind",
+            "{most} across the lap from behind, routine test {limit}",
             "A column up from {zone} at {zone_md} puts "
             + ("{most}" if math.isclose(*test.needed_pa) else "{least} to {most}")
             + " across the lap with {fluid} inside, more than the routine {limit} ({owner}).",

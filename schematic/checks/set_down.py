@@ -101,6 +101,7 @@ def pipe_buckles(case: Case, subject: Subject) -> Answer:
             "bending": Figure(max(pipe.bending_pa for pipe in bent), "stress"),
             "slack": Figure(down.slack_off_n if down else 0.0, "force"),
             "most": Figure(down.at_top_n if down else 0.0, "force"),
+            "rest": Figure(abs(down.drag_less_n) if down else 0.0, "force"),
         },
         tuple(sorted({pipe.md_m for pipe in bent})),
         winds if helical else snakes,
@@ -115,7 +116,10 @@ def _words(case: Case, down: SetDown | None, *, setting: bool, winds: bool, lock
     if locked:
         return said + " It locks up: all slacked off, {most} gets through."
     if down is not None:
-        return said + " {slack} slacked off at surface brings {force} to the liner top."
+        said += " {slack} slacked off at surface brings {force} to the liner top: "
+        if down.drag_less_n > 0.0:
+            return said + "with less pull in the bends, drag holds {rest} less of the string than before."
+        return said + "drag takes {rest} of it on the way."
     return said + ("" if case.plan.job.friction else " Drag, which adds to it, is not computed.")
 
 
@@ -159,7 +163,7 @@ def set_down_short(case: Case, subject: Subject) -> Answer:
     short = not meets(there, force, at_least=True)
     return Found(
         Severity.ERROR if short else Severity.WARNING,
-        "{there} can stand {where}, {force} wanted",
+        "at most {there} arrives {where}, " + ("" if short else "{limit} of ") + "{force} wanted",
         "Slacked off, the string brings {at_most}{there} to the top of the {name}; {force} are wanted {where}"
         + (", too much." if short else ", and {limit} of it should be there ({owner})."),
         "Put heavier or stiffer pipe into the string, turn while setting down, or hang the liner deeper.",

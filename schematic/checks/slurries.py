@@ -184,7 +184,7 @@ def caliper_far_over_gauge(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(over, "share"), limit)
     return Found(
         Severity.WARNING,
-        "open hole annulus {over} over gauge",
+        "open hole annulus {over} over gauge: {taken}, up to {limit} is usual",
         "The annulus outside the {name} in open hole is {taken}, at bit size {gauge}: {over} more; up to "
         "{limit} is usual ({owner}).",
         "Look at the log for tool error and washouts; plan centralizers, rates and spacer for them.",
@@ -235,7 +235,7 @@ def slurry_wants_silica(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(fluid.silica, "share"), least)
     return Found(
         Severity.WARNING,
-        "{name}: {temperature} wants silica",
+        "{name}: {temperature} wants silica, {least} by weight",
         "It is {temperature} at the bottom; above {hot} a slurry wants {least} of silica ({owner}); {name} "
         "has " + ("none stated." if fluid.silica is None else "{silica}."),
         "Have the slurry designed for the temperature, and write its 'silica'.",
@@ -286,7 +286,7 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
             return Passed(Figure(top - highest, "length"), limit)
         return Found(
             Severity.ADVICE,
-            "cement {height} above {name} top with no loss",
+            "cement {height} above {name} top with no loss, {limit} is usual",
             "When nothing is lost, the excess stands {height} above the {name} top, at {highest}; up to "
             "{limit} is usual ({owner}).",
             "Hold the time to reverse it out against the thickening time; be ready to circulate it out.",
@@ -302,7 +302,7 @@ def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
         )
     return Found(
         Severity.WARNING,
-        "cement {height} above {name} top",
+        "cement {height} above {name} top, {limit} is usual",
         "Cement is planned to {planned}, {height} above the {name} top; up to {limit} is usual ({owner}).",
         "Plan it deeper, or hold the time to reverse it out against the thickening time.",
         {
@@ -451,7 +451,7 @@ def strokes_alone_miss_the_bump(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(off, "volume"), limit)
     return Found(
         Severity.WARNING,
-        "displacement known to {off}, half the track is {most}",
+        "displacement doubtful by {off}, {limit} of the shoe track is {most}",
         "What is not known of pump and fluid leaves {off} of doubt in the {bump} to the bump of the {name}; "
         "{limit} of the shoe track is {most} ({owner}): strokes alone must not end the job.",
         "Calibrate by the dart's arrival, measure returns, watch lift pressure; stop by volume only within "

@@ -110,7 +110,7 @@ def stations_far_apart(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(bottom - top, "length"), limit)
     return Found(
         Severity.ADVICE,
-        "survey stations {apart} apart below {top}",
+        "survey stations {apart} apart below {top}, {limit} is usual",
         f"Two stations of the {{name}}, at {{top}} and {{bottom}}, are {{apart}} apart in a "
         f"{'curve' if name.endswith('curves') else 'tangent'}; {{limit}} or less is usual ({{owner}}).",
         "Add the stations between them.",

@@ -178,7 +178,7 @@ def gap_to_drift_small(case: Case, subject: Subject) -> Answer:
         if not meets(gap, limit.si, at_least=True):
             return Found(
                 Severity.WARNING,
-                "{part} to drift of {other}: gap {gap}",
+                "{part} to drift of {other}: gap {gap}, {limit} wanted",
                 "The {part} of the {name} has a gap of {gap} on diameter to the drift of the {other}; "
                 "{limit} or more is wanted ({owner}).",
                 "Choose a smaller connection or part, or prove the way with a drift run of that size.",
@@ -239,7 +239,7 @@ def gap_in_hole_small(case: Case, subject: Subject) -> Answer:
         if not meets(gap, limit.si, at_least=True):
             return Found(
                 Severity.ERROR if severe else Severity.WARNING,
-                "{part} in {hole} hole: gap {gap}",
+                "{part} in {hole} hole: gap {gap}, {limit} wanted",
                 "The {part} of the {name} has a gap of {gap} on diameter in the {hole} hole; {limit} or "
                 "more is wanted ({owner}).",
                 "Choose a smaller connection or a larger bit, or treat it as a special job: rate, fluids, "
@@ -310,7 +310,6 @@ def bit_larger_than_drift(case: Case, subject: Subject) -> Answer:
         what = f"The {{bit}} bit{its} is larger than the drift of the {{name}}, {{drift}}."
         mend = "Use a smaller bit, or pipe of a larger drift ordered and certified ('special drift')."
         if claimed:
-            headline += "; no certificate"
             what += " A special drift of {special} is stated, but no certificate for it."
             mend = "Name the certificate under 'special drift', or use a smaller bit."
         return Found(

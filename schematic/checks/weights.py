@@ -259,7 +259,7 @@ def weight_signal_small(case: Case, subject: Subject) -> Answer:
         return Passed(Figure(share, "share"), limit)
     return Found(
         Severity.WARNING,
-        "hook load falls by only {signal} at setting",
+        "hook load falls by only {signal} at setting, {share} of it",
         "When the hanger takes the {name} the hook load " + ("slacking off" if moving else "at rest")
         + " falls by {signal}, {share} of it (block included): the liner weighs {whole} in mud, of which "
         "{along} pull along the hole. {limit} or more is a clear sign ({owner}).",

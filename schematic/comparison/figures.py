@@ -46,7 +46,7 @@ LINER_GAP = "gap to drift, widest part"
 SLIPS = "slips to nearest coupling"
 LOST = "host bore lost, on diameter"
 BUMP = "displacement, plug bumps"
-REVERSED = "cement, to reverse out"
+REVERSED = "cement, above liner, no loss"
 EXCESS = "cement, of it excess"
 CEMENT = "cement, total"
 IN_LAP = "cement in lap"
@@ -155,7 +155,7 @@ def _volumes(evaluation: Evaluation, found: Figures) -> None:
         already = found.get(name)
         found[name] = Figure(section.volume_m3 + (already.si if already else 0.0), "volume")
     slurries = slurry_table(evaluation)
-    totals = ("total", "of it excess", "to reverse out")
+    totals = ("total", "of it excess", "above liner, no loss")
     for row in slurries.rows if slurries else ():
         assert slurries is not None
         if row[0] in totals:

@@ -47,7 +47,7 @@ PHRASES = {
     told.IN_HOLE: Phrase("cement in open hole {d} more", "cement in open hole {d} less"),
     told.ABOVE_TOP: Phrase("cement above the liner top {d} more", "cement above the liner top {d} less"),
     told.EXCESS: Phrase("excess {d} more", "excess {d} less"),
-    told.REVERSED: Phrase("{d} more cement to reverse out", "{d} less cement to reverse out"),
+    told.REVERSED: Phrase("{d} more cement above the liner top", "{d} less cement above the liner top"),
     told.BUMP: Phrase("displacement {d} more", "displacement {d} less"),
     told.IN_MUD: Phrase("liner heavier by {d} in mud", "liner lighter by {d} in mud"),
 }

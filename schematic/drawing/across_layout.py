@@ -19,7 +19,7 @@ _LEAST_MM = 9.0  # a smaller circle shows nothing
 _BASE_MM = 2.1
 _BLOCK_GAP_MM = 0.7
 _TITLE_GAP_MM = 2.2  # behind a title, counted in where the rest of its line may begin
-_MUCH_LARGER = 1.4
+_MUCH_LARGER = 1.9
 
 
 class Callout(NamedTuple):

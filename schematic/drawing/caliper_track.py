@@ -15,6 +15,7 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, in_system, unit_of
 
 _BAND_MM = 1.0  # spacing of the hatch between least and greatest diameter
+_LEAST_MM = 1.2  # a lower stretch of hole shows nothing
 
 
 def caliper_track(
@@ -31,6 +32,8 @@ def caliper_track(
         for section in hole.sections
         if section.basis != "gauge" and section.bottom_md_m > depth.host.shoe_md_m
     ]
+    seen = [(low, high) for low, high in stretches if _height_mm(frame, low, high) >= _LEAST_MM]
+    stretches = seen or stretches  # a foot or two below a shoe would be a dot at the edge of the scale
     if not stretches:
         return []
     curves = (hole.diameter_m, hole.gauge_m, hole.least_m, hole.greatest_m)
@@ -59,6 +62,13 @@ def caliper_track(
     shapes.append(Path(holes, Style(stroke=BLACK, width_mm=OUTLINE_MM)))
     head = tuple(drawn_axis(made, f"Hole, {unit_of('diameter', system)}"))
     return [Group("", "Axis of the hole's size", head), Group("hole", "Hole against bit", tuple(shapes))]
+
+
+def _height_mm(frame: Frame, top_m: float, bottom_m: float) -> float:
+    """How high a stretch is on the part of the well that is drawn."""
+    first, last = frame.scale.top_md_m, frame.scale.bottom_md_m
+    low, high = min(max(top_m, first), last), min(max(bottom_m, first), last)
+    return frame.y(high) - frame.y(low)
 
 
 def _names(bit: Point, hole: Point, made: Axis) -> list[Shape]:

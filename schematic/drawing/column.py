@@ -27,6 +27,9 @@ from schematic.drawing.palette import (
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.section import LINER_STEEL, Place, block, both
 from schematic.drawing.text import width_mm
+from schematic.engineering.volumes import ABOVE
+from schematic.job.facts import top_left_md_m
+from schematic.outcome import MissingInput
 from schematic.units import System, sentence_case, show
 
 OLD_CEMENT = (1.25, 0.15)  # pitch and radius of the dots
@@ -323,13 +326,22 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
         ring = Style(stroke=GREEN, width_mm=FINE_MM)
         bore = frame.r(plan.depth.host.id_m)
         shapes: list[Shape] = []
-        tops = [(planned, liner.top_md_m, REVERSED_PITCH_MM)]
+        known = left_md_m(evaluation)
+        left = max(planned, liner.top_md_m if known is None else known)
+        step = next(pitch[s.slurry] for s in reversed(cement.sections) if s.name == ABOVE)
+        stays = bore_dots(axis, frame.y(left) + 0.2, frame.y(liner.top_md_m) - 0.2, bore, step)
+        if stays:
+            it = (Dots(stays, JOB_DOT_MM, Style(fill=GREEN)),)
+            groups.append(Group("cement", "Cement left above the liner top", it))
+        tops = [(planned, left, REVERSED_PITCH_MM)]
         if cement.top_string_in_md_m is not None and cement.top_string_in_md_m < planned:
             tops.append((cement.top_string_in_md_m, planned, HIGHEST_PITCH_MM))
         for top, bottom, step in tops:
             rect = Rect(axis - bore, frame.y(top) + 0.3, axis + bore, frame.y(bottom) - 0.2)
             if frame.y(bottom) - frame.y(top) > _LEAST_RINGS_MM:
-                shapes.append(Dots(dots(rect, step, RING_MM, clear_mm=0.08), RING_MM, ring))
+                rings = dots(rect, step, RING_MM, clear_mm=0.08)
+                level = 0.5 * (frame.y(top) + frame.y(bottom))
+                shapes.append(Dots(rings or _one_row(axis, level, bore, step), RING_MM, ring))
             dash = Style(stroke=GREEN, width_mm=OUTLINE_MM, dash=PLANNED_DASH_MM)
             shapes.append(Path((((axis - bore, frame.y(top)), (axis + bore, frame.y(top))),), dash))
         groups.append(
@@ -345,6 +357,20 @@ def _job_cement(evaluation: Evaluation, frame: Frame) -> list[Group]:
             )
             groups.append(Group("cement.planned top", "Top of cement, planned", tuple(shapes)))
     return groups
+
+
+def _one_row(axis: float, level: float, radius: float, pitch: float) -> tuple[Point, ...]:
+    """Rings side by side in a bore, where a band of them has no more height."""
+    count = int((2.0 * radius - 2.0 * RING_MM - 0.2) / pitch)
+    return tuple((axis + (n - 0.5 * count) * pitch, level) for n in range(count + 1))
+
+
+def left_md_m(evaluation: Evaluation) -> float | None:
+    """Top of the cement that reversing out leaves; None where nothing is reversed or it is not known."""
+    try:
+        return top_left_md_m(evaluation.job)
+    except MissingInput:
+        return None
 
 
 def bore_dots(axis: float, top: float, bottom: float, radius: float, pitch: float) -> tuple[Point, ...]:

@@ -14,6 +14,7 @@ from schematic.outcome import Found, Outcome, Severity, sentence
 from schematic.units import System, sentence_case
 
 FLAG_MM = 1.55
+SETTING = "installation"  # the subject of findings about the setting pressures
 FINDING_PITCH_MM = 3.9
 
 
@@ -22,6 +23,29 @@ def letters(evaluation: Evaluation) -> list[tuple[str, Outcome]]:
     alphabet = string.ascii_lowercase
     names = chain(alphabet, (first + second for first in alphabet for second in alphabet))
     return list(zip(names, evaluation.findings, strict=False))
+
+
+def at_md_m(evaluation: Evaluation, outcome: Outcome) -> float | None:
+    """Where a finding is flagged in the well: at its own depth, or in the middle of its slurry."""
+    found = outcome.answer
+    if isinstance(found, Found) and found.at_md_m:
+        return found.at_md_m[0]
+    sections = evaluation.cement.sections if evaluation.cement else ()
+    own = [one for one in sections if f"fluids.{one.slurry}" == outcome.subject.path]
+    longest = max(own, key=lambda one: one.bottom_md_m - one.top_md_m, default=None)
+    return 0.5 * (longest.top_md_m + longest.bottom_md_m) if longest else None
+
+
+def place_words(evaluation: Evaluation, outcome: Outcome) -> str:
+    """Where the letter of a finding stands that has no depth of its own; nothing for one that has."""
+    if isinstance(outcome.answer, Found) and outcome.answer.at_md_m:
+        return ""
+    if outcome.subject.path.startswith("fluids."):
+        well = "" if at_md_m(evaluation, outcome) is None else f"beside the {outcome.subject.name} and "
+        return f"flagged {well}in the table of fluids"
+    if outcome.subject.path == SETTING and evaluation.job.setting.bands:
+        return "flagged at the setting pressures"
+    return "not flagged: it has no depth"
 
 
 def flag(x_mm: float, y_mm: float, letter: str, found: Found) -> list[Shape]:
@@ -54,6 +78,8 @@ def findings(
         text = sentence(answer.headline, answer.figures, system, THIN)
         if outcome.waived:
             text = f"{text}; waived by {outcome.waived.partition(':')[0]}"
+        if place := place_words(evaluation, outcome):
+            text = f"{text}; {place}"
         lines = wrap(sentence_case(text), room)
         shapes = [*flag(left_mm + FLAG_MM, y, letter, answer)]
         shapes += [Text(left_mm + 4.6, y + 0.8 + PITCH_MM * row, line) for row, line in enumerate(lines)]

@@ -36,13 +36,16 @@ def flags(
     for letter, outcome in findings.letters(evaluation):
         found = outcome.answer
         assert isinstance(found, Found)
-        if not found.at_md_m or not range_md_m[0] <= found.at_md_m[0] < range_md_m[1]:
+        at = findings.at_md_m(evaluation, outcome)
+        if at is None or not range_md_m[0] <= at < range_md_m[1]:
             continue
-        md = min(max(found.at_md_m[0], paper.scale.top_md_m), paper.scale.bottom_md_m)
+        md = min(max(at, paper.scale.top_md_m), paper.scale.bottom_md_m)
         flank = half_width(evaluation, paper, md) + ROCK_WIDTH_MM + 2.3
         columns = [axis, axis - 2.4, axis + 2.4]
         if outcome.rule not in _BORE_RULES:
             columns = [axis + flank, *columns]
+        if not found.at_md_m:
+            columns = [axis + flank, axis - flank]  # a slurry: beside what it fills
         spot = free(columns, paper.y(md), (top_mm, bottom_mm), placed, lines, boxes)
         placed.append(spot)
         groups.append(

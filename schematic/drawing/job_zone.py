@@ -13,7 +13,7 @@ from schematic.drawing.pressure_bands import pressure_bands
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.section_view import leans
 from schematic.drawing.text import width_mm
-from schematic.export.passage import tightest
+from schematic.export.passage import smallest, tightest
 from schematic.export.report import assumed_texts
 from schematic.units import System, sentence_case, show
 
@@ -71,13 +71,16 @@ def job_numbers(
         water = [s.mix_water_m3 for s in cement.slurries]
         if water and all(w is not None for w in water):
             row("mix water", sum(w for w in water if w is not None), "volume")
-        row("to reverse out, no loss", cement.above_liner_top_m3, "volume")
+        row("above liner, no loss", cement.above_liner_top_m3, "volume")
     mud = plan.fluid("mud")
     row("mud", mud.density_kg_per_m3 if mud else None, "density")
     row("packer set down", plan.job.packer_set_down_n, "force")
     row("hanger rating", plan.job.hanger_rating_n, "force")
     liner = plan.depth.liner
-    row("drift of the liner", liner.drift_m, "diameter")
+    least = smallest(evaluation)
+    if least is not None:
+        known = " known" if least.unknown else ""
+        row(f"smallest drift{known}: {least.where}", least.m, "diameter")
     passage = evaluation.job.passage
     for ways in (passage.liner, [way for way in passage.through if way.thing.name == "ball"]):
         way = tightest(ways)
@@ -122,7 +125,7 @@ def job_row(
     groups.append(legend(evaluation, y, legend_left, fitted=fitted))
     groups.append(job_numbers(evaluation, system, y, job_left, job_right))
     room = job_left - _SLOT_GAP_MM - LEFT_MM
-    bands = pressure_bands(evaluation, Rect(LEFT_MM, y - 2.4, LEFT_MM + _REMARKS_MM, y + 30.0), system)
+    bands = pressure_bands(evaluation, Rect(LEFT_MM, y - 2.4, LEFT_MM + _REMARKS_MM, y + 31.6), system)
     groups += bands
     left = LEFT_MM + (_REMARKS_MM + _SLOT_GAP_MM if bands else 0.0)
     if room - (left - LEFT_MM) < 0.9 * _REMARKS_MM:

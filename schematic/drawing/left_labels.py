@@ -22,7 +22,7 @@ from schematic.drawing.captions import (
     with_leaders,
     wrap,
 )
-from schematic.drawing.column import basis_of, half_width
+from schematic.drawing.column import basis_of, half_width, left_md_m
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, cross, place
@@ -273,11 +273,14 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
         return frame.axis_mm - frame.r(around)
 
     if planned is not None:
-        line = "planned, then reversed" if planned < liner_top else "planned"
+        lines = ["planned, then reversed" if planned < liner_top else "planned"]
+        left = left_md_m(evaluation)
+        if left is not None and planned < left:
+            lines.append(f"out, down to {_depth(left, system)}")
         add(
             "cement.planned top",
             f"Top of cement {_depth(planned, system)}",
-            (line,),
+            tuple(lines),
             planned,
             planned,
             end(planned),

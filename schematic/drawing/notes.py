@@ -12,7 +12,7 @@ from schematic.checks.evaluate import Evaluation, topic
 from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.details_zone import more_cuts
 from schematic.drawing.fills import Rect
-from schematic.drawing.findings import flag, letters
+from schematic.drawing.findings import flag, letters, place_words
 from schematic.drawing.grid import Paper
 from schematic.drawing.job_zone import assumptions
 from schematic.drawing.page import LEFT_MM
@@ -30,7 +30,6 @@ _COLUMN_MM = 88.0  # least width of a column of text
 _GAP_MM = 7.0
 _INDENT_MM = 5.6
 _PASSING = "passage"  # the part of the blocks about what has to pass
-_OPEN = "Not checked: input that is missing, and the checks that want it"  # begins a column of its own
 
 
 class _Block(NamedTuple):
@@ -40,6 +39,7 @@ class _Block(NamedTuple):
     title: str
     lines: tuple[tuple[str, bool, bool], ...]  # text, bold, grey
     finding: tuple[str, Found] | None = None
+    heads: bool = False  # a heading, a blank line above it
 
     @property
     def height_mm(self) -> float:
@@ -78,17 +78,35 @@ def notes(
             if sum(block.height_mm for block in passing) <= free.bottom_mm - free.top_mm:
                 pages[0] += _below_each_other(passing, free.left_mm, free.top_mm)
                 blocks = [block for block in blocks if block.part != _PASSING]
-    column, y = 0, top
-    for block in blocks:
-        full = y + block.height_mm > paper.title_mm - 4.0 and y > top
-        if full or (block.title == _OPEN and column == 0 and count > 1):
-            column, y = column + 1, top
-            if column == count:
-                pages.append([])
-                column, y, top = 0, _TOP_MM, _TOP_MM
-        pages[-1].append(_drawn(block, LEFT_MM + column * (width + _GAP_MM), y))
-        y += block.height_mm
+    foot = paper.title_mm - 4.0
+    while blocks:  # on the page that holds the last of them the columns are of one length
+        lowest = (top + PITCH_MM * n for n in range(4, int((foot - top) / PITCH_MM)))
+        even = next((one for one in lowest if len(_in_columns(blocks, top, one)) <= count), foot)
+        columns = _in_columns(blocks, top, even)[:count]
+        for column, stands in enumerate(columns):
+            left = LEFT_MM + column * (width + _GAP_MM)
+            pages[-1] += [_drawn(block, left, y) for block, y in stands]
+        blocks = blocks[sum(map(len, columns)) :]
+        if blocks:
+            pages.append([])
+            top = _TOP_MM
     return pages
+
+
+def _in_columns(blocks: list[_Block], top_mm: float, foot_mm: float) -> list[list[tuple[_Block, float]]]:
+    """Blocks with their levels, column by column; a heading stands above what it heads."""
+    columns: list[list[tuple[_Block, float]]] = [[]]
+    y = top_mm
+    for block, after in zip(blocks, [*blocks[1:], None], strict=True):
+        needs = block.height_mm + (after.height_mm if block.heads and after else 0.0)
+        if y + needs > foot_mm and columns[-1]:
+            columns.append([])
+            y = top_mm
+        if block.heads and not columns[-1]:
+            y -= PITCH_MM  # no blank line at the top
+        columns[-1].append((block, y))
+        y += block.height_mm
+    return columns
 
 
 def _drawn(block: _Block, left_mm: float, top_mm: float) -> Group:
@@ -118,6 +136,8 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
         assert isinstance(found, Found)
         lines = [(line, True, False) for line in wrap(_said(found.what, found, system), width_mm, bold=True)]
         lines += [(line, False, False) for line in wrap(_said(found.mend, found, system), width_mm)]
+        if place := place_words(evaluation, outcome):
+            lines += [(line, False, False) for line in wrap(f"{sentence_case(place)}.", width_mm)]
         if outcome.waived:
             lines += [(line, False, False) for line in wrap(f"Waived by {outcome.waived}.", width_mm)]
         if found.limit:
@@ -127,11 +147,12 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     if not evaluation.findings:
         blocks.append(_plain("Nothing found.", width_mm))
     blocks += _passing(evaluation, system, width_mm)
-    blocks.append(_heading(_OPEN))
-    missing = missing_inputs(evaluation)
+    blocks.append(_heading("Not checked: input that is missing, and the checks that want it"))
+    missing: dict[str, list[str]] = {}  # of inputs that the same checks want, one line
+    for name, _count in missing_inputs(evaluation):
+        missing.setdefault(", ".join(_topics_for(evaluation, name)), []).append(readable(evaluation, name))
     blocks += [
-        _plain(f"{readable(evaluation, name)}: {', '.join(_topics_for(evaluation, name))}", width_mm)
-        for name, _count in missing
+        _plain(f"{', '.join(dict.fromkeys(names))}: {topics}", width_mm) for topics, names in missing.items()
     ]
     if not missing:
         blocks.append(_plain("nothing", width_mm))
@@ -146,7 +167,7 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
 def _passing(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
     """The first restriction of what has to pass."""
     told = [_plain(f"{sentence_case(text)}.", width_mm) for text in in_short(evaluation, system)]
-    named = [_heading("First restriction of what has to pass"), *told] if told else []
+    named = [_heading("What has to pass: its tightest place"), *told] if told else []
     return [block._replace(part=_PASSING) for block in named]
 
 
@@ -171,7 +192,7 @@ def _said(text: str, found: Found, system: System) -> str:
 
 
 def _heading(text: str) -> _Block:
-    return _Block("", text, (("", False, False), (text, True, False)))
+    return _Block("", text, (("", False, False), (text, True, False)), heads=True)
 
 
 def _plain(text: str, width_mm: float) -> _Block:

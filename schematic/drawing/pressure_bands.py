@@ -9,11 +9,13 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.fills import Rect, hatch
+from schematic.drawing.findings import SETTING, flag, letters
 from schematic.drawing.page import fit, unit_text
 from schematic.drawing.palette import BLACK, BLUE, FINE_MM, GREY, LIGHT_GREY, OUTLINE_MM
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
 from schematic.job.setting import BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, Setting
+from schematic.outcome import Found
 from schematic.units import System, in_system, number
 
 _NAMES_MM = 20.5  # at least
@@ -76,8 +78,20 @@ def pressure_bands(evaluation: Evaluation, rect: Rect, system: System) -> list[G
             "installation",
             "Setting pressures",
             (Text(rect.left_mm, rect.top_mm + 2.4, head, bold=True), *_grid(axis, first, y), *drawn),
-        )
+        ),
+        *_flagged(evaluation, rect.left_mm + width_mm(head, SMALL_PT, bold=True), rect.top_mm + 1.6),
     ]
+
+
+def _flagged(evaluation: Evaluation, left_mm: float, y_mm: float) -> list[Group]:
+    """Behind the title the letters of findings about the pressures."""
+    found = [one for one in letters(evaluation) if one[1].subject.path == SETTING]
+    groups = []
+    for place, (letter, outcome) in enumerate(found):
+        if isinstance(outcome.answer, Found) and not outcome.answer.at_md_m:
+            shapes = flag(left_mm + 3.0 + 4.6 * place, y_mm, letter, outcome.answer)
+            groups.append(Group(outcome.subject.path, f"Finding {letter}", tuple(shapes)))
+    return groups
 
 
 class _Axis(NamedTuple):

@@ -8,6 +8,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.datum_sketch import datum_sketch
 from schematic.drawing.fills import Rect
+from schematic.drawing.findings import FLAG_MM, flag, letters
 from schematic.drawing.grid import Paper
 from schematic.drawing.page import LEFT_MM, fit, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
@@ -26,9 +27,10 @@ from schematic.export.tables import (
     tops_table,
     u_tube_table,
 )
-from schematic.outcome import Figure
+from schematic.outcome import Figure, Found
 from schematic.units import System, number
 
+_BETWEEN_MM = 2.6  # between columns of figures
 _CONCERNS = {"Laps": "liner.lap", "Top of cement": "cement.planned top"}
 
 
@@ -45,7 +47,7 @@ def table_block(
     units = dict.fromkeys(unit_text(table.columns[i].kind, system) for i in columns if table.columns[i].kind)
     shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
     figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
-    words = [i for i in columns if any(isinstance(row[i], str) for row in table.rows)]
+    words = [i for i in columns if i not in figures and any(row[i] for row in table.rows)]
 
     def heading(i: int) -> str:
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
@@ -54,22 +56,43 @@ def table_block(
         return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
 
     rows = [[printed(cell) for cell in row] for row in table.rows[:most_rows]]
-    edges: dict[int, float] = {}
-    edge = x_mm + width_mm_
-    for i in reversed(figures):
-        edges[i] = edge
-        widest = max(width_mm(text, SMALL_PT) for text in (heading(i), *(row[i] for row in rows)))
-        edge -= widest + 2.6
+
+    def heads(whole: bool) -> dict[int, tuple[str, ...]]:
+        whole_or_not = {i: whole or "," in heading(i) for i in columns}  # a comma comes before a unit
+        return {i: (heading(i),) if whole_or_not[i] else tuple(heading(i).split(" ", 1)) for i in columns}
+
+    def right_edges(heads: dict[int, tuple[str, ...]]) -> tuple[dict[int, float], float]:
+        found, edge = {}, x_mm + width_mm_
+        for i in reversed(figures):
+            found[i] = edge
+            edge -= max(width_mm(text, SMALL_PT) for text in (*heads[i], *(row[i] for row in rows)))
+            edge -= _BETWEEN_MM
+        return found, edge
+
+    beside = [row for row in rows if any(row[j] for j in figures)]
+    names = max((width_mm(row[i], SMALL_PT) for i in words[:1] for row in beside), default=0.0)
+    above = heads(whole=True)
+    edges, edge = right_edges(above)
+    if edge - x_mm < names:  # heads of two words in two lines leave the names more room
+        above = heads(whole=False)
+        edges, edge = right_edges(above)
     slot = (edge - x_mm) / max(len(words), 1)
-    y = y_mm + PITCH_MM + 0.5
+    deep = max(len(above[i]) for i in figures) if figures else 1
+    y = y_mm + PITCH_MM * deep + 0.5
     for i, right in edges.items():
-        shapes.append(Text(right, y, heading(i), colour=GREY, anchor="end"))
+        shapes += [
+            Text(right, y - PITCH_MM * n, line, colour=GREY, anchor="end")
+            for n, line in enumerate(reversed(above[i]))
+        ]
+    if len(words) > 1:
+        shapes += [Text(x_mm + slot * n, y, heading(i), colour=GREY) for n, i in enumerate(words)]
     for row in rows:
         y += PITCH_MM + 0.1
         for n, i in enumerate(words):
             free = slot
             if len(words) == 1:  # a name may run on under empty columns
                 first = next((j for j in figures if row[j]), None)
+                free = width_mm_
                 if first is not None:
                     free = edges[first] - width_mm(row[first], SMALL_PT) - 1.2 - x_mm
             if row[i]:
@@ -88,17 +111,17 @@ def table_block(
 def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: float) -> list[Group]:
     """A zone of tables in three stacks: laps and tops; cement by section; slurries and displacement."""
     wider = (paper.right_mm - LEFT_MM) / 194.0
-    second, third = LEFT_MM + 63.0 * wider, LEFT_MM + 136.0 * wider
+    second, third = LEFT_MM + 57.0 * wider, LEFT_MM + 138.0 * wider
     columns: tuple[tuple[float, float, tuple[tuple[Table | None, tuple[int, ...], int], ...]], ...] = (
         (
             LEFT_MM,
-            56.0 * wider,
-            ((laps_table(evaluation), (0, 1), 4), (tops_table(evaluation), (0, 1, 2), 3)),
+            50.0 * wider,
+            ((laps_table(evaluation), (0, 1), 4), (tops_table(evaluation), (0, 1, 2), 4)),
         ),
-        (second, 66.0 * wider, ((cement_table(evaluation), (0, 2, 3, 4, 5), 13),)),
+        (second, 74.0 * wider, ((cement_table(evaluation), (0, 2, 3, 4, 5, 6), 13),)),
         (
             third,
-            58.0 * wider,
+            56.0 * wider,
             ((slurry_table(evaluation), (0, 1, 2, 3), 7), (displacement_table(evaluation), (0, 1, 2), 4)),
         ),
     )
@@ -147,6 +170,19 @@ def more_tables(
     return groups, bottom
 
 
+def _flagged(evaluation: Evaluation, shapes: list[Shape]) -> list[Group]:
+    """The letters of findings about a fluid, behind its name in the table."""
+    names = {s.text: s for s in shapes[1:] if isinstance(s, Text) and s.x_mm == LEFT_MM}
+    x = LEFT_MM + max(width_mm(name, SMALL_PT) for name in names) + FLAG_MM + 1.0
+    groups = []
+    for letter, outcome in letters(evaluation):
+        name = names.get(outcome.subject.name) if outcome.subject.path.startswith("fluids.") else None
+        if name is not None and isinstance(outcome.answer, Found):
+            shown = tuple(flag(x, name.y_mm - 0.78, letter, outcome.answer))
+            groups.append(Group(outcome.subject.path, f"Finding {letter}", shown))
+    return groups
+
+
 def fluids_and_string(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float
 ) -> tuple[list[Group], float]:
@@ -168,5 +204,7 @@ def fluids_and_string(
             continue
         shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 9)
         groups.append(Group(part, table.title, tuple(shapes)))
+        if part == "fluids":
+            groups += _flagged(evaluation, shapes)
         bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
     return groups, bottom

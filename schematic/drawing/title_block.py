@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import CHANGED, Revision
+from schematic.depth.plan import CHANGED, Datum, Revision
 from schematic.drawing.captions import SMALL_PT, THIN, height_words
 from schematic.drawing.frame import Frame, block_m, scale_words
 from schematic.drawing.grid import Paper
@@ -30,11 +30,18 @@ except PackageNotFoundError:
     _VERSION = "not installed"
 
 
-def _found(evaluation: Evaluation) -> str:
-    """How many errors and warnings there are, or how many advices where there is neither."""
+def _status(evaluation: Evaluation, room_mm: float) -> str:
+    """The state and how many findings of each severity there are; where that is too long, how many in all."""
+    state = evaluation.plan.identity.state.upper()
     some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
-    grave = [words for words in some if "advice" not in words]
-    return ", ".join(grave or some) or "nothing found"
+    told = f"{state}, {', '.join(some) or 'nothing found'}"
+    return told if width_mm(told, SMALL_PT) <= room_mm else f"{state}, {len(evaluation.findings)} findings"
+
+
+def _height(datum: Datum, system: System, room_mm: float) -> str:
+    """How high the datum is, in fewer words where the others have no room."""
+    words = height_words(datum, system)
+    return words if datum.height_m is not None or width_mm(words, SMALL_PT) <= room_mm else "height not given"
 
 
 def _issue(revision: Revision | None, room_mm: float) -> str:
@@ -87,7 +94,7 @@ def title_block(
     scales: tuple[tuple[str, str], ...] = (("Scales", "see sheet 1"),) if scaled else ()
     if frame is not None:
         block = show(block_m(system, frame.scale.bottom_md_m), "depth", system, THIN)
-        lines = _in_lines([*scale_words(frame), f"blocks {block}"], 38.0 * wider)
+        lines = _in_lines([*scale_words(frame), f"blocks {block}"], 36.5 * wider)
         scales = (
             ("Diameters", f"1:{frame.ratio} in the column"),
             *(("Depth" if index == 0 else "", line) for index, line in enumerate(lines[:3])),
@@ -96,34 +103,34 @@ def title_block(
         (
             8.0,
             20.5,
-            57.5,
+            66.0,
             (
                 ("Well", identity.name),
                 ("Section", f"{size(depth.liner.od_m, system)} {liner_stands(evaluation, system)}"),
-                ("Status", f"{identity.state.upper()}, {_found(evaluation)}"),
-                ("Revision", _issue(revision, 37.0 * wider)),
+                ("Status", _status(evaluation, 45.5 * wider)),
+                ("Revision", _issue(revision, 45.5 * wider)),
             ),
         ),
         (
-            59.5,
-            70.5,
-            109.5,
+            67.5,
+            78.5,
+            115.0,
             (
                 ("Depths", f"{unit_of('depth', system)}, {path}"),
-                ("Datum", height_words(datum, system)),
+                ("Datum", _height(datum, system, 36.5 * wider)),
                 (ground, below),
                 ("Units", units),
             ),
         ),
         (
-            112.0,
-            126.0,
-            164.0,
+            116.5,
+            130.0,
+            166.5,
             scales,
         ),
         (
-            167.0,
-            180.5,
+            168.0,
+            181.0,
             202.0,
             (
                 ("Prepared", revision.by if revision else ""),

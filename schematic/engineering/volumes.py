@@ -118,7 +118,11 @@ def laps(plan: Plan) -> Laps:
 def not_given(depth: Depths) -> tuple[str, ...]:
     """Liner parts whose OD or bore the file does not give and that count as pipe body in volumes."""
     unknown_od = [p.name for p in depth.liner.parts if p.od_m is None and p.length_m > 0]
-    unknown_id = [p.name for p in depth.liner.parts if p.id_m is None and p.length_m > 0]
+    unknown_id = [
+        p.name if p.seat_m is None else f"{p.name} but for its ball seat"
+        for p in depth.liner.parts
+        if p.id_m is None and p.length_m > 0
+    ]
     return tuple(
         f"{word} not given, counted as pipe body in volumes: {', '.join(dict.fromkeys(names))}"
         for word, names in (("OD", unknown_od), ("bore", unknown_id))

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export.report import readable
 from schematic.export.tables import Cell, Column, Table
 from schematic.job.meeting import HOLE, Bore, Meeting, Thing, Verdict, Way
+from schematic.job.passage import drift_way
+from schematic.job.run_in import PIPE
 from schematic.outcome import Figure
 from schematic.units import System, show, size
 
@@ -212,13 +215,41 @@ def tightest(ways: Sequence[Way]) -> Way | None:
     return stuck or min(known, key=lambda way: way.least_clear_m or 0.0, default=None)
 
 
+class Smallest(NamedTuple):
+    """The smallest diameter on the way through the liner, down to its shoe track."""
+
+    m: float
+    where: str  # "liner pipe" or the name of a part
+    unknown: tuple[str, ...]  # parts on the way whose bore is not given
+
+
+def smallest(evaluation: Evaluation) -> Smallest | None:
+    """What the liner leaves to pass once its shoe track is drilled out: pipe by its drift, parts by their
+    bore; None where neither is known.
+    """
+    way = drift_way(evaluation.plan)
+    least, liner = way.smallest, evaluation.plan.depth.liner
+    if least is None or least.bore.passes_m is None:
+        return None
+    part = next(part for part in liner.parts if part.path == least.bore.path)
+    unknown = (met.bore.name for met in way.meetings if met.bore.passes_m is None)
+    where = "liner pipe" if part.kind in PIPE else part.name
+    return Smallest(least.bore.passes_m, where, tuple(dict.fromkeys(unknown)))
+
+
 def in_short(evaluation: Evaluation, system: System) -> tuple[str, ...]:
-    """The first restriction of liner, running string, and each thing that goes through them: a line each.
+    """The smallest drift of the way through the liner; then the first restriction of liner, running string,
+    and each thing that goes through them: a line each.
 
     What cannot be told is left out; so is the drift of the liner where its own pipe is what it just passes.
     """
     passage = evaluation.job.passage
     told: list[str] = []
+    least = smallest(evaluation)
+    if least is not None:
+        unknown = f"; bore not given: {', '.join(least.unknown)}" if least.unknown else ""
+        drift = show(least.m, "diameter", system)
+        told.append(f"smallest drift of the way through the liner, {least.where} {drift}{unknown}")
     for ways in (passage.liner, passage.running, *((way,) for way in passage.through)):
         way = tightest(ways)
         first = way.restriction if way else None

@@ -36,8 +36,14 @@ def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
 
 
 def readable(evaluation: Evaluation, path: str) -> str:
-    """A missing input by the name of its part, where a path would only give a number."""
+    """A missing input by the name of its part, where a path would only give a number.
+
+    A collar whose ball seat is given still has a bore of its own, in which the plug stops: it says so.
+    """
     depth = evaluation.plan.depth
+    seats = (part for part in depth.liner.parts if part.seat_m is not None)
+    if any(path == f"bore of {part.name}" for part in seats):
+        return f"{path} once its ball seat is gone"
     named = {part.path: part.name for part in depth.liner.parts}
     named |= {part.path: part.name for part in (depth.running.parts if depth.running else ())}
     for its, name in named.items():

@@ -13,11 +13,13 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.survey import SurveyPath
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
+from schematic.job.facts import top_left_md_m
 from schematic.outcome import Figure, Found, MissingInput, sentence
 from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
 
 Cell = str | Figure | None
 VOLUMES, SECTIONS, CEMENT = "Volumes", "Cement by section", "Cement"  # titles
+_LEFT = "reversed out down to"  # what stands below it is left
 
 
 class Column(NamedTuple):
@@ -78,7 +80,7 @@ def laps_table(evaluation: Evaluation) -> Table:
         (f"liner top to {laps.end}", laps.liner_top_m),
         (f"packer base to {laps.end}", laps.packer_base_m),
         (f"hanger base to {laps.end}", laps.hanger_base_m),
-        ("of it cemented, as planned", laps.cemented_m),
+        ("cemented below hanger base", laps.cemented_m),
     )
     rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
     return Table("Laps", (Column("from and to"), Column("length", "tally")), rows)
@@ -178,30 +180,36 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
 
 
 def cement_table(evaluation: Evaluation) -> Table | None:
-    """Cement section by section; None when it cannot be computed."""
+    """Cement section by section and in all, without, of, and with excess; None when it cannot be computed."""
     cement = evaluation.cement
     if cement is None:
         return None
-    rows = tuple(
+
+    def volumes(bare_m3: float, excess_m3: float) -> tuple[Cell, ...]:
+        return tuple(Figure(one, "volume") for one in (bare_m3, excess_m3, bare_m3 + excess_m3))
+
+    rows: list[tuple[Cell, ...]] = [
         (
             section.name,
             section.slurry,
             Figure(section.top_md_m, "tally"),
             Figure(section.bottom_md_m, "tally"),
-            Figure(section.volume_m3, "volume"),
-            Figure(section.excess_m3, "volume"),
+            *volumes(section.volume_m3, section.excess_m3),
         )
         for section in cement.sections
-    )
+    ]
+    bare = cement.total_m3 - cement.excess_m3
+    rows.append(("sum of the sections", None, None, None, *volumes(bare, cement.excess_m3)))
     columns = (
         Column("cement in"),
         Column("slurry"),
         Column("top MD", "tally"),
         Column("bottom MD", "tally"),
-        Column("volume", "volume"),
+        Column("without excess", "volume"),
         Column("excess", "volume"),
+        Column("with excess", "volume"),
     )
-    return Table(SECTIONS, columns, rows)
+    return Table(SECTIONS, columns, tuple(rows))
 
 
 def slurry_table(evaluation: Evaluation) -> Table | None:
@@ -223,7 +231,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         )
     rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
     rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
-    rows.append(("to reverse out", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    rows.append(("above liner, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
     columns = (
         Column("slurry"),
         Column("volume", "volume"),
@@ -234,21 +242,31 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
 
 
 def tops_table(evaluation: Evaluation) -> Table | None:
-    """Where cement stands: as planned, and with no loss, string in and out."""
+    """Where cement stands: as planned, with no loss, string in and out, and what reversing out leaves."""
     cement, plan = evaluation.cement, evaluation.plan
     rows: list[tuple[Cell, ...]] = []
+    needs: tuple[str, ...] = ()
+    left = None
+    try:
+        left = top_left_md_m(evaluation.job)
+    except MissingInput as error:
+        needs = error.missing
     named = (
         ("as planned", plan.cement.planned_top_md_m),
         ("no loss, string in", cement.top_string_in_md_m if cement else None),
         ("no loss, string out", cement.top_string_out_md_m if cement else None),
+        (_LEFT, left),
     )
     for name, depth in named:
         if depth is not None and depth <= 0.0:
             rows.append((name, "at surface", None))
         elif depth is not None:
             rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
+    if needs:
+        rows.append((f"{_LEFT}: needs {', '.join(name.rpartition('.')[2] for name in needs)}", None, None))
     columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
-    return Table("Top of cement", columns, tuple(rows)) if rows else None
+    note = "" if left is None else "reversing out reaches down to the running string, pulled up by one stand"
+    return Table("Top of cement", columns, tuple(rows), note) if rows else None
 
 
 def static_table(evaluation: Evaluation) -> Table | None:

@@ -100,6 +100,7 @@ def _fill(sheet: Worksheet, table: Table, system: System) -> None:
     from openpyxl.utils import get_column_letter
 
     lines: dict[int, int] = {}  # of each row, by its text that takes most
+    laid: list[tuple[int, Any, dict[str, Any]]] = []
     for column, name in enumerate(heads(table, system), 1):
         texts = {row: _shown(cells[column - 1], table, system) for row, cells in enumerate(table.rows, 2)}
         figures = any(isinstance(cells[column - 1], Figure) for cells in table.rows)
@@ -110,6 +111,8 @@ def _fill(sheet: Worksheet, table: Table, system: System) -> None:
         }
         words = name.split() if figures else [name]
         width = min(max(map(len, (*words, *texts.values()))), _WIDEST) + 3
+        if width - 3 < len(name) < width + 3:
+            width = len(name) + 3  # or a head that just fits touches its neighbour
         sheet.column_dimensions[get_column_letter(column)].width = width
         head = _put(sheet, 1, column, name)
         head.font, head.border = _font(bold=True), Border(bottom=Side("thin"))
@@ -125,7 +128,9 @@ def _fill(sheet: Worksheet, table: Table, system: System) -> None:
                 made = _put(sheet, row, column, texts[row])
             else:
                 continue
-            made.alignment = Alignment(vertical="top", **across)
+            laid.append((row, made, across))
+    for row, made, across in laid:
+        made.alignment = Alignment(vertical="top" if lines[row] > 1 else "center", **across)
     for row, count in lines.items():
         if count > 1:
             sheet.row_dimensions[row].height = _ROW_PT * count
@@ -232,11 +237,13 @@ def _live_volumes(sheet: Worksheet, count: int) -> None:
 
 
 def _live_sections(sheet: Worksheet, count: int) -> None:
-    """Below the sections of cement what volume and excess add up to."""
+    """Each section of cement with its excess; in the last row what they add up to."""
     last = count + 1
-    _put(sheet, last + 1, 1, "sum of the sections").font = _font(bold=True)
-    for column in "EF":
-        _sum(sheet, f"{column}{last + 1}", f"=SUM({column}2:{column}{last})", like=f"{column}2")
+    for row in range(2, last):
+        sheet[f"G{row}"] = f"=E{row}+F{row}"
+    sheet[f"A{last}"].font = _font(bold=True)
+    for column in "EFG":
+        _sum(sheet, f"{column}{last}", f"=SUM({column}2:{column}{last - 1})", like=f"{column}{last}")
 
 
 def _live_cement(sheet: Worksheet, count: int) -> None:

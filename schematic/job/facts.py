@@ -462,6 +462,26 @@ def pulled_m(job: Installation) -> float:
     return raised_m(job.plan.depth, "pull-out-and-reverse")
 
 
+def top_left_md_m(job: Installation) -> float | None:
+    """Top of the cement that reversing out leaves; None where none stands above the liner to be reversed.
+
+    The raised end of the string, as nothing below it is reached; the liner top where the string ends in the
+    liner. Never above where the cement stood with nothing lost.
+
+    Raises
+    ------
+    MissingInput
+        When it is not given how far the string is raised.
+    """
+    if job.cement_or_none is None or job.cement.above_liner_top_m3 <= 0.0:
+        return None
+    running, top = job.plan.depth.running, job.plan.depth.liner.top_md_m
+    if running is None:
+        raise MissingInput("running string")
+    end = min(running.foot_md_m - pulled_m(job), top)
+    return max(end, job.cement.top_string_out_md_m or 0.0)
+
+
 def _reversed(of: Callable[[Reversed], float], kind: str = "volume") -> Fact:
     return lambda job: Figure(of(reversed_out(job.plan, job.train, pulled_m(job))), kind)
 

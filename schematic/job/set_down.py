@@ -50,6 +50,15 @@ class SetDown(NamedTuple):
     buckled: tuple[Buckled, ...]  # pipes in compression, from below
 
     @property
+    def drag_less_n(self) -> float:
+        """By how much less drag holds the string than before: what arrives beyond what is slacked off.
+
+        The string's weight along the hole hangs on the hook, on drag and on the liner top. Negative: drag
+        grows by so much.
+        """
+        return self.at_top_n - self.slack_off_n
+
+    @property
     def short_n(self) -> float:
         """What is wanting."""
         return max(self.wanted_n - self.at_top_n, 0.0)

@@ -7,6 +7,7 @@ from pathlib import PurePath
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, Datum
 from schematic.export.around import around_shoe
+from schematic.export.passage import smallest
 from schematic.export.tables import Cell, Column, Table
 from schematic.outcome import Figure
 from schematic.units import System, show, unit_of
@@ -264,8 +265,10 @@ def passage_table(evaluation: Evaluation) -> Table:
     liner, running = depth.liner, depth.running
     passed = [s for s in depth.strings if s.top_md_m < liner.shoe_md_m]
     above = [(drift, s.name) for s in passed if (drift := s.passes_m) is not None]
-    drifts = [(p.drift_m, p.name) for p in liner.parts if p.drift_m is not None]
-    bores = [(d, p.name) for p in liner.parts for d in (p.id_m, p.seat_m) if d is not None]
+    least = smallest(evaluation)
+    named = [(p.id_m, p.name) for p in liner.parts]
+    named += [(p.seat_m, f"ball seat of {p.name}") for p in liner.parts]
+    bores = [(bore, name) for bore, name in named if bore is not None]
     widths = [(d, p.name) for p in liner.parts for d in (p.od_m, p.coupling_od_m) if d is not None]
     inside = [(p.tool_joint_id_m or p.id_m, p.name) for p in running.parts] if running else []
 
@@ -275,7 +278,7 @@ def passage_table(evaluation: Evaluation) -> Table:
     rows = (
         row("smallest drift of the strings it passes", min(above, default=None)),
         row("greatest OD of the liner", max(widths, default=None)),
-        row("smallest drift of the liner's pipe", min(drifts, default=None)),
+        row("smallest drift of the way through the liner", (least.m, least.where) if least else None),
         row("smallest bore of the liner as run", min(bores, default=None)),
         row("smallest bore of the running string", min(((d, n) for d, n in inside if d), default=None)),
     )

@@ -946,7 +946,7 @@ def test_an_open_finding_marks_its_own_flag_and_row_and_no_other(opened):
     pressed.first.wait_for()
 
     said = {re.sub(r"\s+", " ", words) for words in pressed.evaluate_all(marked)}
-    assert said == {"Finding h", "landing collar in 8.500 in hole: gap 0.844 in"}
+    assert said == {"Finding h", "landing collar in 8.500 in hole: gap 0.844 in, 1.0 in wanted"}
 
 
 def filled(page: AppTest) -> list[str]:

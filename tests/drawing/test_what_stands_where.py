@@ -109,3 +109,55 @@ def test_cement_to_reverse_out_is_drawn_on_every_paper(scale, paper):
     for one in rings:
         assert (one.radius_mm, one.style.stroke) == (RING_MM, GREEN)
         assert len(one.centres) >= 10
+
+
+def test_the_sheet_says_down_to_where_cement_is_reversed_out():
+    """By hand: 9 076 + 380 + 30 + 20 ft of string less 6 ft of stick up end at 9 500; a stand of 94.5 higher."""
+    assert {"out, down to 9405.5", "planned, then reversed"} <= set(words(first("brindlewick-4")))
+
+    unknown = well_sheet(evaluated("haldry-2"), scale="fitted", system="metric").scenes
+    said = [text for page in unknown for text in words(page)]
+    assert "reversed out down to: needs stand length" in said  # the file gives none
+    assert not any(text.startswith("out, down to") for text in said)
+
+
+@pytest.mark.parametrize(
+    ("name", "status"),
+    [
+        ("brindlewick-4", "PLANNED, 9 warnings, 1 advice"),
+        ("sollivane-a7", "PLANNED, 1 error, 7 warnings, 2 advice"),
+        ("sketch", "PLANNED, nothing found"),
+    ],
+)
+def test_the_title_block_counts_advice_as_well(name, status):
+    evaluation = evaluated(name)
+
+    assert status in words(first(name))
+    listed = [one.answer.severity.value for one in evaluation.findings]
+    for severity in ("error", "warning", "advice"):
+        count = listed.count(severity)
+        assert (f"{count} {severity}" in status) == (count > 0)
+
+
+def test_a_finding_about_a_slurry_stands_beside_it_and_in_the_table_of_fluids():
+    """It has no depth of its own: the list says where the letter is, the notes repeat it."""
+    pages = well_sheet(evaluated("brindlewick-4"), scale="fitted", system="field").scenes
+    flagged = [
+        (number, group)
+        for number, page in enumerate(pages)
+        for group in page.groups
+        if (group.part, group.title) == ("fluids.cement", "Finding a") and len(group.shapes) == 2
+    ]
+
+    assert [number for number, _group in flagged] == [0, 1]
+    (ring, _letter) = flagged[0][1].shapes
+    parts = [s for g in pages[0].groups if g.part == "cement" for s in g.shapes if isinstance(s, Dots)]
+    levels = [y for dots in parts for _x, y in dots.centres]
+    assert min(levels) < ring.centres[0][1] < max(levels)
+    assert "flagged beside the cement and in the table of fluids" in " ".join(words(pages[0]))
+
+
+def test_no_title_block_cuts_the_words_of_the_datum():
+    assert "height not given" in words(first("sketch"))
+    told = [text for name in demos() for text in words(first(name.removesuffix(".yaml")))]
+    assert [text for text in told if text.endswith("\u2026")] == []

@@ -11,8 +11,10 @@ from schematic.export.passage import (
     passage_table,
     restrictions_table,
     run_in_table,
+    smallest,
     through_table,
 )
+from schematic.export.report import missing_inputs, readable
 from schematic.export.tables import as_data, as_text
 from schematic.outcome import Figure
 from schematic.verbs import demos, load_text, sheet
@@ -115,3 +117,28 @@ def test_the_drift_of_the_liner_is_told_only_where_something_else_is_tighter():
         text.startswith("drift of the liner 6.059 in, bore of hydraulic hanger 6.000 in") for text in narrow
     )
     assert isinstance(through_table(check(load_text(BRINDLEWICK))).rows[1][2], Figure)
+
+
+def test_the_smallest_drift_of_the_way_through_names_its_part():
+    """7 in 29 lb/ft: 6.184 in less 1/8 in, 6.059 (API 5CT); a hanger of 6.000 in is less, one without a bore is named."""
+    least = [
+        smallest(check(load_text(text)))
+        for text in (
+            BRINDLEWICK,
+            changed(BRINDLEWICK, ("id: 6.160 in", "id: 6.000 in")),
+            changed(BRINDLEWICK, ("      id: 6.160 in\n", "")),
+        )
+    ]
+
+    assert [one.where for one in least] == ["liner pipe", "hydraulic hanger", "liner pipe"]
+    assert [one.m / 0.0254 for one in least] == pytest.approx([6.059, 6.000, 6.059], abs=0.0005)
+    assert [one.unknown for one in least] == [(), (), ("hydraulic hanger",)]
+
+
+def test_the_bore_of_a_collar_is_told_from_its_ball_seat():
+    """The seat of 1.500 in is given, what is left when it is gone is not: the plug stops in that."""
+    evaluation = check(load_text(BRINDLEWICK))
+    asked = [readable(evaluation, name) for name, _count in missing_inputs(evaluation)]
+
+    assert "bore of landing collar once its ball seat is gone" in asked
+    assert any("landing collar but for its ball seat" in text for text in evaluation.volumes.notes)

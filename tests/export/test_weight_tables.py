@@ -52,3 +52,11 @@ def test_what_arrives_has_its_band():
     assert rows[-1][1] > rows[-1][2] > rows[-1][3]  # less friction brings more in the end
     with pytest.raises(MissingInput):
         arrives_table(BRINDLEWICK)
+
+
+def test_what_arrives_beyond_what_is_slacked_off_is_drag_that_goes():
+    """220 kN arrive for 199 slacked off (trade reference, 5.2): 21 kN less drag, and the finding says so."""
+    (found,) = [one.answer for one in SOLLIVANE.findings if one.rule == "pipe-buckles"]
+
+    assert found.figures["rest"].si / KN == pytest.approx(21.0, abs=1.0)
+    assert "with less pull in the bends, drag holds {rest} less" in found.what

@@ -51,8 +51,8 @@ def test_every_figure_of_every_table_is_a_number_with_all_its_digits(name, syste
         for row, cells in enumerate(table.rows, 2):
             for column, cell in enumerate(cells, 1):
                 value = sheet.cell(row, column).value
-                if isinstance(value, str) and value.startswith("=SUM(B2:B"):
-                    continue  # the total of the slurries: see the live sums
+                if isinstance(value, str) and re.match(r"=SUM\([BEFG]2:|=E\d+\+F", value):
+                    continue  # of slurries and sections of cement: see the live sums
                 if isinstance(cell, Figure):
                     assert value == pytest.approx(in_system(cell.si, cell.kind, system), rel=1e-11)
                 else:
@@ -124,6 +124,8 @@ def test_what_volumes_and_cement_add_up_to_is_live():
     row = row_of(sections, "sum of the sections")
     assert sections[f"E{row}"].value == f"=SUM(E2:E{row - 1})"
     assert sections[f"F{row}"].value == f"=SUM(F2:F{row - 1})"
+    assert sections[f"G{row}"].value == f"=SUM(G2:G{row - 1})"
+    assert below(sections, "G", row) == [f"=E{one}+F{one}" for one in range(2, row)]
     whole = sum(below(sections, "E", row)) + sum(below(sections, "F", row))
     assert whole == pytest.approx(130.2, abs=0.05)
     assert sum(below(sections, "F", row)) == pytest.approx(17.7, abs=0.05)
@@ -208,7 +210,9 @@ def test_a_name_that_begins_like_a_formula_stays_a_text(name):
         if cell.data_type == "f"
     ]
     assert formulas
-    live = r"=SUM\(([BCEF])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    live = (
+        r"=E\d+\+F\d+|=SUM\(([BCEFG])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    )
     assert all(re.fullmatch(live, formula) for formula in formulas)
     assert any(cell.value == name for row in book["Well"].iter_rows() for cell in row)
 

@@ -41,7 +41,7 @@ from tests.program.programs import (
 
 W = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"
 FORMULA = re.compile(
-    r"=SUM\(([BCEF])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
+    r"=E\d+\+F\d+|=SUM\(([BCEFG])\$?2:\1\d+\)|=F\d+|=E\d+-C\d+|=SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\)"
 )
 THREE = ("brindlewick-4", "tarnvale-h3", "sketch")
 
