@@ -21,7 +21,7 @@ from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
 from schematic.export.passage import in_short
-from schematic.export.report import missing_inputs, not_computed, readable
+from schematic.export.report import in_words, missing_inputs, not_computed
 from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
 
@@ -150,7 +150,7 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks.append(_heading("Not checked: input that is missing, and the checks that want it"))
     missing: dict[str, list[str]] = {}  # of inputs that the same checks want, one line
     for name, _count in missing_inputs(evaluation):
-        missing.setdefault(", ".join(_topics_for(evaluation, name)), []).append(readable(evaluation, name))
+        missing.setdefault(", ".join(_topics_for(evaluation, name)), []).append(in_words(evaluation, [name]))
     blocks += [
         _plain(f"{', '.join(dict.fromkeys(names))}: {topics}", width_mm) for topics, names in missing.items()
     ]

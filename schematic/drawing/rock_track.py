@@ -21,6 +21,7 @@ from schematic.units import System, number
 _STRIP_AT = (0.35, 3.05)  # from the left of the column [mm]
 _NAMES_AT = 4.2
 GAP_MM = 0.3
+_UP = "\u2191\u2009"
 _THIN_BED_MM = 0.9  # least height on paper
 _FIRST_ROW_MM = 2.1  # from the top of a label to its first baseline
 _HEAD_MM = PITCH_MM + 1.0  # from the track's head to where the strip may begin
@@ -40,10 +41,11 @@ def _shown(evaluation: Evaluation, frame: Frame) -> tuple[Top, ...]:
     )
 
 
-def _lines(top: Top, column_mm: Span, system: System) -> tuple[str, ...]:
+def _lines(top: Top, column_mm: Span, system: System, *, above: bool = False) -> tuple[str, ...]:
+    """Its top, with an arrow where that lies *above* the track, and its name."""
     fluid = f", {top.fluid}" if top.fluid not in ("", "none") and top.fluid not in top.name else ""
     words = wrap(top.name + fluid, column_mm[1] - column_mm[0] - _NAMES_AT)
-    return (number(top.md_m, "depth", system, THIN), *words)
+    return (f"{_UP if above else ''}{number(top.md_m, 'depth', system, THIN)}", *words)
 
 
 def rock_height(evaluation: Evaluation, frame: Frame, column_mm: Span, system: System) -> float:
@@ -83,7 +85,7 @@ def rock_track(
     strip = (column_mm[0] + _STRIP_AT[0], column_mm[0] + _STRIP_AT[1])
     names = column_mm[0] + _NAMES_AT
     limit = head_mm + _HEAD_MM
-    labels = [_lines(top, column_mm, system) for top in tops]
+    labels = [_lines(top, column_mm, system, above=frame.y(top.md_m) < limit) for top in tops]
     starts = [max(frame.y(top.md_m), limit) for top in tops]
     wanted: list[float | Wanted] = [y - _FIRST_ROW_MM + X_HEIGHT_MM for y in starts]
     heights = [len(lines) * PITCH_MM for lines in labels]

@@ -26,6 +26,7 @@ from schematic.units import System, number
 
 _LINE = Style(stroke=BLACK, width_mm=FINE_MM)
 _HALF_TICK_MM = 0.7
+_UP = "\u2191\u2009"  # before the figure of a space that lies above it
 _MOST_STEPS = 4  # of one space; more of them are one bracket
 
 
@@ -56,7 +57,7 @@ def volumes_track(
         head = head_mm + PITCH_MM + 1.2  # a bracket that begins above the track is left open there
         figures = [number(space.m3, "volume", system, THIN) for space in spaces]
         shown = [  # an arrow where the whole of a space lies above the track
-            figure if frame.y(space.bottom_md_m) > head else f"\u2191\u2009{figure}"
+            figure if frame.y(space.bottom_md_m) > head else f"{_UP}{figure}"
             for space, figure in zip(spaces, figures, strict=True)
         ]
         heights = [_height_mm(words, widest_mm) for words in shown]
@@ -80,6 +81,8 @@ def volumes_track(
                 *((((x, max(y0, head)), (x, y1)),) if y1 > head else ()),
                 *(((x - _HALF_TICK_MM, y), (x + _HALF_TICK_MM, y)) for y in ticks),
             )
+            if top + 0.5 * height > y1 > head:  # pushed out of its bracket
+                words = f"{_UP}{words}"
             text = (
                 Text(x + 1.1, top + 2.1, words, backed=True)
                 if height == PITCH_MM

@@ -67,7 +67,10 @@ def _in_words(missing: str) -> str:
     place, dot, name = missing.rpartition(".")
     if not dot:
         return missing
-    whose = re.sub(r"^(liner|running string)\.assembly\.|^fluids\.", "", place)
+    if place == "installation":
+        return name
+    whose = re.sub(r"^(liner|running string)\.assembly\.|^(fluids|strings)\.", "", place)
+    whose = re.sub(r"^installation\.tests\.", "test ", whose)
     if whose != place or place.partition(".")[0] not in _SECTIONS:
         return f"{name} of {whose}"
     return f"{name} ({place.replace('.', ' ')})"

@@ -62,16 +62,14 @@ def held(make: BoxMaker, states: Sequence[Place] = ()) -> Weight | None:
 
 def _inside(make: BoxMaker, states: Sequence[Place]) -> Say:
     """What the fluids of a step do to a hook load with the pump off and mud inside."""
-    off = "pump off and mud inside: pressure takes some off"
+    off = "pump off, mud inside; pressure takes off"
     try:
         adds = [fluids_add_n(make.plan, place) for place in states]
     except MissingInput:
         return Say(off)
     words, most = "", max(adds, key=abs, default=0.0)
     if abs(most) > _LEAST_TOLD_N:
-        words = (
-            ", what is inside adds up to {most}" if most > 0.0 else ", what is inside takes off up to {most}"
-        )
+        words = ", fluids add up to {most}" if most > 0.0 else ", fluids take off up to {most}"
     return Say(f"{off}{words}", {"most": Figure(abs(most), "force")} if words else {})
 
 

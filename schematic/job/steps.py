@@ -42,9 +42,7 @@ def _waiting(its: tuple[Card, ...]) -> tuple[Card, ...]:
     held: Card | None = None
     for card in its:
         if held is not None and card.code not in _TESTS:
-            first = Say(
-                f"Step {held.number}, {held.title}, is on hold: nothing of this before that is settled."
-            )
+            first = Say(f"On hold with step {held.number}, {held.title}.")
             card = card._replace(do=(first, *card.do))
         if not card.released and held is None and card.code not in _TESTS:
             held = card

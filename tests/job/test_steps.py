@@ -857,13 +857,13 @@ def test_once_the_hole_was_seen_to_hold_more_no_gauge_at_rest_is_told():
 def test_what_waits_for_a_step_on_hold_says_so_and_tests_do_not_wait():
     its = made(SOLLIVANE)
     proof = by_code(its, "prove-the-release")
-    waits = [card.code for card in its if "Step 13, Prove the release, is on hold" in said(card)]
+    waits = [card.code for card in its if "On hold with step 13, Prove the release." in said(card)]
 
     assert not proof.released
     assert waits[0] == "set-weight-on-the-tool"
     assert {"pump-spacer-and-cement", "bump-the-plug", "pull-out-of-hole"} <= set(waits)
     assert not {"prove-the-release", "test-the-lap", "inflow-test"} & set(waits)
-    assert not any("is on hold: nothing of this" in said(card) for card in made(BRINDLEWICK))
+    assert not any("On hold with" in said(card) for card in made(BRINDLEWICK))
 
 
 def test_a_card_on_hold_tells_its_pressure_and_volume_as_planned():
