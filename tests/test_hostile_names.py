@@ -55,9 +55,9 @@ REFUSED = [
 ]
 PATHS = {("Option", "without")}  # of what an option takes out: refused where it leads nowhere
 FILES = {("TableFile", "file"), ("TableFile", "sheet"), ("CaliperFile", "file"), ("CaliperFile", "curve")}
-# sums, differences, references, sums of one side
+# sums, sums and differences of two, references, sums of one side
 OUR_FORMULAS = (
-    r"=(SUM\([A-Z]\$?\d+:[A-Z]\$?\d+\)|[A-Z]\d+(-[A-Z]\d+)?|SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\))"
+    r"=(SUM\([A-Z]\$?\d+:[A-Z]\$?\d+\)|[A-Z]\d+([-+][A-Z]\d+)?|SUMIF\(B2:B\d+,\"(in|out)side\",E2:E\d+\))"
 )
 IN_DOCUMENTS = [
     "=1+1",
@@ -94,6 +94,7 @@ def whole() -> dict[str, Any]:
     liner["name"] = "production liner"
     liner["assembly"][0]["remark"] = liner["assembly"][0]["name"] = "a shoe"
     liner["assembly"][1] |= {"connection": "buttress"}
+    tree["running string"]["assembly"][1]["name"] = "an inner string"
     tree["running string"]["assembly"][1]["remark"] = "an inner string"
     tree["fluids"]["mud"]["remark"] = "a mud"
     formation = tree["formation"]

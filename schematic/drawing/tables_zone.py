@@ -171,9 +171,9 @@ def more_tables(
 
 
 def _flagged(evaluation: Evaluation, shapes: list[Shape]) -> list[Group]:
-    """The letters of findings about a fluid, behind its name in the table."""
+    """The letters of findings about a fluid, before its name in the table."""
     names = {s.text: s for s in shapes[1:] if isinstance(s, Text) and s.x_mm == LEFT_MM}
-    x = LEFT_MM + max(width_mm(name, SMALL_PT) for name in names) + FLAG_MM + 1.0
+    x = LEFT_MM - FLAG_MM - 0.6
     groups = []
     for letter, outcome in letters(evaluation):
         name = names.get(outcome.subject.name) if outcome.subject.path.startswith("fluids.") else None

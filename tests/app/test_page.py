@@ -18,7 +18,7 @@ BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
 # What the trade reference expects the checks to find in this well, each by a phrase of its headline.
 EXPECTED = (
     "wants silica",
-    "Slip depth not proved",
+    "from a coupling, not proved",
     "43% over gauge",
     "gap 0.844 in",
     "with no loss",

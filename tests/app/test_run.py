@@ -69,7 +69,7 @@ def test_a_card_names_what_it_lacks_as_its_field_is_called(name):
     assert not [one for one in told if PATH.search(one)]
     if name == BRINDLEWICK:
         assert "Drag not computed: needs Friction (Installation)" in " ".join(told)
-        assert '"Hold [not computed, needs Hold (Test: inflow)]."' in " ".join(told)
+        assert "Not computed: inflow hold, needs Hold (Test: inflow)." in " ".join(told)
     if name == "sketch.yaml":  # two figures of a line lack the same: it is said once
         need = "[not computed, needs Tool releases at (Installation)]"
         assert f'"Tool pins: {need} to [not computed]."' in " ".join(told)

@@ -361,8 +361,8 @@ def test_a_test_from_above_presses_on_packer_and_plug(brindlewick, code):
 def test_a_tool_that_is_picked_up_stands_in_the_receptacle_at_the_rotary(brindlewick):
     scene = next(card.scene for card in cards(brindlewick.job) if card.code == "pick-up-the-hanger")
     made = drawn(brindlewick, scene)
-    assert "Tool and spacer, made up" in named(made)
-    assert any(s.style.fill == GREY_STEEL for s in shapes(made, "Tool and spacer") if isinstance(s, Path))
+    assert "Running tool, made up" in named(made)
+    assert any(s.style.fill == GREY_STEEL for s in shapes(made, "Running tool") if isinstance(s, Path))
 
 
 def test_a_release_is_told_as_let_go_then_proved_short_of_the_travel_then_set_down(brindlewick, sollivane):
