@@ -79,7 +79,7 @@ def _on_hanger(job: Installation) -> Bound:
     if load is None:
         raise MissingInput(*(need for one in missing for need in one.needs))
     room = max(allowed_n(job.plan) - load.total_n, 0.0) / circle_m2(job.plan.depth.host.id_m)
-    return Bound(room, "the hanger carries no more, no cement credited")
+    return Bound(room, "the hanger carries no more besides the weight on the packer, no cement credited")
 
 
 def _host_shoe(job: Installation, mud_kg_per_m3: float) -> Bound:
