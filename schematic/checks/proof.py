@@ -112,7 +112,7 @@ def lap_test_loads_hanger(case: Case, subject: Subject) -> Answer:
             Severity.WARNING,
             "test of {pressure} loads the hanger with {load}, {allowed} allowed",
             "In the test '{name}' {pressure} on the host's bore adds {added} to the liner: {load} on the "
-            "hanger, allowed {allowed}, its rating over {limit} ({owner}), unless set cement is credited.",
+            "hanger, allowed {allowed}, its rating divided by {limit} ({owner}), unless cement is credited.",
             "Credit cement that was proved, test with a plug above, or test to {most}.",
             {
                 "name": subject.name,

@@ -226,7 +226,7 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.WARNING if swapped else Severity.ERROR,
             "{upper} above {lower}, at {depth}",
-            "In the {name} the {upper} stands above the {lower}, at {depth}; it belongs below it.",
+            "In the {name} the {upper} stands above the {lower}, which is at {depth}; it belongs below it.",
             "Exchange the two lines; the assembly is listed from the bottom up.",
             {
                 "upper": upper.name,

@@ -45,9 +45,13 @@ PHRASES = {
     told.CEMENT: Phrase("cement {d} more", "cement {d} less"),
     told.IN_LAP: Phrase("cement in the lap {d} more", "cement in the lap {d} less"),
     told.IN_HOLE: Phrase("cement in open hole {d} more", "cement in open hole {d} less"),
-    told.ABOVE_TOP: Phrase("cement above the liner top {d} more", "cement above the liner top {d} less"),
+    told.ABOVE_TOP: Phrase(
+        "cement above the liner top as planned {d} more", "cement above the liner top as planned {d} less"
+    ),
     told.EXCESS: Phrase("excess {d} more", "excess {d} less"),
-    told.REVERSED: Phrase("{d} more cement above the liner top", "{d} less cement above the liner top"),
+    told.REVERSED: Phrase(
+        "{d} more cement above the liner top with no loss", "{d} less cement above the liner top with no loss"
+    ),
     told.BUMP: Phrase("displacement {d} more", "displacement {d} less"),
     told.IN_MUD: Phrase("liner heavier by {d} in mud", "liner lighter by {d} in mud"),
 }

@@ -99,7 +99,9 @@ def findings(
     if evaluation.missing:
         notes.append(
             "Not computed: "
-            + "; ".join(f"{one.what}, needs {', '.join(one.needs)}" for one in evaluation.missing[:3])
+            + "; ".join(
+                f"{one.what}, needs {in_words(evaluation, one.needs)}" for one in evaluation.missing[:3]
+            )
             + "."
         )
     shapes = []

@@ -31,6 +31,7 @@ from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, G
 from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
 from schematic.drawing.table_pages import FOOT_MM, table_pages
+from schematic.export.report import path_in_words
 from schematic.export.tables import Table
 from schematic.outcome import Figure
 from schematic.units import System, number, sentence_case, size
@@ -303,7 +304,7 @@ def _beside(both: Differences, system: System) -> list[tuple[str, bool]]:
     if both.written:
         made.append(("Written otherwise", True))
         made += [
-            (f"{one.path}: {one.new or 'not written'} (was {one.old or 'not written'})", False)
+            (f"{path_in_words(one.path)}: {one.new or 'not written'} (was {one.old or 'not written'})", False)
             for one in both.written
         ]
     return made

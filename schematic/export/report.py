@@ -60,10 +60,11 @@ _NEXT_PATH = re.compile(r", (?=[a-z][a-z ]*\.)")  # between paths that are told 
 def in_words(evaluation: Evaluation, names: Sequence[str]) -> str:
     """Missing inputs without their paths in the file: ``friction (installation), travel of slick joint``."""
     its = [one for name in names for one in _NEXT_PATH.split(name)]
-    return ", ".join(dict.fromkeys(_in_words(readable(evaluation, name)) for name in its))
+    return ", ".join(dict.fromkeys(path_in_words(readable(evaluation, name)) for name in its))
 
 
-def _in_words(missing: str) -> str:
+def path_in_words(missing: str) -> str:
+    """A place of the file as a reader would say it: ``lap (liner)``, ``length of drill pipe``."""
     place, dot, name = missing.rpartition(".")
     if not dot:
         return missing
@@ -83,10 +84,7 @@ def assumed_texts(evaluation: Evaluation) -> tuple[str, ...]:
 
 def not_computed(evaluation: Evaluation) -> tuple[str, ...]:
     """What is not computed and what it needs, one text each."""
-    return tuple(
-        f"{one.what}: needs {', '.join(readable(evaluation, name) for name in one.needs)}"
-        for one in evaluation.missing
-    )
+    return tuple(f"{one.what}: needs {in_words(evaluation, one.needs)}" for one in evaluation.missing)
 
 
 def as_text(evaluation: Evaluation, system: System) -> str:

@@ -46,7 +46,7 @@ def pump_out_bound(plan: Plan) -> Bound:
     margin = plan.limits["least set-down margin"].si
     return Bound(
         max(down - margin, 0.0) / sealed(plan).area_m2,
-        "beyond it the weight set down no longer holds the tool with its margin",
+        "the weight set down on the tool holds no more, a margin kept",
     )
 
 

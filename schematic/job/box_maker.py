@@ -198,7 +198,7 @@ class BoxMaker:
     def with_rock(self, made: Box, places: Sequence[Place | None], until: str = "") -> Box:
         """A limit with what the rock takes besides if nothing comes back, while it sees the pressure."""
         rock = self._no_returns(places, f"If returns stop {until}".rstrip())
-        return made._replace(lines=(*rock, *made.lines), strong=bool(rock))
+        return with_limit(made, *rock)
 
     def _no_returns(self, places: Sequence[Place | None], head: str) -> tuple[Say, ...]:
         """What the rock takes at rest: while fluid comes back, friction inside does not reach it."""
@@ -290,6 +290,18 @@ class BoxMaker:
         return BandFigures(
             *(pressure(one) for one in (band.low_pa, band.high_pa, band.nominal_pa, band.counts_to_pa))
         )
+
+
+def with_limit(made: Box, *says: Say) -> Box:
+    """A limit with others that count as much; its own reason then says of which figure it is."""
+    if not says or made.figure is None:
+        return made
+    why, *rest = made.lines
+    figures = dict(why.figures)
+    if isinstance(reason := figures.get("why"), str):
+        figures["why"] = reason[:1].lower() + reason[1:]
+    own = Say(f"{{figure}}: {why.text}", {"figure": made.figure, **figures})
+    return made._replace(lines=(*says, own, *rest), strong=True)
 
 
 def pressure(value_pa: float) -> Figure:

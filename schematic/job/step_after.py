@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from schematic.engineering.drag import Motion
 from schematic.job import step_bounds
-from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure
+from schematic.job.box_maker import NOTHING, BoxMaker, Figures, pressure, with_limit
 from schematic.job.card import Box, Say
 from schematic.job.facts import proves_nothing
 from schematic.job.slack_off import slacked
@@ -43,12 +43,7 @@ def test_the_packer(make: BoxMaker) -> Figures:
 
 def pull_out_and_reverse(make: BoxMaker) -> Figures:
     """The cement above the liner top, and when it is out."""
-    now = make.box(
-        "above the liner top",
-        lambda: make.figure("reverse_volume"),
-        "Cement, if nothing was lost.",
-        "Pressure at the pump: not computed, as friction of flow is not.",
-    )
+    now = make.box("pull clear, pressures equalized first", lambda: make.figure("pulled"))
     after = make.box(
         "reversed, clean after",
         lambda: make.figure("reverse_clean"),
@@ -70,7 +65,9 @@ def test_the_lap(make: BoxMaker) -> Figures:
     limit = make.bound("until cement is credited", lambda: step_bounds.lap_test(make.job))
     if make.plan.depth.liner.shoe_md_m > make.plan.depth.host.shoe_md_m:
         leak = make.teller.say("Above {leak_from} a lap that leaks breaks the host shoe.")
-        if limit.figure is not None or not isinstance(make.teller.figure("leak_from"), str):
+        if limit.figure is not None:
+            limit = with_limit(limit, leak)
+        elif not isinstance(make.teller.figure("leak_from"), str):
             limit = limit._replace(lines=(leak, *limit.lines), strong=True)
     return Figures(now, NOTHING, limit, None, None, (), now.figure is not None)
 

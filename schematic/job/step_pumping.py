@@ -7,7 +7,7 @@ from collections.abc import Callable
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.train import Place
 from schematic.job.bounds import Bound, never, never_at_bump
-from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure
+from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure, with_limit
 from schematic.job.card import Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
 from schematic.job.facts import showed, staged
@@ -112,6 +112,8 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
     limit = make.bound("at surface", most)
     if limit.figure is not None:
         limit = make.with_rock(limit, make.states(make.job.train, *_to_plug(make)), "before the dart lands")
+        sits = make.teller.say("Dart on the plug: {plug_to}.")
+        limit = limit._replace(lines=(*limit.lines[:1], sits, *limit.lines[1:])) if limit.strong else limit
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
         depth = make.plan.depth
@@ -256,7 +258,7 @@ def bump_the_plug(make: BoxMaker) -> Figures:
     after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
     if made.never.figure is not None:
         early = make.teller.say("If it steps up early: {rock_at_bump} at most, or the rock breaks.")
-        made = made._replace(never=made.never._replace(lines=(early, *made.never.lines), strong=True))
+        made = made._replace(never=with_limit(made.never, early))
     ended = _volume(make, lambda: make.job.train.total_m3)
     weight = held(make, _columns(make, ended, ended))
     return made._replace(next=after, weight=weight, counts=make.count(BUMP, LIMIT, dart=True))

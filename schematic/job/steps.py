@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from schematic.job.box_maker import Figures
 from schematic.job.card import Card, IfNot, Say
 from schematic.job.events import BALL
 from schematic.job.facts import Teller
@@ -16,10 +17,6 @@ _SEAL_IN = "prove-the-release"  # from here on the seal can be picked out
 
 
 _ON_HOLD = Say("planned, on hold:")
-_NOT_RELEASED = Say(
-    "On hold: figures contradict each other, or one is missing. "
-    "Nothing below is done before the supervisor has settled it."
-)
 
 _TESTS = ("test-the-packer", "test-the-lap", "inflow-test")
 # the cards that count by a pump
@@ -34,6 +31,18 @@ def cards(job: Installation) -> tuple[Card, ...]:
     words = words_of(job)
     texts = [text for text in step_texts() if holds(text.when, words)]
     return _waiting(tuple(_card(job, number, text, words) for number, text in enumerate(texts, 1)))
+
+
+def _why_held(its: Figures) -> Say:
+    """What is to be settled before a step is done."""
+    then = "Nothing below is done before the supervisor has settled it."
+    now, never = its.now.figure, its.never.figure
+    if now is not None and never is not None and now.kind == never.kind and now.si > never.si:
+        both = {"now": now, "never": never}
+        return Say(f"On hold: {{now}} is planned, {{never}} must not be exceeded. {then}", both)
+    if its.now.word == "not computed" or its.never.word == "not computed":
+        return Say(f"On hold: a figure of this step is not computed. {then}")
+    return Say(f"On hold: figures of this step contradict each other. {then}")
 
 
 def _waiting(its: tuple[Card, ...]) -> tuple[Card, ...]:
@@ -69,7 +78,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         title=text.title,
         sub=teller.say(next(iter(lines(text.sub)), "")),
         do=(
-            *(() if its.released else (_NOT_RELEASED,)),
+            *(() if its.released else (_why_held(its),)),
             *_doubts(job, text.code),
             *(teller.say(line) for line in lines(text.do)),
         ),

@@ -115,7 +115,7 @@ def under_test(plan: Plan, test: Positive) -> tuple[Sees, ...]:
 
 def _hanger(plan: Plan, test: Positive) -> Sees:
     bore, factor = circle_m2(plan.depth.host.id_m), plan.limits["least hanger factor"]
-    why = f"its rating over {factor.text}, no cement credited"
+    why = f"its rating divided by {factor.text}, no cement credited"
     try:
         hung = liner_weight(plan).along_n
     except MissingInput as error:

@@ -38,7 +38,7 @@ def identity_table(evaluation: Evaluation, system: System) -> Table:
         ("depths", f"measured depths (MD) below {identity.datum.name} in {unit_of('depth', system)}"),
         *_levels(identity.datum, system),
         ("units", ", ".join(units)),
-        ("well file", f"{PurePath(identity.file).name}, hash {identity.file_hash}"),
+        ("well file", f"{PurePath(identity.file).name}, fingerprint {identity.file_hash}"),
     )
     filled = tuple((name, value or None) for name, value in rows)
     return Table("Well", (Column("what"), Column("value")), filled, blank=NOT_GIVEN)

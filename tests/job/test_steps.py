@@ -662,7 +662,7 @@ def test_what_is_counted_while_reversing_follows_the_pump_as_it_was_seen(lines, 
     by_dart = "The string alone as the dart measured it: 163.0 bbl."
     assert (by_dart in says) is (len(lines) == 2)
     # what stands in the well does not follow the pump
-    assert card.now.figure.si / BARREL_M3 == pytest.approx(27.5, abs=0.05)
+    assert card.sub.figures["reverse_volume"].si / BARREL_M3 == pytest.approx(27.5, abs=0.05)
 
 
 def test_once_the_dart_was_seen_the_count_of_the_bump_is_off_by_what_is_compressed_alone():
