@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation, evaluate, topic
 from schematic.comparison.around import around
-from schematic.comparison.figures import OF_RULES, by_subject, figures, not_computed
+from schematic.comparison.figures import OF_RULES, by_subject, not_computed, together
 from schematic.comparison.installation import installation_otherwise
 from schematic.comparison.options import well_of
 from schematic.comparison.words import difference, follows, moved
@@ -72,9 +72,9 @@ def what_differs(compared: tuple[Alternative, ...], system: System, every: bool 
     A cell is the figure, "not computed" where an input is missing (see `not_computed_table`), "not known"
     where the rule that would compare it lacks one, "none" where there is no such thing.
     """
-    able = [
-        (one.name, one.evaluation, figures(one.evaluation)) for one in compared if one.evaluation is not None
-    ]
+    known = [(one.name, one.evaluation) for one in compared if one.evaluation is not None]
+    found_of = together(*(evaluation for _name, evaluation in known))
+    able = [(*one, found) for one, found in zip(known, found_of, strict=True)]
     names = dict.fromkeys(name for _name, _evaluation, found in able for name in found)
     rows: list[tuple[Cell, ...]] = []
     for name in names:
@@ -142,7 +142,6 @@ def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
     """Each option against the well as written, in words: what is otherwise, moves, and follows from it."""
     base, *others = compared
     assert base.evaluation is not None
-    old = figures(base.evaluation)
     rows: list[tuple[Cell, ...]] = []
     for other in others:
         if other.evaluation is None:
@@ -151,7 +150,7 @@ def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
                 for problem in other.problems
             ]
             continue
-        new = figures(other.evaluation)
+        old, new = together(base.evaluation, other.evaluation)
         shifts = "; ".join(moved(old, new, system))
         computed = [shifts] if shifts else []
         computed += follows(other.evaluation, old, new, system)
@@ -163,7 +162,7 @@ def in_words(compared: tuple[Alternative, ...], system: System) -> Table:
 
 def _without_words(old: Evaluation, new: Evaluation, system: System) -> str:
     """What differs where nothing moves that there are words for; that nothing does, only where it is so."""
-    before, after = figures(old), figures(new)
+    before, after = together(old, new)
     names = [
         name
         for name in dict.fromkeys((*before, *after))

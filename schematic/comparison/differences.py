@@ -11,7 +11,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation, evaluate
 from schematic.comparison.around import around
 from schematic.comparison.compare import NOT_COMPUTED, NOT_KNOWN, absent, findings_between
-from schematic.comparison.figures import figures
+from schematic.comparison.figures import together
 from schematic.comparison.installation import installation_otherwise
 from schematic.comparison.words import follows, moved, signed
 from schematic.comparison.written import Written, written
@@ -55,7 +55,7 @@ def differences(old: Document, new: Document) -> Differences:
 
 def computed(both: Differences, system: System) -> Table:
     """The figures that changed: before, now, and by how much."""
-    before, after = figures(both.old), figures(both.new)
+    before, after = together(both.old, both.new)
     rows: list[tuple[Cell, ...]] = []
     for name in dict.fromkeys((*after, *before)):
         old, new = before.get(name), after.get(name)
@@ -178,7 +178,7 @@ def in_sentences(both: Differences, system: System) -> tuple[str, ...]:
     if both.other_well:
         names = both.old.plan.identity.name, both.new.plan.identity.name
         said.append(f"these are two wells: {names[0]} and {names[1]}")
-    before, after = figures(both.old), figures(both.new)
+    before, after = together(both.old, both.new)
     shifts = moved(before, after, system)
     if shifts:
         said.append("; ".join(shifts))

@@ -30,6 +30,7 @@ from schematic.units import System
 
 Figures = dict[str, Figure]
 
+_VOLUME_OF = "volume of "
 LINER_TOP = "liner top"
 HANGER = "hanger, base"
 SHOE = "liner shoe"
@@ -79,6 +80,16 @@ OF_RULES = {  # figures that a rule compared: the rule, and what it calls them
 def figures(evaluation: Evaluation) -> Figures:
     """All figures that this plan allows."""
     return {name: figure for its in by_subject(evaluation).values() for name, figure in its.items()}
+
+
+def together(*evaluations: Evaluation) -> list[Figures]:
+    """The figures of several plans. A volume that one of them tells by its cement or displacement alone is
+    told of none by itself: that one would look as if it had no such space.
+    """
+    made = [figures(one) for one in evaluations]
+    spaces = [{f"{_VOLUME_OF}{space.name}" for space in one.volumes.spaces} for one in evaluations]
+    twice = {name for its, found in zip(spaces, made, strict=True) for name in its if name not in found}
+    return [{name: one for name, one in found.items() if name not in twice} for found in made]
 
 
 def by_subject(evaluation: Evaluation) -> dict[str, Figures]:
@@ -144,7 +155,7 @@ def _volumes(evaluation: Evaluation, found: Figures) -> None:
     for space in evaluation.volumes.spaces:
         # what the sections of the cement and the displacement tell already is not told twice
         if (pumped if space.side == "inside" and space.name != SHOE_TRACK else cement) is None:
-            name = f"volume of {space.name}"
+            name = f"{_VOLUME_OF}{space.name}"
             already = found.get(name)
             found[name] = Figure(space.m3 + (already.si if already else 0.0), "volume")
     for row in pumped.rows if pumped else ():

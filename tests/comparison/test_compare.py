@@ -8,7 +8,8 @@ import sys
 import pytest
 
 from schematic import check, cli, options
-from schematic.comparison.compare import changes, figures, findings_that_differ, in_words, what_differs
+from schematic.comparison.compare import changes, findings_that_differ, in_words, what_differs
+from schematic.comparison.figures import figures
 from schematic.outcome import Figure, NotChecked
 from schematic.units import FOOT_M, show
 from schematic.verbs import demos, draw_options, load_text

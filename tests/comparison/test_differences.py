@@ -288,3 +288,13 @@ def test_nothing_is_drawn_into_a_file_of_unknown_kind(tmp_path):
     with pytest.raises(ValueError, match="none of"):
         draw_diff(both(UP), tmp_path / "both.xyz")
     assert not list(tmp_path.iterdir())
+
+
+def test_volumes_that_cement_told_before_are_not_new_once_it_is_not_computed():
+    """A tally that no longer ends at the liner top stops cement and displacement; no space of the well is new."""
+    text = demos()["brindlewick-4.yaml"]
+    moved = diff(load_text(text), load_text(text.replace("lap: 370 ft", "lap: 376 ft")))
+    rows = {str(row[0]): row for row in computed(moved, "field").rows}
+
+    assert not [name for name in rows if name.startswith("volume of")]
+    assert "not computed" in rows["cement, total"]
