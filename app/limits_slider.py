@@ -35,6 +35,11 @@ class Input(NamedTuple):
     high: float
     step: float
 
+    @property
+    def steps(self) -> int:
+        """Steps from end to end of the scale."""
+        return round((self.high - self.low) / self.step)
+
     def text(self, value: float) -> str:
         """A value of the scale as it is written into the file."""
         digits = max(0, -math.floor(math.log10(self.step)))
@@ -119,8 +124,10 @@ def as_evaluated(value: float, evaluation: Evaluation) -> Sample:
 
 
 def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) -> Iterator[list[Sample]]:
-    """The scale looked at, coarse first and then finer where something changes; ever more of it."""
-    count = round((its.high - its.low) / its.step)
+    """The scale looked at, coarse first, then finer where something changes, then at every step: slips on a
+    coupling are found and gone within a few feet. Ever more of it.
+    """
+    count = its.steps
     marks = {its.low + its.step * round(count * n / _COARSE) for n in range(_COARSE + 1)}
     done = {value: sample(document, its, value, check) for value in [its.value]}
     for value in sorted(marks - set(done)):
@@ -135,10 +142,14 @@ def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) 
         ]
         fresh = [value for value in between if value not in done]
         if not fresh:
-            return
+            break
         for value in fresh:
             done[value] = sample(document, its, value, check)
         yield [done[at] for at in sorted(done)]
+    for value in (its.low + its.step * n for n in range(count + 1)):
+        if value not in done:
+            done[value] = sample(document, its, value, check)
+            yield [done[at] for at in sorted(done)]
 
 
 def limits(its: Input, row: list[Sample]) -> Limits:

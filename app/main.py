@@ -26,6 +26,7 @@ pages = [
     st.Page(hand_over.page, title="Hand over", url_path="hand-over"),
 ]
 page = st.navigation(pages, position="top")
+state.turned(page.title)
 st.session_state.pages = {each.title: each for each in pages}
 if st.session_state.demo in st.session_state.broken:
     broken.page()

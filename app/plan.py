@@ -541,7 +541,7 @@ def look(document: Document, these: list[Input]) -> None:
     for number, its in enumerate(these):
         row: list[Sample] = []
         for row in limits_slider.samples(document, its, check):
-            share = (number + min(0.9, len(row) / 40)) / len(these)
+            share = (number + min(1.0, len(row) / its.steps)) / len(these)
             said.progress(
                 share, f"{sentence_case(answers.value_called(its.path))}: {len(row)} plans looked at"
             )

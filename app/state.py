@@ -54,6 +54,7 @@ def begin() -> None:
         state.boxed = {}  # what the boxes of other pages chose, by their keys
         state.there = {}  # the number of the run that a box was last in, by its key
         state.runs = state.ended = 0  # the numbers of this run and of the last one that came to its end
+        state.view, state.view_from = "", 0  # the page on screen, and the run with which it came
         for name, text in verbs.demos().items():
             add(name, text, "demo")
         state.demo = next(iter(state.texts), None)
@@ -77,6 +78,13 @@ def _turn() -> None:
     state.turned_to = state.demo  # last: what was stopped before is done anew
 
 
+def turned(view: str) -> None:
+    """Another page comes on screen: none of its boxes is there yet, even if the last run was stopped."""
+    if state.view != view:
+        state.view_from = state.runs
+        state.view = view  # last: what was stopped before is done anew
+
+
 def ended() -> None:
     """The run came to its end: all boxes of the page were in it."""
     state.ended = state.runs
@@ -88,7 +96,7 @@ def box(key: str, value: object) -> None:
     A box that is on the page and shows it is left alone: what is said is sent to the page, and would come
     there after the next press and over it.
     """
-    there = key in state and state.there.get(key, -1) >= state.ended
+    there = key in state and state.there.get(key, -1) >= max(state.ended, state.view_from)
     if not there or state[key] != value:
         state[key] = value
     state.there[key] = state.runs
