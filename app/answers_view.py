@@ -210,6 +210,10 @@ const MAKE = {
 export default function ({ data, parentElement }) {
   const host = parentElement.querySelector('.blocks');
   if (same(host, data)) return;
+  if (host.__of !== undefined && host.__of !== data.of) {   // about something else: it is read from its top
+    document.querySelector('[data-testid="stMain"]').scrollTop = 0;
+  }
+  host.__of = data.of;
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
   for (const table of host.querySelectorAll('.table')) {
     if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;   // so that the keyboard can scroll it
@@ -222,6 +226,6 @@ export default function ({ data, parentElement }) {
 _view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class="blocks"></div>')
 
 
-def answers(key: str, blocks: list[dict[str, Any]]) -> None:
-    """Show blocks of :mod:`app.answers` in their order."""
-    _view(key=key, data={"blocks": blocks})
+def answers(key: str, blocks: list[dict[str, Any]], of: int = 0) -> None:
+    """Show blocks of :mod:`app.answers` in their order; the page goes to its top where *of* is another."""
+    _view(key=key, data={"blocks": blocks, "of": of})

@@ -237,5 +237,5 @@ def page() -> None:
         document = state.document()
         these = inspector.choices(document, evaluation.plan)
         said = partial(needs.told, document, evaluation.plan, these)
-        show("card", st.session_state.problem + answers.card(evaluation, card, said))
+        show("card", st.session_state.problem + answers.card(evaluation, card, said), number)
         readings(evaluation, card)

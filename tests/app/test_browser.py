@@ -468,6 +468,20 @@ def test_the_next_action_is_in_sight_wherever_the_page_is_scrolled_to(open_page,
         expect(page.get_by_role("button", name=re.compile(action))).to_be_in_viewport(ratio=1)
 
 
+def test_the_next_card_is_read_from_its_top(open_page):
+    page = open_page("run")
+    page.set_viewport_size({"width": 1024, "height": 768})
+    quiet(page)
+    main = page.get_by_test_id("stMain")
+    main.evaluate("main => { main.scrollTop = main.scrollHeight; }")
+    assert main.evaluate("main => main.scrollTop") > 100
+    page.get_by_role("button", name="Done, go to 2").click()
+    page.get_by_role("button", name="Done, go to 3").wait_for()
+    quiet(page)
+
+    assert main.evaluate("main => main.scrollTop") == 0
+
+
 def test_an_open_finding_keeps_its_way_on_in_sight(page):
     page.get_by_role("listbox", name="Findings").get_by_role("option").first.click()
     way_on = page.get_by_role("button", name="Next", exact=True)
