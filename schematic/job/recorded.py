@@ -12,6 +12,7 @@ from typing import NamedTuple
 from schematic.depth.plan import Measured, Plan
 from schematic.engineering.drag import Motion
 from schematic.job import events as happenings
+from schematic.job.facts import FACTS
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.measured_loads import MOTIONS
@@ -25,6 +26,19 @@ _PRESSURES = {
     ("set-the-hanger", "pins at"): HANGER,
     ("release-the-tool", "kick at"): TOOL,
     ("shear-the-seat", "opened at"): SEAT,
+}
+
+# the same of a figure that the card tells by itself, without a band
+_TOLD = {
+    ("run-the-liner", "gain"): "gain_liner",
+    ("pick-up-the-hanger", "liner weight"): "liner_alone",
+    ("run-to-depth", "shoe depth"): "shoe",
+    ("run-to-depth", "stick-up"): "stick_up",
+    ("set-the-hanger", "held at"): "hanger_held",
+    ("release-the-tool", "held at"): "tool_high",
+    ("set-weight-on-the-tool", "set down"): "tool_set_down",
+    ("bump-the-plug", "pressure"): "bump_to",
+    ("test-the-lap", "pressure"): "test_pressure",
 }
 
 # the boxes of the cards that hold a figure, by its kind; in all others words are written
@@ -155,6 +169,8 @@ def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -
         return _volume(job, line, step, record)
     if what in ("joints counted", "joints run"):
         return _joints(job.plan, line)
+    if (code, what) in _TOLD:
+        return _told(job, line, what, _TOLD[code, what])
     return Compared(line, _read(what, line.value))
 
 
@@ -185,6 +201,16 @@ def _pressure(job: Installation, line: Measured, name: str) -> Compared:
         return Compared(line, read, needs=lacking.missing)
     nominal, least, most = (Figure(pa, "pressure") for pa in (band.nominal_pa, band.low_pa, band.high_pa))
     return Compared(line, read, nominal, least, most)
+
+
+def _told(job: Installation, line: Measured, what: str, name: str) -> Compared:
+    """A reading of what the card tells by itself."""
+    read = _read(what, line.value)
+    try:
+        planned = FACTS[name](job)
+    except MissingInput as lacking:
+        return Compared(line, read, needs=lacking.missing)
+    return Compared(line, read, planned if isinstance(planned, Figure) else None)
 
 
 def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured, ...]) -> Compared:

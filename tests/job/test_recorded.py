@@ -98,6 +98,27 @@ def test_what_the_plan_does_not_know_is_said_and_stays_as_it_was_written():
     assert set(row[4:8]) == {""}
 
 
+@pytest.mark.parametrize(
+    ("step", "what", "value", "planned"),
+    [
+        # as on the cards of the plan: 3 110 ft less the assembly filled and run closed-ended; 72.8 klbf in mud
+        ("Run the liner", "gain", "73.4 bbl", 146.8 * 0.158987294928),
+        ("Pick up hanger and tool", "liner weight", "72 klbf", 72.8 * 4448.2216),
+        ("Run to depth", "shoe depth", "3837.4 m", 12590 * 0.3048),
+        ("Run to depth", "stick-up", "12 ft", 6.0 * 0.3048),
+        ("Set the hanger", "held at", "11.7 MPa", 1700 * 6894.757293),
+        ("Set weight on the tool", "set down", "50 klbf", 50 * 4448.2216),
+        ("Bump the plug", "pressure", "120 bar", 1750 * 6894.757293),
+    ],
+)
+def test_what_a_card_tells_stands_beside_the_reading(step, what, value, planned):
+    one = last(BRINDLEWICK, step=step, what=what, value=value)
+
+    assert one.planned.si == pytest.approx(planned, rel=0.001)
+    assert one.over is not None
+    assert one.inside is None  # no band is known
+
+
 def test_a_figure_that_does_not_read_is_not_compared():
     one = last(BRINDLEWICK, step="Set the hanger", what="pins at", value="soon after 1500")
 
