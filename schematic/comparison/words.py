@@ -222,9 +222,8 @@ def _push(two: _Two) -> list[str]:
         if told.PUMP_OUT in two.new:
             words += f"; {two.now(told.PUMP_OUT)} push the tool up as the seat shears"
         said.append(words)
-    leans = told.IN_MUD in two.old and any(
-        way[told.ON_HOOK].si < _MOST_OF_IT * way[told.IN_MUD].si for way in two[:2]
-    )
+    known = all(name in way for way in two[:2] for name in (told.ON_HOOK, told.IN_MUD))
+    leans = known and any(way[told.ON_HOOK].si < _MOST_OF_IT * way[told.IN_MUD].si for way in two[:2])
     if two.differs(told.ON_HOOK) and leans:
         said.append(
             f"{two.now(told.ON_HOOK)} of the liner's {two.now(told.IN_MUD)} in mud hang on the hook"

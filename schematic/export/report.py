@@ -66,7 +66,7 @@ def in_words(evaluation: Evaluation, names: Sequence[str]) -> str:
 def path_in_words(missing: str) -> str:
     """A place of the file as a reader would say it: ``lap (liner)``, ``length of drill pipe``."""
     place, dot, name = missing.rpartition(".")
-    if not dot:
+    if not dot or name.startswith(" "):  # a name that has a dot of its own is no path
         return missing
     if place == "installation":
         return name

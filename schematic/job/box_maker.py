@@ -6,6 +6,7 @@ figure stands in its place. Pressures are at surface, at rest; hook loads have t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from functools import partial
 from typing import NamedTuple
@@ -197,16 +198,17 @@ class BoxMaker:
 
     def with_rock(self, made: Box, places: Sequence[Place | None], until: str = "") -> Box:
         """A limit with what the rock takes besides if nothing comes back, while it sees the pressure."""
-        rock = self._no_returns(places, f"If returns stop {until}".rstrip())
+        most = made.figure.si if made.figure else math.inf
+        rock = self._no_returns(places, f"If returns stop {until}".rstrip(), most)
         return with_limit(made, *rock)
 
-    def _no_returns(self, places: Sequence[Place | None], head: str) -> tuple[Say, ...]:
+    def _no_returns(self, places: Sequence[Place | None], head: str, most_pa: float) -> tuple[Say, ...]:
         """What the rock takes at rest: while fluid comes back, friction inside does not reach it."""
         if not weak_points(self.plan):
             return ()
         try:
             least_, first, last = (
-                least([rock_bound(self.plan, place) for place in its], ()).pressure_pa
+                min(least([rock_bound(self.plan, place) for place in its], ()).pressure_pa, most_pa)
                 for its in (places, places[:1], places[-1:])
             )
         except MissingInput as error:

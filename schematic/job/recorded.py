@@ -30,7 +30,6 @@ _PRESSURES = {
 
 # the same of a figure that the card tells by itself, without a band
 _TOLD = {
-    ("run-the-liner", "gain"): "gain_liner",
     ("pick-up-the-hanger", "liner weight"): "liner_alone",
     ("run-to-depth", "shoe depth"): "shoe",
     ("run-to-depth", "stick-up"): "stick_up",

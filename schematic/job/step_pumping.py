@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.train import Place
-from schematic.job.bounds import Bound, never, never_at_bump
+from schematic.job.bounds import Bound, going_round, least, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure, with_limit
 from schematic.job.card import Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
@@ -107,12 +107,14 @@ def dart_meets_plug(make: BoxMaker) -> Figures:
     def most() -> Bound:
         if make.job.setting.band(PLUG).columns_pa is None:
             _ = make.job.train  # says what it needs
-        return never(make.plan, make.job.setting, PLUG)
+        landed = never(make.plan, make.job.setting, PLUG)
+        states = make.states(make.job.train, *_to_plug(make))  # on the way the string still holds the cement
+        return least([landed, going_round(make.plan, make.job.setting, states)], landed.unknown)
 
     limit = make.bound("at surface", most)
     if limit.figure is not None:
         limit = make.with_rock(limit, make.states(make.job.train, *_to_plug(make)), "before the dart lands")
-        sits = make.teller.say("Dart on the plug: {plug_to}.")
+        sits = make.teller.say("Dart on the plug: {plug_to} at rest.")
         limit = limit._replace(lines=(*limit.lines[:1], sits, *limit.lines[1:])) if limit.strong else limit
     place = place_at(make.job, make.code)
     if place is not None and after.figure is not None:
@@ -258,7 +260,16 @@ def bump_the_plug(make: BoxMaker) -> Figures:
     after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
     if made.never.figure is not None:
         early = make.teller.say("If it steps up early: {rock_at_bump} at most, or the rock breaks.")
-        made = made._replace(never=with_limit(made.never, early))
+        rock = early.figures.get("rock_at_bump")
+        if not isinstance(rock, Figure) or rock.si < made.never.figure.si:
+            made = made._replace(never=with_limit(made.never, early))
     ended = _volume(make, lambda: make.job.train.total_m3)
     weight = held(make, _columns(make, ended, ended))
+    try:  # a final pressure under what stands at rest cannot be
+        rest = make.job.train.at(make.job.train.total_m3)
+        under = difference_pa(rest, make.plan.depth.path, make.plan.depth.liner.shoe_md_m)
+        final = make.plan.job.final_pressure_pa
+        made = made._replace(released=made.released and (final is None or final >= under))
+    except MissingInput:
+        pass  # the card says elsewhere what the columns need
     return made._replace(next=after, weight=weight, counts=make.count(BUMP, LIMIT, dart=True))

@@ -7,6 +7,7 @@ from schematic.job import step_bounds
 from schematic.job.box_maker import NOTHING, BoxMaker, Figures
 from schematic.job.card import Box
 from schematic.job.hook_loads import hook_load
+from schematic.job.picks import has_float
 from schematic.job.step_scene import shoe_md_m
 
 # why a step without figures has no limit either
@@ -40,8 +41,10 @@ def run_the_liner(make: BoxMaker) -> Figures:
     shoe = shoe_md_m(make.job, make.code) or 0.0
     after = NOTHING
     if make.code == "run-the-liner":
-        line = "{gain_net} if the fill comes from it."
-        after = make.box("trip tank gains", lambda: make.figure("gain_liner"), line)
+        name, line = "gain_liner", "{gain_net} if the fill comes from it."
+        if not any(has_float(part) for part in make.plan.depth.liner.parts):
+            name, line = "gain_net", "The steel alone: it fills by itself."
+        after = make.box("trip tank gains", lambda: make.figure(name), line)
     return _weighed(make, shoe, make.bound("pull no more", lambda: step_bounds.rig(make.job), "force"), after)
 
 

@@ -46,11 +46,11 @@ def _why_held(its: Figures) -> Say:
 
 
 def _waiting(its: tuple[Card, ...]) -> tuple[Card, ...]:
-    """A card behind one on hold says that it waits for that; a test holds up no other."""
+    """A card behind one on hold says that it waits for that; a test on hold holds up no other."""
     made: list[Card] = []
     held: Card | None = None
     for card in its:
-        if held is not None and card.code not in _TESTS:
+        if held is not None and card.released:
             first = Say(f"On hold with step {held.number}, {held.title}.")
             card = card._replace(do=(first, *card.do))
         if not card.released and held is None and card.code not in _TESTS:

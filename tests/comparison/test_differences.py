@@ -298,3 +298,11 @@ def test_volumes_that_cement_told_before_are_not_new_once_it_is_not_computed():
 
     assert not [name for name in rows if name.startswith("volume of")]
     assert "not computed" in rows["cement, total"]
+
+
+def test_a_plan_that_lost_its_mud_is_compared_all_the_same():
+    text = demos()["corrick-5.yaml"]
+    text = edit.remove(text, "cement.schedule") if "\n  schedule:" in text else text
+    bare = edit.remove(text, "fluids.mud")
+
+    assert in_sentences(diff(load_text(text), load_text(bare)), "metric")

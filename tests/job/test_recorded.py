@@ -101,8 +101,7 @@ def test_what_the_plan_does_not_know_is_said_and_stays_as_it_was_written():
 @pytest.mark.parametrize(
     ("step", "what", "value", "planned"),
     [
-        # as on the cards of the plan: 3 110 ft less the assembly filled and run closed-ended; 72.8 klbf in mud
-        ("Run the liner", "gain", "73.4 bbl", 146.8 * 0.158987294928),
+        # as on the cards of the plan: the liner weighs 72.8 klbf in mud
         ("Pick up hanger and tool", "liner weight", "72 klbf", 72.8 * 4448.2216),
         ("Run to depth", "shoe depth", "3837.4 m", 12590 * 0.3048),
         ("Run to depth", "stick-up", "12 ft", 6.0 * 0.3048),
