@@ -243,6 +243,8 @@ def test_only_where_all_problems_mend_by_a_value_all_are_mended(page):
     labels = [one.label for one in page.button]
     assert "Mend these 2" in labels
     assert not [label for label in labels if label.startswith("Mend all")]
+    filled = [one.label for one in page.button if one.proto.type == "primary"]
+    assert filled == ["Mend these 2"]  # to read it again does nothing before
 
 
 def test_a_text_that_breaks_keeps_the_last_drawing_and_says_so(page):
