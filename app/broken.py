@@ -25,6 +25,7 @@ from schematic.wellfile.problem import InputError, Problem
 _MOST = 20  # notes on the page
 _DEPTHS = ("top", "shoe", "to", "from", "lap", "length", "off bottom", "planned top", "md", "at")
 _LONGEST_LABEL = 40
+_NO_ENTRY = ", which is not a key here"
 
 
 def rewritten(text: str, problem: Problem) -> tuple[str, str] | None:
@@ -136,14 +137,16 @@ def _go_to(line: int) -> None:
 def _note(number: int, problem: Problem) -> dict[str, object]:
     """A problem as a slip: line, what was found, where, what is accepted, the mend."""
     place = f"Line {problem.line}: " if problem.line else ""
+    unknown = problem.found.endswith(_NO_ENTRY)
+    found = f"no such entry here: {problem.found.removesuffix(_NO_ENTRY)}" if unknown else problem.found
     return {
         "kind": "slip",
         "sign": "warning",
         "letter": str(number),
-        "head": f"{place}{problem.found}",
+        "head": f"{place}{found}",
         "lines": [
             *([f"Field: {place_called(problem.path)}"] if problem.path else []),
-            f"Accepted: {problem.accepted}",
+            *([] if unknown and "did you mean" in problem.mend else [f"Accepted: {problem.accepted}"]),
             f"Mend: {problem.mend}",
         ],
         "quiet": [f"In the file: {problem.path}"] * bool(problem.path),

@@ -52,6 +52,7 @@ _DEPTHS: tuple[tuple[str, tuple[tuple[str, str, float, float], ...]], ...] = (
     ),
     ("excess", (("cement.excess.open hole", "Excess on open hole", 0.0, 3.0),)),
 )
+_SCALES = {"Fitted": "Fitted depths", "True scale": "True scale"}  # of depth alone, not of the page
 _MOST_TRACKS = 12  # kept in a tab
 _MOST_MENDED = 40
 
@@ -72,8 +73,14 @@ def page() -> None:
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
         drawing(pages, marked, lambda: None)
     with above:  # after the drawing, which is waited for
-        scales = ["Fitted", "True scale"]
-        st.segmented_control("Depth scale", scales, key="scale", required=True, label_visibility="collapsed")
+        st.segmented_control(
+            "Depth scale",
+            [*_SCALES],
+            key="scale",
+            required=True,
+            format_func=_SCALES.__getitem__,
+            label_visibility="collapsed",
+        )
         st.space("stretch")
         next_action(document, evaluation, these)
     with top:

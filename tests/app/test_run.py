@@ -103,6 +103,22 @@ def test_every_step_of_every_well_is_shown(page, well):
     assert button(page, "Done, hand over").proto.type == "primary"
 
 
+def test_a_box_says_nothing_twice_and_what_is_no_load_is_not_called_one():
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    (its,) = [one for one in verbs.steps(evaluation) if one.code == "prove-the-release"]
+    blocks = answers.card(evaluation, its, lambda names: ", ".join(names))
+    boxes = next(block["boxes"] for block in blocks if block["kind"] == "boxes")
+    assert [(box["head"], box["what"]) for box in boxes[1:]] == [
+        ("Next", "set down"),
+        ("Never exceed", "pick up"),
+    ]
+    cells = next(block["cells"] for block in blocks if block["kind"] == "part")
+    loads = [cell["value"] for cell in cells if cell["label"].startswith("hook load")]
+    assert "At rest, no drag" in [cell["value"] for cell in cells]
+    assert loads
+    assert all("klbf" in value for value in loads)
+
+
 def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):
     before = len(verbs.load_text(text(page)).content.record)
     page.selectbox(key="step").select(11).run()

@@ -219,7 +219,7 @@ def test_a_broken_file_is_shown_with_its_problems_and_mended_by_buttons(page):
     assert text["marks"] == {"5": "1", "11": "2"}
     assert [line.split(" Accepted: ")[0] for line in slips(page)] == [
         "Line 5: 12600 Field: Hole 2, to",
-        "Line 11: 'lapp', which is not a key here Field: Lapp (liner)",
+        "Line 11: no such entry here: 'lapp' Field: Lapp (liner) Mend: did you mean 'lap'?",
     ]
 
     press(page, "Write 12600 ft")
