@@ -38,6 +38,7 @@ Needs = Callable[[Sequence[str]], str]  # missing inputs in the words of the ins
 
 _THIN = "\u202f"  # narrow no-break space between thousands
 _ASSUMED = "\u2248"  # before a length, as on the sheet
+_LESS = "The limit may be less by what is not known"
 _MOST_TOLD = 4  # in one line of what followed from a change
 
 
@@ -264,7 +265,9 @@ def key_figures(evaluation: Evaluation, needs: Needs) -> list[Block]:
         if isinstance(its, Figure):
             cells.append({"label": label, "value": _printed(its, system, unit=True)})
         else:
-            cells.append({"label": label, "value": None, "needs": needs(its)})
+            first, *rest = dict.fromkeys(needs([name]) for name in its)
+            more = f" and {len(rest)} more" if rest else ""  # there is no room for all
+            cells.append({"label": label, "value": None, "needs": f"{first}{more}"})
     return [{"kind": "part", "name": "", "lines": [], "cells": cells, "four": True}]
 
 
@@ -461,6 +464,11 @@ def _limit(say: Say, system: System) -> list[Block]:
     return [piece for piece in made if piece["text"]]
 
 
+def _after(head: str, word: str) -> str:
+    """What stands in a box, without the words of its head: 'Next' says next, 'Never exceed' no more."""
+    return word.removesuffix(" next") if head == "Next" else word.replace(" no more", "", 1)
+
+
 def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     """A step card: the three boxes, weight and count as facts, what is done, seen, and what if not."""
     system = evaluation.plan.identity.system
@@ -474,11 +482,11 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
     for head, box in zip(("Now", "Next", "Never exceed"), (its.now, its.next, its.never), strict=True):
         figure = _printed(box.figure, system, unit=True) if box.figure is not None else None
         lines = [said(line) for line in box.lines]
-        less += [line for line in lines if line.startswith(MAY_BE_LESS)]
+        less += [line.replace(MAY_BE_LESS, _LESS, 1) for line in lines if line.startswith(MAY_BE_LESS)]
         lines = [line for line in lines if not line.startswith(MAY_BE_LESS)]
         made = {
             "head": head,
-            "what": box.word if figure else "",
+            "what": _after(head, box.word) if figure else "",
             "figure": figure or box.word,
             "known": figure is not None,
             "strong": box.strong,
@@ -507,7 +515,10 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *first, last = (Figure(n, "force") for n in given)
         loads = [_printed(one, system) or "" for one in first] + [_printed(last, system, unit=True) or ""]
         facts.append({"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(loads)})
-    facts += [{"label": "hook load", "value": said(say)} for say in its.weight.says]
+    for say in its.weight.says:  # beside a load, what is none says so by itself
+        load = any(isinstance(one, Figure) and one.kind == "force" for one in say.figures.values())
+        label = "hook load" if load or not (given or its.weight.says[0] is not say) else ""
+        facts.append({"label": label, "value": said(say)})
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from typing import Literal
 
 import streamlit as st
 
@@ -24,6 +25,7 @@ from schematic.wellfile.problem import InputError, Problem
 _MOST = 20  # notes on the page
 _DEPTHS = ("top", "shoe", "to", "from", "lap", "length", "off bottom", "planned top", "md", "at")
 _LONGEST_LABEL = 40
+_NO_ENTRY = ", which is not a key here"
 
 
 def rewritten(text: str, problem: Problem) -> tuple[str, str] | None:
@@ -135,22 +137,26 @@ def _go_to(line: int) -> None:
 def _note(number: int, problem: Problem) -> dict[str, object]:
     """A problem as a slip: line, what was found, where, what is accepted, the mend."""
     place = f"Line {problem.line}: " if problem.line else ""
+    unknown = problem.found.endswith(_NO_ENTRY)
+    found = f"no such entry here: {problem.found.removesuffix(_NO_ENTRY)}" if unknown else problem.found
     return {
         "kind": "slip",
         "sign": "warning",
         "letter": str(number),
-        "head": f"{place}{problem.found}",
+        "head": f"{place}{found}",
         "lines": [
             *([f"Field: {place_called(problem.path)}"] if problem.path else []),
-            f"Accepted: {problem.accepted}",
+            *([] if unknown and "did you mean" in problem.mend else [f"Accepted: {problem.accepted}"]),
             f"Mend: {problem.mend}",
         ],
         "quiet": [f"In the file: {problem.path}"] * bool(problem.path),
     }
 
 
-def _bar(text: str, error: InputError | None) -> None:
-    """The name, how many problems, and what can be done with the whole text."""
+def _bar(text: str, error: InputError | None, mendable: bool) -> None:
+    """The name, how many problems, and what can be done with the whole text: where nothing is *mendable* by
+    a button, it is read again.
+    """
     count = len(error.problems) if error else 0
     name = st.session_state.demo
     drawn = "the drawing is older" if name in st.session_state.texts else "nothing drawn"
@@ -162,7 +168,8 @@ def _bar(text: str, error: InputError | None) -> None:
         st.button("Undo", on_click=_undo, disabled=not state.can_undo_mend(), shortcut="Alt+Z")
         st.button(back, on_click=state.go_back)
         download(label="Download as it is")
-        st.button("Read again", on_click=_read_again, type="primary", shortcut="Ctrl+Enter")
+        kind: Literal["primary", "secondary"] = "secondary" if mendable else "primary"
+        st.button("Read again", on_click=_read_again, type=kind, shortcut="Ctrl+Enter")
     questions()
 
 
@@ -180,7 +187,9 @@ def page() -> None:
     name, text = st.session_state.demo, state.current()
     error = state.problems(text, name)
     listed = error.problems if error else ()
-    _bar(text, error)
+    mends = [mended(text, one, name) for one in listed[:_MOST]]
+    mendable = sum(made is not None for made in mends)
+    _bar(text, error, mendable > 0)
     if name in st.session_state.texts:
         before, left, right = st.columns([0.36, 0.36, 0.28])
         with before:
@@ -194,21 +203,20 @@ def page() -> None:
         goto = st.session_state.get("goto")
         editor(text.replace("\r\n", "\n"), marks, _typed, goto, key="text")
     with right:
-        mendable = 0
-        for number, one in enumerate(listed[:_MOST], 1):
+        if mendable > 1:
+            label = f"Mend all {mendable}" if mendable == len(listed) else f"Mend these {mendable}"
+            with st.container(key="ahead-mend"):
+                st.button(label, on_click=_mend_all, type="primary")
+        for number, (one, made) in enumerate(zip(listed, mends, strict=False), 1):
             show(f"problem-{number}", [_note(number, one)])
-            made = mended(text, one, name)
             with st.container(horizontal=True, vertical_alignment="center"):
                 if made is not None:
-                    mendable += 1
                     label = escaped(f"Write {made[1][:_LONGEST_LABEL]}")
-                    st.button(label, on_click=_mend, args=(one,), key=f"mend-{number}")
+                    only: Literal["primary", "secondary"] = "primary" if mendable == 1 else "secondary"
+                    st.button(label, on_click=_mend, args=(one,), key=f"mend-{number}", type=only)
                 if one.line:
                     label = f"Go to line {one.line}"
                     st.button(label, on_click=_go_to, args=(one.line,), key=f"go-{number}")
         if len(listed) > _MOST:
             st.text(f"And {len(listed) - _MOST} more: they come when these are mended.")
-        if mendable > 1:
-            label = f"Mend all {mendable}" if mendable == len(listed) else f"Mend these {mendable}"
-            st.button(label, on_click=_mend_all)
         st.text("Download it first if you want it as it is. After the last mend the drawing comes by itself.")

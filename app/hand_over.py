@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Literal
 
 import streamlit as st
 
@@ -20,7 +20,7 @@ from schematic.export.report import plural
 from schematic.export.tables import Table
 from schematic.job.measured_loads import readings
 from schematic.job.recorded import Compared, recorded
-from schematic.outcome import MissingInput
+from schematic.outcome import MissingInput, NotChecked, Severity
 from schematic.wellfile.read import Document
 
 _FILES, _RECORDED = "Files", "Planned and recorded"
@@ -32,28 +32,40 @@ def _maker(document: Document, word: str, form: str, name: str) -> Callable[[], 
     return lambda: exports.content(document, word, form, name)
 
 
-def settle(evaluation: Evaluation) -> None:
+def opens(evaluation: Evaluation, settled: list[answers.Block]) -> str:
+    """Where what is to be settled first is settled: on Plan, in the next revision, or nothing is."""
+    if settled[0]["sign"] == "passed":
+        return ""
+    severe = evaluation.count(Severity.ERROR) + evaluation.count(Severity.WARNING)
+    waits = any(isinstance(one.answer, NotChecked) for one in evaluation.outcomes)
+    return "Plan" if severe or waits else "revision"
+
+
+def settle(evaluation: Evaluation, settled: list[answers.Block], filled: str) -> None:
     """What is to be settled first, the way to the warnings, and the next revision."""
-    show("settle", answers.to_settle(evaluation, revision.changed(evaluation)))
+    show("settle", settled)
     if st.session_state.problem:
         show("refused", st.session_state.problem)
     with st.container(horizontal=True):
-        if st.button("Look at the findings", key="to-findings"):
+        kind: Literal["primary", "secondary"] = "primary" if filled == "Plan" else "secondary"
+        if st.button("Look at the findings", key="to-findings", type=kind):
             st.switch_page(st.session_state.pages["Plan"])
         both = verbs.diff(
             state.read(next(iter(since.older().values())), st.session_state.demo), state.document()
         )
-        revision.form(evaluation, revision.in_short(both))
+        revision.form(evaluation, revision.in_short(both), filled == "revision")
     since.keep_earlier()
 
 
 def files(evaluation: Evaluation) -> None:
     """What is to be settled first, and every file with its forms; beside them the chosen one."""
     document, changed = state.document(), revision.changed(evaluation)
+    packed, settled = _packed(document), answers.to_settle(evaluation, changed)
+    first = "" if packed else opens(evaluation, settled)
     listed = exports.offered(evaluation, bool(document.content.options))
     left, right = st.columns([0.38, 0.62])
     with left:
-        settle(evaluation)
+        settle(evaluation, settled, first)
         titles = {each.title: each for each in listed}
         if st.session_state.get("file") not in titles:
             st.session_state.file = listed[0].title
@@ -74,7 +86,6 @@ def files(evaluation: Evaluation) -> None:
             st.text(f"Not made here: {reason}.")
         room = st.container(horizontal=True, vertical_alignment="center")
         working = st.container()
-    packed = _packed(document)
     with room:
         st.download_button(
             "Download this",
@@ -82,7 +93,7 @@ def files(evaluation: Evaluation) -> None:
             shown,
             on_click="ignore",
             key=f"download-{its.word}-{form}",
-            type="secondary" if packed else "primary",
+            type="secondary" if packed or first else "primary",
             disabled=bool(reason),
         )
         _all(evaluation, listed, packed, changed)

@@ -333,16 +333,22 @@ def told_answer(task: Task, its: dict[str, Any]) -> tuple[bool, str, list[str], 
     return True, head, list(task.reason), quiet
 
 
+def _tries(count: int) -> str:
+    return "1 try" if count == 1 else f"{count} tries"
+
+
 def so_far(tasks: tuple[Task, ...], its: dict[str, Any]) -> Block:
     """The tasks of the round with their tries."""
     rows = []
     for number, task in enumerate(tasks):
         tries = its["tries"][number]
         right = bool(tries) and tries[-1] == task.answer
-        told = "" if number > its["at"] else "here" if not tries else f"{len(tries)}"
-        state_ = f"right, {told}" if right else f"shown, {len(tries)}" if number in its["shown"] else told
+        count = _tries(len(tries))
+        state_ = "" if number > its["at"] else count if tries else "here"
+        if right or number in its["shown"]:
+            state_ = f"right, {count}" if right else f"answer shown, {count}" if tries else "answer shown"
         rows.append([f"{number + 1}", task.kind, state_, "yes" if number in its["hints"] else ""])
-    heads = ["", "task", "tries", "hint"]
+    heads = ["", "task", "answer", "hint"]
     return {
         "kind": "table",
         "title": "This round",
@@ -391,11 +397,10 @@ def result(well: Well, number: int, tasks: tuple[Task, ...], its: dict[str, Any]
     for at, task in enumerate(tasks):
         tries = its["tries"][at]
         notes = ["answer shown"] * (at in its["shown"]) + ["with a hint"] * (at in its["hints"])
-        count = "1 try" if len(tries) == 1 else f"{len(tries)} tries"
         given = [f"   Given: {in_words(task, one)}" for one in tries] or ["   Given: nothing"]
         lines += [
             "",
-            f"{at + 1} {task.kind}: {', '.join([count, *notes])}",
+            f"{at + 1} {task.kind}: {', '.join([_tries(len(tries)), *notes])}",
             f"   Asked: {task.question}",
             *given,
             f"   Right: {in_words(task, task.answer)}",

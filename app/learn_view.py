@@ -222,7 +222,7 @@ _VERDICT_CSS = (
     + """
 section { display: flex; gap: 10px; background: var(--st-secondary-background-color); padding: 9px 12px;
   border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color);
-  max-height: 38vh; overflow-y: auto }
+  max-height: 24vh; overflow-y: auto }
 section:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: -3px }
 section.wrong { border-left-color: #7c8985 }
 .sign { flex: none; width: 19px; height: 19px; box-sizing: border-box; display: flex; align-items: center;

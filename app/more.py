@@ -32,6 +32,14 @@ function howMuch(box, { rows, columns }) {
   }
   return told.length ? `${told.join(', ')}: scroll for the rest` : '';
 }
+function whole(box, columns) {                            // what is cut at the edge reads as another figure
+  const heads = columns(), table = heads[0]?.closest('table'), edge = box.getBoundingClientRect();
+  if (!table) return;
+  const right = edge.left + box.clientLeft + box.clientWidth + 1.5;
+  const ends = heads.map(head => head.getBoundingClientRect().right);
+  const last = Math.max(...ends.filter(end => end <= right)), cut = Math.max(...ends) - last;
+  table.style.clipPath = cut > 1 && last > ends[0] ? `inset(0 ${cut}px 0 0)` : '';
+}
 function more(box, its) {
   const told = box.__more ??= document.createElement('p');
   told.className = 'more';
@@ -39,6 +47,7 @@ function more(box, its) {
   const tell = () => {
     const text = howMuch(box, its);
     if (told.textContent !== text) told.textContent = text;
+    if (its.columns) whole(box, its.columns);
   };
   box.onscroll = tell;
   box.__sized?.disconnect();

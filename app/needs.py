@@ -55,8 +55,9 @@ class Way(NamedTuple):
 
     @property
     def told(self) -> str:
-        """The input with its place."""
-        return f"{self.words} ({self.place})" if self.place else self.words
+        """The input with its place, where its words do not begin with that."""
+        said = f"{self.words},".startswith(f"{self.place},")
+        return f"{self.words} ({self.place})" if self.place and not said else self.words
 
     @property
     def where(self) -> tuple[str, Loc, str]:
@@ -228,6 +229,25 @@ def wanted(document: Document, evaluation: Evaluation, these: Sequence[Choice]) 
         rows.append((-alone, -joint, shortest))
     rows.sort(key=lambda row: row[:2])
     return [(way, _counted(-alone, -joint)) for alone, joint, way in rows]
+
+
+def first(document: Document, evaluation: Evaluation, these: Sequence[Choice]) -> Way | None:
+    """The input that most checks wait for, of those that can be typed on Plan."""
+    asked = wanted(document, evaluation, these)
+    return next((way for way, _count in asked if way.part or way.table), None)
+
+
+def waiting(document: Document, evaluation: Evaluation, these: Sequence[Choice]) -> set[str]:
+    """The checks that wait for that input, by rule and subject."""
+    its = first(document, evaluation, these)
+    return {
+        f"{one.rule} {one.subject.path}"
+        for one in evaluation.outcomes
+        if its and isinstance(one.answer, NotChecked)
+        for name in one.answer.missing
+        for way in ways(document, evaluation.plan, these, name)
+        if way.where == its.where
+    }
 
 
 def _counted(alone: int, joint: int) -> str:

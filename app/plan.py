@@ -52,6 +52,7 @@ _DEPTHS: tuple[tuple[str, tuple[tuple[str, str, float, float], ...]], ...] = (
     ),
     ("excess", (("cement.excess.open hole", "Excess on open hole", 0.0, 3.0),)),
 )
+_SCALES = {"Fitted": "Fitted depths", "True scale": "True scale"}  # of depth alone, not of the page
 _MOST_TRACKS = 12  # kept in a tab
 _MOST_MENDED = 40
 
@@ -72,8 +73,14 @@ def page() -> None:
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
         drawing(pages, marked, lambda: None)
     with above:  # after the drawing, which is waited for
-        scales = ["Fitted", "True scale"]
-        st.segmented_control("Depth scale", scales, key="scale", required=True, label_visibility="collapsed")
+        st.segmented_control(
+            "Depth scale",
+            [*_SCALES],
+            key="scale",
+            required=True,
+            format_func=_SCALES.__getitem__,
+            label_visibility="collapsed",
+        )
         st.space("stretch")
         next_action(document, evaluation, these)
     with top:
@@ -113,8 +120,8 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
     its = letters(evaluation)
     waits = session.panel == "Depths" and bool(moved()[0])  # for what is to be kept first
     kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
-    asked = needs.wanted(document, evaluation, these) if session.get("unchecked") else []
-    first_input = next((way for way, _count in asked if way.part or way.table), None)
+    open_list = session.get("unchecked") or not its
+    first_input = needs.first(document, evaluation, these) if open_list else None
     if first_input:
         words = f"Fill in: {escaped(first_input.words)}"
         st.button(words, on_click=needs.go, args=(first_input,), help=escaped(first_input.told), type=kind)
@@ -198,7 +205,12 @@ def findings(document: Document, evaluation: Evaluation, these: list[Choice]) ->
         return
     session.unchecked = session.get("unchecked", False)
     said = partial(needs.told, document, evaluation.plan, these)
-    rows = answers.unchecked_rows(evaluation, said) if session.unchecked else answers.found_rows(evaluation)
+    if session.unchecked:
+        first = needs.waiting(document, evaluation, these)
+        rows = answers.unchecked_rows(evaluation, said)
+        rows.sort(key=lambda row: row["id"] not in first)  # those of the next action on top
+    else:
+        rows = answers.found_rows(evaluation)
     findings_list(
         answers.counts(evaluation),
         rows,
@@ -417,12 +429,13 @@ def tried(limits: bool) -> bool:
     """Buttons for what was moved: kept as an option beside the plan as it was opened, or put back; and, where
     some are not worked out, for the limits: whether they are asked for.
     """
+    session = st.session_state
     its, along = moved()
     values = ", ".join(one.old for one in its)
     with st.container(horizontal=True, vertical_alignment="center"):
         st.button(
             "Keep as an option",
-            type="primary" if its and not st.session_state.finding else "secondary",
+            type="primary" if its and not (session.finding or session.problem) else "secondary",
             disabled=not its,
             on_click=keep_as_option,
             args=(its, along),
@@ -433,12 +446,12 @@ def tried(limits: bool) -> bool:
         if its:
             st.button(escaped(f"Put back {values}"), type="tertiary", on_click=put_back, args=(its, along))
         asked = limits and st.button("Show the limits")
-    text, words = st.session_state.get("option-kept", ("", ""))
+    text, words = session.get("option-kept", ("", ""))
     if text == state.texts()[-1]:
         with st.container(horizontal=True, vertical_alignment="center"):
             st.text(words)
-            if "Compare" in st.session_state.get("pages", {}):
-                st.page_link(st.session_state.pages["Compare"], label="Compare it")
+            if "Compare" in session.get("pages", {}):
+                st.page_link(session.pages["Compare"], label="Compare it")
     return asked
 
 

@@ -15,7 +15,7 @@ from app import inspector, needs
 from app.faults import FAULTS, Fault, Planted, Well, evaluated, found, planted, told
 from schematic import verbs
 from schematic.catalogue import glossary
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, topic
 from schematic.depth.plan import LinerPart
 from schematic.job.card import Card, Say
 from schematic.outcome import DoesNotApply, Found, NotChecked, Passed, sentence
@@ -137,7 +137,7 @@ def sizes(evaluation: Evaluation, part: LinerPart) -> str:
     """OD, bore or seat, and length of a part in one line; what is not given says so."""
 
     def one(name: str, size_m: float | None) -> str:
-        return f"{name} {told(evaluation, size_m, 'diameter')}" if size_m is not None else f"needs {name}"
+        return f"{name} {told(evaluation, size_m, 'diameter')}" if size_m is not None else f"{name} not given"
 
     liner = evaluation.plan.depth.liner
     plain = part.kind in ("joint", "pup joint")
@@ -194,11 +194,23 @@ def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
             return f"{fault.choice} That cannot be told here: it needs {lacks}."
     for answer in answers:
         if isinstance(answer, Passed):
-            value = f": {told(evaluation, *answer.value)}" if answer.value else ""
-            limit = f", limit {answer.limit.text}, {answer.limit.owner}" if answer.limit else ""
-            return f"{fault.choice} No: that is checked and passed{value}{limit}."
+            return f"{fault.choice} No: that is checked and passed{_beside_limit(evaluation, answer)}."
     reasons = [answer.reason for answer in answers if isinstance(answer, DoesNotApply)]
     return f"{fault.choice} No: {reasons[0] if reasons else 'nothing of that was found'}."
+
+
+def _beside_limit(evaluation: Evaluation, answer: Passed) -> str:
+    """A figure that passed beside its limit; nothing where the two cannot be held against each other."""
+    its, limit = answer.value, answer.limit
+    name = next((name for name, one in evaluation.plan.limits.items() if one == limit), "")
+    bound = {"least": "at least {} wanted", "greatest": "at most {} allowed"}.get(name.partition(" ")[0])
+    if its is None or limit is None or bound is None or its.si < 0.0:
+        return ""
+    value = told(evaluation, *its)
+    units = {re.sub(r"[-\d./\s]", "", text) for text in (value, limit.text)}
+    if len(units) > 1:
+        return ""
+    return f": {value}, {bound.format(limit.text)}, {limit.owner}"
 
 
 def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
@@ -232,7 +244,7 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
             f"{sentence_case(copy.planting.where)}: {copy.planting.was} in the plan, "
             f"{copy.planting.becomes} in the copy.",
             mend,
-            f"The rule, {copy.fault.rule}: {line}",
+            f"The rule on {topic(copy.fault.rule)}: {line}",
             *([f"Limit {limit.text}, {limit.owner}: {limit.source}"] if limit else []),
         ),
         why_not=tuple(
@@ -307,10 +319,10 @@ def _what_now_task(well: Well, random: Random, used: set[str]) -> Task:
     evaluation = evaluated(well)
     cards = verbs.steps(evaluation)
     remedies = [
-        (card, said(evaluation, one.question), said(evaluation, one.action))
+        (card, question, action)
         for card in cards
-        for one in card.if_not
-        if _LACKS not in said(evaluation, one.action)
+        for question, action in questions(evaluation, card)
+        if _LACKS not in action
     ]
     fresh = [remedy for remedy in remedies if remedy[1] not in used] or remedies
     card, question, action = random.choice(fresh)
@@ -335,6 +347,17 @@ def _what_now_task(well: Well, random: Random, used: set[str]) -> Task:
         words=words_in(f"{question} {action} {card.title}"),
         step=card.number,
     )
+
+
+def questions(evaluation: Evaluation, card: Card) -> list[tuple[str, str]]:
+    """The questions of a card and what is done; one that goes on from the one before has that with it."""
+    made: list[tuple[str, str]] = []
+    for one in card.if_not:
+        question = said(evaluation, one.question)
+        if question.startswith("And ") and made:
+            question = f"{made[-1][0]} {question}"
+        made.append((question, said(evaluation, one.action)))
+    return made
 
 
 def _known(evaluation: Evaluation, lines: Iterable[Say]) -> list[str]:

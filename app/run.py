@@ -190,6 +190,11 @@ def _lacks_train(evaluation: Evaluation) -> bool:
         return True
 
 
+def _leaves(card: Card) -> str:
+    """What the way on says of a step: what is on hold is not done."""
+    return "Done" if card.released else "Leave on hold"
+
+
 def page() -> None:
     """The page."""
     evaluation = state.evaluation()
@@ -197,7 +202,7 @@ def page() -> None:
     bar(evaluation)
     number = min(max(state.state.steps.get(state.state.demo, 1), 1), len(cards))
     state.box("step", number)
-    card = cards[number - 1]
+    card, pages = cards[number - 1], st.session_state.get("pages", {})
     with st.container(horizontal=True, vertical_alignment="center", key="ahead-of-all"):
         back, on = "PageUp", "PageDown"
         st.button("Back", on_click=go, args=(number - 1,), disabled=number == 1, shortcut=back)
@@ -211,12 +216,10 @@ def page() -> None:
             width=320,
         )
         if number < len(cards):
-            label = f"Done, go to {number + 1}"
+            label = f"{_leaves(card)}, go to {number + 1}"
             st.button(label, on_click=go, args=(number + 1,), type="primary", shortcut=on)
-        elif st.button("Done, hand over", type="primary") and "Hand over" in st.session_state.get(
-            "pages", {}
-        ):
-            st.switch_page(st.session_state.pages["Hand over"])
+        elif st.button(f"{_leaves(card)}, hand over", type="primary") and "Hand over" in pages:
+            st.switch_page(pages["Hand over"])
         if st.button("Shoe not on depth ..."):
             elsewhere.ask()
     left, right = st.columns([0.345, 0.655])

@@ -34,6 +34,11 @@ STYLE = """<style>
 [data-testid="stMain"]:has([data-testid="stForm"] input:user-valid) .st-key-next button[kind="primary"] {
   background: transparent; border-color: #7c8985; color: inherit
 }
+[data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],
+  [aria-label^="10 "])) button[kind^="primary"],
+[data-testid="stPopoverButton"][aria-expanded="true"] {
+  background: transparent; border-color: #7c8985; color: inherit
+}
 .st-key-next [data-testid="stButton"] button { min-height: 30px; padding: 0 .8rem }
 [data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
   [data-testid="stButton"] button { min-height: 44px }

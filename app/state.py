@@ -310,7 +310,9 @@ def in_words(old: str, new: str) -> str:
     one = f"{before} to {after}" if before and after else f"add {after}" if after else f"take out {before}"
     words = f"{answers.value_called(path)} {one}"
     words = words if len(words) <= _LONGEST_CHANGE else f"{words[: _LONGEST_CHANGE - 1]}…"
-    return f"{words}, and {len(between) - 1} more" if len(between) > 1 else words
+    others = [answers.value_called(path) for path, *_ in between[1:]]
+    also = others[0] if len(others) == 1 else f"{len(others)} other values"
+    return f"{words}; also {also}" if others else words
 
 
 def changes() -> int:

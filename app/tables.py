@@ -340,7 +340,7 @@ def type_in(document: Document, rows: Rows) -> None:
         {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
     ]
     shown += [dict(row) for row in grid.began.added] if grid.began else []
-    heads = columns(rows, shown)
+    heads = sorted(columns(rows, shown), key=lambda head: head not in ("part", "length"))  # seen uncut
     key = f"grid-{grid.number}"
     more_of_grid(key)
     st.data_editor(

@@ -65,6 +65,10 @@ export default function ({ data, parentElement, setStateValue }) {
   if (area.__given !== data.text) { area.value = area.__given = area.__sent = data.text; }
   area.setAttribute('aria-label', data.label);
   number();
+  const first = Math.min(...Object.keys(data.marks));
+  if (!area.__begun && first < Infinity) area.scrollTop = Math.max(0, (first - 6) * LINE);
+  area.__begun = true;
+  move();
   // these stay on between two runs of this function, so that what is typed then is sent before the next click
   const send = left => {
     clearTimeout(area.__wait);

@@ -85,7 +85,10 @@ def cover(evaluation: Evaluation, system: System) -> Table:
 
 def _title(text: str, taken: set[str]) -> str:
     """A sheet name that the format allows, and that no other sheet has."""
-    plain = re.sub(r"[\\/*?:\[\]]", " ", _plain(text)).strip(" '")[:_LONGEST_TITLE].strip(" '") or "table"
+    plain = re.sub(r"[\\/*?:\[\]]", " ", _plain(text)).strip(" '")
+    if len(plain) > _LONGEST_TITLE:  # at the end of a word, where there is one
+        plain = plain[: _LONGEST_TITLE + 1].rpartition(" ")[0] or plain[:_LONGEST_TITLE]
+    plain = plain.strip(" '") or "table"
     name, count = plain, 1
     while name.casefold() in taken:
         count += 1

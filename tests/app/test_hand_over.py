@@ -520,3 +520,11 @@ def test_the_program_is_shown_page_by_page_with_what_stands_on_them(open_page):
     pages = page.locator(".paper > svg")
     told = re.search(r"\d+", page.get_by_text("pages, one after another").inner_text())
     assert pages.count() == int(told[0]) > 10
+
+
+def test_what_is_to_be_settled_first_is_the_one_filled_action(page):
+    closed = "Write it into the file"  # in a form that is still to be opened
+    filled = [one.label for one in page.button if one.proto.type == "primary" and one.label != closed]
+    filled += [one.proto.label for one in page.get("download_button") if one.proto.type == "primary"]
+    assert "Settle first" in shown(page)
+    assert filled == ["Look at the findings"]

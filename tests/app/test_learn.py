@@ -17,9 +17,10 @@ from app.faults import FAULTS, Well
 from app.told import TOLD
 from schematic import verbs
 from schematic.catalogue import glossary
+from schematic.checks.evaluate import topic
 from schematic.drawing.scene import Text
 from schematic.job.step_texts import step_texts
-from schematic.outcome import Found
+from schematic.outcome import Figure, Found, Passed
 
 BRINDLEWICK = "brindlewick-4.yaml"
 WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
@@ -178,7 +179,27 @@ def test_the_reason_has_the_figures_of_both_sides(rule, figures):
 
     reason = " ".join(task.reason)
     assert all(figure in reason for figure in figures)
-    assert f"The rule, {rule}: " in reason
+    assert f"The rule on {topic(rule)}: " in reason
+    assert rule not in reason
+
+
+@pytest.mark.parametrize(
+    ("limit", "si", "kind", "told"),
+    [
+        ("least density step", 119.826, "emw", ": 1.00 ppg, at least {} wanted, "),  # 1 lb/gal, 119.826 kg/m3
+        ("least hanger factor", 500e3, "force", ""),  # a force is not held against a share
+        ("greatest circulating share", 0.7, "share", ": 70%, at most {} allowed, "),
+        ("greatest gelled shortfall", -119.826, "emw", ""),  # nothing short is no figure to compare
+        (None, 119.826, "emw", ""),
+    ],
+)
+def test_what_passed_stands_beside_its_limit_only_where_the_two_compare(limit, si, kind, told):
+    evaluation = faults.evaluated(WELLS[BRINDLEWICK])
+    its = evaluation.plan.limits[limit] if limit else None
+
+    said = practice._beside_limit(evaluation, Passed(Figure(si, kind), its))
+
+    assert said == (told.format(its.text) + its.owner if told and its else "")
 
 
 def test_a_ball_that_sticks_is_as_large_as_the_bore_in_which_it_sticks():
@@ -250,16 +271,16 @@ def test_a_sign_stands_in_its_step(code):
 def test_what_now_answers_the_question_that_the_step_asks(name):
     evaluation = faults.evaluated(WELLS[name])
     asked = {
-        f"Step {card.number}, {card.title}. {practice.said(evaluation, one.question)} What now?": practice.said(
-            evaluation, one.action
-        )
+        (card.number, practice.said(evaluation, one.action)): practice.said(evaluation, one.question)
         for card in verbs.steps(evaluation)
         for one in card.if_not
     }
     for number in range(1, 9):
         for task in practice.round_of(WELLS[name], number):
             if task.kind == practice.WHAT_NOW:
-                assert task.choices[task.answer[0]] == asked[task.question]
+                question = asked[task.step, task.choices[task.answer[0]]]
+                assert task.question.endswith(f"{question} What now?")
+                assert not re.search(r"\. And ", task.question)  # without what it goes on from
 
 
 def test_letters_go_on_after_z():

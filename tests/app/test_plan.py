@@ -978,6 +978,28 @@ def test_what_was_moved_and_can_be_kept_is_the_next_action(page):
     assert filled(page) == ["Keep as an option"]
 
 
+def test_while_a_value_is_refused_nothing_of_before_is_offered_to_be_kept(page):
+    page.text_input(key="lap").set_value("420 ft").run()
+    page.text_input(key="lap").set_value("370").run()
+    assert filled(page) == []
+
+
+def test_what_waits_for_the_input_worth_most_stands_on_top_of_what_is_not_checked(page):
+    page.session_state["unchecked"] = True
+    page.run()
+    rows = [row["figure"] for row in data(page, "findings_list")[0]["rows"]]
+    waits = ["Friction" in figure for figure in rows]
+    assert 0 < sum(waits) < len(waits)
+    assert waits == sorted(waits, reverse=True)
+
+
+def test_where_nothing_is_found_and_much_is_not_checked_an_input_is_the_next_action(page):
+    page.selectbox(key="well-on-screen").set_value("sketch.yaml").run()
+    assert data(page, "findings_list")[0]["rows"] == []
+    (label,) = filled(page)
+    assert label.startswith("Fill in: ")
+
+
 def test_the_list_of_what_is_not_checked_has_its_own_next_action(page):
     page.session_state["unchecked"] = True
     page.run()

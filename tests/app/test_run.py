@@ -98,8 +98,25 @@ def test_every_step_of_every_well_is_shown(page, well):
         assert page.selectbox(key="step").value == card.number
         assert "Never exceed" in shown(page)
         if card.number < len(cards):
-            button(page, "Done").click().run()
+            way_on = "Done" if card.released else "Leave on hold"  # what is not done is not said to be
+            button(page, f"{way_on}, go to {card.number + 1}").click().run()
     assert button(page, "Done, hand over").proto.type == "primary"
+
+
+def test_a_box_says_nothing_twice_and_what_is_no_load_is_not_called_one():
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    (its,) = [one for one in verbs.steps(evaluation) if one.code == "prove-the-release"]
+    blocks = answers.card(evaluation, its, lambda names: ", ".join(names))
+    boxes = next(block["boxes"] for block in blocks if block["kind"] == "boxes")
+    assert [(box["head"], box["what"]) for box in boxes[1:]] == [
+        ("Next", "set down"),
+        ("Never exceed", "pick up"),
+    ]
+    cells = next(block["cells"] for block in blocks if block["kind"] == "part")
+    loads = [cell["value"] for cell in cells if cell["label"].startswith("hook load")]
+    assert "At rest, no drag" in [cell["value"] for cell in cells]
+    assert loads
+    assert all("klbf" in value for value in loads)
 
 
 def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):

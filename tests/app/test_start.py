@@ -219,7 +219,7 @@ def test_a_broken_file_is_shown_with_its_problems_and_mended_by_buttons(page):
     assert text["marks"] == {"5": "1", "11": "2"}
     assert [line.split(" Accepted: ")[0] for line in slips(page)] == [
         "Line 5: 12600 Field: Hole 2, to",
-        "Line 11: 'lapp', which is not a key here Field: Lapp (liner)",
+        "Line 11: no such entry here: 'lapp' Field: Lapp (liner) Mend: did you mean 'lap'?",
     ]
 
     press(page, "Write 12600 ft")
@@ -243,6 +243,8 @@ def test_only_where_all_problems_mend_by_a_value_all_are_mended(page):
     labels = [one.label for one in page.button]
     assert "Mend these 2" in labels
     assert not [label for label in labels if label.startswith("Mend all")]
+    filled = [one.label for one in page.button if one.proto.type == "primary"]
+    assert filled == ["Mend these 2"]  # to read it again does nothing before
 
 
 def test_a_text_that_breaks_keeps_the_last_drawing_and_says_so(page):

@@ -227,6 +227,12 @@ def test_sheet_names_are_allowed_and_differ():
     assert all(len(name) <= 31 and not re.search(r"[\\/*?:\[\]]", name) for name in names)
 
 
+def test_a_long_sheet_name_ends_with_a_word():
+    names = opened().sheetnames
+    assert "Static EMW at the end of" in names  # "displacement" would make it 37 characters; 31 are allowed
+    assert "U-tube at the end of" in names
+
+
 def test_the_caution_and_what_is_open_go_with_it():
     book = opened()
 
