@@ -137,8 +137,7 @@ def _round_stroke(shape: Dots) -> Style:
 
 def _dots_data(shape: Dots) -> str:
     # not quite of no length: some readers leave out a stroke of none
-    # a hundredth of a millimetre is enough for what is scattered by hash
-    return "".join([f"M{x:.2f} {y:.2f}h{_SPECK_MM}" for x, y in shape.centres])
+    return "".join([f"M{_number(x)} {_number(y)}h{_SPECK_MM}" for x, y in shape.centres])
 
 
 def _rings_data(shape: Dots) -> str:

@@ -170,10 +170,10 @@ def more_tables(
     return groups, bottom
 
 
-def _flagged(evaluation: Evaluation, shapes: list[Shape]) -> list[Group]:
-    """The letters of findings about a fluid, before its name in the table."""
+def _flagged(evaluation: Evaluation, shapes: list[Shape], right_mm: float) -> list[Group]:
+    """The letters of findings about a fluid, behind its row in the table, which ends at *right_mm*."""
     names = {s.text: s for s in shapes[1:] if isinstance(s, Text) and s.x_mm == LEFT_MM}
-    x = LEFT_MM - FLAG_MM - 0.6
+    x = right_mm + FLAG_MM + 1.0
     groups = []
     for letter, outcome in letters(evaluation):
         name = names.get(outcome.subject.name) if outcome.subject.path.startswith("fluids.") else None
@@ -205,6 +205,6 @@ def fluids_and_string(
         shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 9)
         groups.append(Group(part, table.title, tuple(shapes)))
         if part == "fluids":
-            groups += _flagged(evaluation, shapes)
+            groups += _flagged(evaluation, shapes, x + width)
         bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
     return groups, bottom

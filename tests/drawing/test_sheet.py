@@ -312,12 +312,8 @@ def test_colour_never_speaks_alone(name):
 
 
 def test_a_volume_above_the_track_says_so_and_a_log_is_one_bracket():
-    high = [
-        s.text
-        for s in shapes(page("many findings", "fitted"))
-        if isinstance(s, Text) and s.text.startswith("\u2191")
-    ]
-    assert len(high) == 1
+    [above] = [g for g in page("many findings", "fitted").groups if g.part == "volumes.above liner top"]
+    assert [s.text[0] for s in above.shapes if isinstance(s, Text)] == ["\u2191"]
     evaluation = evaluated("caliper log")
     spaces = [space for space in evaluation.volumes.spaces if space.name == "open hole"]
     shown = [g for g in page("caliper log", "fitted").groups if g.part == "volumes.open hole"]
