@@ -316,6 +316,11 @@ class _Grid:
     coming: str = ""
 
 
+def columns_to_type_in(rows: Rows, shown: list[dict[str, str]]) -> list[str]:
+    """The columns of the grid: part and length first, where they are seen uncut."""
+    return sorted(columns(rows, shown), key=lambda head: head not in ("part", "length"))
+
+
 def type_in(document: Document, rows: Rows) -> None:
     """The rows of the file to type in; what was not taken stays in them and is told below."""
     grid: _Grid | None = state.state.get("grid")
@@ -340,7 +345,7 @@ def type_in(document: Document, rows: Rows) -> None:
         {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
     ]
     shown += [dict(row) for row in grid.began.added] if grid.began else []
-    heads = sorted(columns(rows, shown), key=lambda head: head not in ("part", "length"))  # seen uncut
+    heads = columns_to_type_in(rows, shown)
     key = f"grid-{grid.number}"
     more_of_grid(key)
     st.data_editor(

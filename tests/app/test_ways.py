@@ -72,7 +72,7 @@ def pick(page, key: str, option: str) -> None:
 
 def type_cell(page, document: Document, rows: tables.Rows, row: int, column: str, typed: str) -> None:
     """Type into a cell of the grid on screen."""
-    heads = tables.columns(rows, tables.records(document, rows))
+    heads = tables.columns_to_type_in(rows, tables.records(document, rows))
     held = tables.records(document, rows)[row].get(column, "")
     mine = page.locator(f'[aria-label="Add row: {rows.title}, to type in"]')
     grid = page.get_by_test_id("stDataFrame").filter(has=mine).locator("canvas").first
