@@ -213,6 +213,8 @@ class BoxMaker:
             )
         except MissingInput as error:
             return (Say(f"{head}: not known, needs {{needs}}.", {"needs": ", ".join(error.missing)}),)
+        if least_ >= most_pa:
+            return ()  # the rock takes all that the card allows
         held = {
             name: pressure(value) for name, value in (("least", least_), ("first", first), ("last", last))
         }

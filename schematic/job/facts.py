@@ -674,7 +674,11 @@ def _light(job: Installation) -> TestPlan:
 
 
 def _light_to_m(job: Installation) -> float:
-    return _given(_light(job).light_fluid_to_md_m, f"installation.tests.{_light(job).name}.light fluid to")
+    path = f"installation.tests.{_light(job).name}.light fluid to"
+    foot, collar = _given(_light(job).light_fluid_to_md_m, path), job.plan.depth.liner.shoe_track_top_md_m
+    if collar is not None and foot > collar:
+        raise MissingInput(f"{path}, above the landing collar")
+    return foot
 
 
 def _signal_down(job: Installation) -> Figure:

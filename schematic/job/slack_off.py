@@ -67,10 +67,11 @@ def _inside(make: BoxMaker, states: Sequence[Place]) -> Say:
         adds = [fluids_add_n(make.plan, place) for place in states]
     except MissingInput:
         return Say(off)
-    words, most = "", max(adds, key=abs, default=0.0)
-    if abs(most) > _LEAST_TOLD_N:
-        words = ", fluids add up to {most}" if most > 0.0 else ", fluids take off up to {most}"
-    return Say(f"{off}{words}", {"most": Figure(abs(most), "force")} if words else {})
+    both = {"add": max(adds, default=0.0), "take off": -min(adds, default=0.0)}
+    told = {verb: Figure(most, "force") for verb, most in both.items() if most > _LEAST_TOLD_N}
+    words = ", ".join(f"{verb} up to {{{verb.replace(' ', '_')}}}" for verb in told)
+    figures = {verb.replace(" ", "_"): figure for verb, figure in told.items()}
+    return Say(f"{off}, fluids {words}" if words else off, figures)
 
 
 def standing(make: BoxMaker) -> str:

@@ -96,6 +96,10 @@ def inflow_test(make: BoxMaker) -> Figures:
             "across the lap if bled off whole",
             (Say("The light fluid lowers the hydrostatic by {drop}: that is not the difference yet.", drop),),
         )
+        its = next(one for one in make.plan.job.tests if one.name == test.name)
+        if its.light_fluid_to_md_m is None:
+            taken = Say("Its foot is not in the file: taken at the liner top.")
+            after = after._replace(lines=(*after.lines, taken))
     limit = make.bound("across the lap", lambda: step_bounds.from_outside(make.job))
     return Figures(now, after, limit, None, None, (), released)
 

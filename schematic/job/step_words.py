@@ -7,6 +7,7 @@ from schematic.engineering.ball import ball_trip
 from schematic.engineering.drag import Motion
 from schematic.job.clock import reversed_out
 from schematic.job.facts import (
+    FACTS,
     at_dart_pa,
     doubt_m3,
     held_back_pa,
@@ -23,7 +24,7 @@ from schematic.job.facts import (
 from schematic.job.installation import Installation
 from schematic.job.overpull import overpull, overpull_limit
 from schematic.job.setting import ball_expected
-from schematic.outcome import MissingInput
+from schematic.outcome import Figure, MissingInput
 
 
 def words_of(job: Installation) -> frozenset[str]:
@@ -63,6 +64,8 @@ def words_of(job: Installation) -> frozenset[str]:
         "plug": depth.running is not None and depth.running.plug_md_m is not None,
         "counted": _counted(job),
         "held": plan.job.hanger_held_pa is not None,
+        "heavier outside": _told_above_nought(job, "u_tube"),
+        "pressed from outside": _told_above_nought(job, "seal_out"),
         "final": plan.job.final_pressure_pa is not None,
         "thickening": _thickening_known(plan),
         "pull known by pipe alone": _others_unknown(plan),
@@ -152,6 +155,15 @@ def _others_unknown(plan: Plan) -> bool:
 def _thickening_known(plan: Plan) -> bool:
     slurries = {one.fluid for one in plan.cement.slurries}
     return all(one.thickening_time_s is not None for one in plan.fluids if one.name in slurries)
+
+
+def _told_above_nought(job: Installation, name: str) -> bool:
+    """Whether a figure is above nought; one that cannot be computed is asked for all the same."""
+    try:
+        found = FACTS[name](job)
+    except MissingInput:
+        return True
+    return isinstance(found, Figure) and found.si > 0.0
 
 
 def _counted(job: Installation) -> bool:

@@ -386,3 +386,19 @@ def test_a_lap_test_without_its_pressure_is_on_hold():
 
     assert one.now.figure is None
     assert not one.released
+
+
+def test_where_the_column_inside_is_the_heavier_no_climb_to_nought_is_told():
+    """Cement of 11.0 ppg outside under mud of 12.6 inside: no U-tube pushes back at the bump."""
+    light = card(BRINDLEWICK, "displace-the-liner", ("density: 15.8 ppg", "density: 11.0 ppg"))
+
+    assert "it climbs to" not in words(light)
+    assert "the column inside stays the heavier" in words(light)
+    assert "it climbs to 622 psi" in words(card(BRINDLEWICK, "displace-the-liner"))
+
+
+def test_a_light_fluid_below_the_landing_collar_leaves_its_volume_open():
+    """The collar stands at 3 944.42 m: nothing goes below it before it is drilled."""
+    deep = card(SOLLIVANE, "inflow-test", ("light fluid to: 3040 m", "light fluid to: 3960 m"))
+
+    assert any("above the landing collar" in need for one in deep.needs for need in one.needs)
