@@ -14,11 +14,9 @@ import streamlit as st
 from app import state
 from app.answers import place_called
 from app.answers_view import answers as show
-from app.drawing_view import drawing
+from app.drawing_view import drawing, on_screen
 from app.shell import download, escaped, questions
 from app.text_view import editor
-from schematic import verbs
-from schematic.drawing.scene import Sheet
 from schematic.export.report import plural
 from schematic.wellfile.problem import InputError, Problem
 
@@ -175,11 +173,10 @@ def _bar(text: str, error: InputError | None, mendable: bool) -> None:
 
 def _last_drawing() -> None:
     """The drawing of the last text that did read, and when that was."""
-    sheet = verbs.sheet(state.evaluation())
     at = st.session_state.broke[st.session_state.demo]
     told = f"Drawing of the text as it was at {at:%H:%M}"
-    first = verbs.render(Sheet(sheet.scenes[:1]), ".svg")
-    drawing(first, None, lambda: None, key="last-drawing", whole=True, band=told)
+    pages = on_screen(state.evaluation())
+    drawing(pages, None, lambda: None, key="last-drawing", band=told)
 
 
 def page() -> None:

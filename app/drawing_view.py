@@ -12,6 +12,8 @@ from typing import Any, cast
 import streamlit as st
 
 from app.more import MORE_CSS
+from schematic import verbs
+from schematic.checks.evaluate import Evaluation
 
 # The component drops the style that the file itself carries: its texts were measured without kerning.
 # Lengths inside the drawing are millimetres of its paper.
@@ -20,12 +22,12 @@ _CSS = (
     + """
 :host { display: block }
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
-  height: calc(100vh - 128px); min-height: 420px }
-.paper svg { width: 100%; min-width: 750px; height: auto; display: block }
+  height: calc(100vh - 178px); min-height: 420px }
+.paper svg { width: 100%; max-height: max(100%, var(--least)); display: block }
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
-.paper.whole svg { min-width: 0 } .paper.whole svg + svg { border-top: 9px solid var(--st-border-color) }
-.paper.narrow { height: calc(100vh - 236px) } .paper.narrow svg { min-width: 0; height: 100% }
+.paper.whole svg { max-height: none } .paper.whole svg + svg { border-top: 9px solid var(--st-border-color) }
+.paper.low { height: calc(100vh - 236px) } .paper.low svg { height: 100%; max-height: none }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
 [data-part]:focus { outline: none }
@@ -36,7 +38,7 @@ _CSS = (
 .tip { position: fixed; z-index: 1000; pointer-events: none; display: none; max-width: 24rem;
   padding: 3px 7px; background: #fff; color: #000; border: 1px solid #555; font: 13px var(--st-font) }
 .tip.on { display: block }
-.more { margin: -5px 0 4px } .more:not(:empty) + .paper { height: calc(100vh - 144px) }
+.more { margin: -5px 0 4px } .more:not(:empty) + .paper { height: calc(100vh - 194px) }
 """
 )
 
@@ -102,10 +104,11 @@ function extent(el) {                                    // read: asking would l
   return [{ x: n('x') - (upward ? size : 0), y: n('y') - height, width, height }];
 }
 function trim(svg) {                                     // margins are for the printer
-  const all = union([...svg.querySelectorAll(':scope > g :is(path, rect, text)')].flatMap(extent), 2);
+  const all = union([...svg.querySelectorAll(':scope > g :is(path, rect, text)')].flatMap(extent), .5);
   if (!isFinite(all.x)) return;
   svg.setAttribute('viewBox', `${all.x} ${all.y} ${all.width} ${all.height}`);
   svg.removeAttribute('width'); svg.removeAttribute('height');
+  svg.style.setProperty('--least', `${4.15 * all.height}px`);   // its letters are 9.5 px high
 }
 function shape(name, attributes) {
   const made = document.createElementNS(NS, name);
@@ -143,12 +146,12 @@ function mark(groups, chosen) {                          // tint and brackets, s
 }
 export default function ({ data, parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
-  const source = data.pages.join('\n');
-  paper.classList.toggle('narrow', !!data.narrow); paper.classList.toggle('whole', !!data.whole);
+  paper.classList.toggle('low', !!data.low); paper.classList.toggle('whole', !!data.whole);
   let groups = [], stops = [];
   const stop = g => { groups.forEach(one => { one.tabIndex = -1; }); if (g) g.tabIndex = 0; };
   const at = () => stops.indexOf(paper.getRootNode().activeElement);
   function dress() {                                     // what is chosen, and what the arrow keys walk
+    paper.querySelector('.band').textContent = data.band ?? '';
     groups = [...paper.querySelectorAll('g[data-part]')];
     paper.querySelectorAll('.tint, .bracket').forEach(e => e.remove());
     groups.forEach(g => g.setAttribute('aria-pressed', 'false'));
@@ -162,36 +165,42 @@ export default function ({ data, parentElement, setStateValue }) {
     stops = groups.filter(g => wordless(g) || !bodies.has(g.dataset.part));   // a label of a body is no stop
     stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
   }
-  if (paper.__source !== source) {
+  let pages = data.pages;
+  function draw() {
+    pages = data.wide && paper.clientWidth > 700 ? data.wide : data.pages;
+    const source = pages.join('\n');
+    if (paper.__source === source) return;
     const held = paper.getRootNode().activeElement?.dataset?.part;
     const band = document.createElement('div');
     band.className = 'band';
-    const first = paper.scrollTop > 0 ? data.pages.length : 1;   // what is seen comes first, then the rest
-    paper.replaceChildren(band, ...data.pages.slice(0, first).map(page));
+    const first = paper.scrollTop > 0 ? pages.length : 1;      // what is seen comes first, then the rest
+    paper.replaceChildren(band, ...pages.slice(0, first).map(page));
     paper.__source = source;
     const rest = () => {
-      if (paper.__source !== source || first === data.pages.length) return;
-      paper.append(...data.pages.slice(first).map(page));
+      if (paper.__source !== source || first === pages.length) return;
+      paper.append(...pages.slice(first).map(page));
       paper.__dress();
     };
     requestAnimationFrame(() => setTimeout(rest));
     if (held) paper.querySelector(`g[data-part="${CSS.escape(held)}"]`)?.focus();
   }
-  paper.querySelector('.band').textContent = data.band ?? '';
+  draw();
   paper.__dress = dress;
   dress();
   const tell = () => {                                   // that there is more than is seen
     const tall = paper.scrollHeight > paper.clientHeight + 1;
-    const wide = paper.scrollWidth > paper.clientWidth + 1, count = data.pages.length;
-    const share = Math.floor(100 * paper.clientWidth / paper.scrollWidth);
-    const told = [...(wide ? [`\u25b8 ${share} % of its width seen`] : []),
-      ...(count > 1 ? [`\u25be ${count} pages`] : tall ? ['\u25be more below'] : [])];
-    const text = told.length ? `Drawing: ${told.join(', ')}, scroll` : '';
+    const more = pages.length > 1 ? `${pages.length} pages` : tall ? 'more below' : '';
+    const text = more && `Drawing: \u25be ${more}, scroll`;
     const sign = parentElement.querySelector('.more');
     if (sign.textContent !== text) sign.textContent = text;
   };
-  paper.__sized ??= new ResizeObserver(() => paper.__tell());
-  paper.__tell = tell;
+  paper.__sized ??= new ResizeObserver(() => paper.__fit());
+  paper.__fit = () => {
+    const before = paper.__source;
+    draw();
+    if (paper.__source !== before) dress();
+    tell();
+  };
   paper.__sized.observe(paper);
   tell();
   const hit = e => e.target.closest?.('g[data-part]');
@@ -230,20 +239,22 @@ def drawing(
     chosen: dict[str, Any] | None,
     on_chosen: Callable[[], None],
     key: str = "drawing",
-    narrow: bool = False,
+    wide: tuple[bytes, ...] = (),
+    low: bool = False,
     whole: bool = False,
     band: str = "",
 ) -> None:
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, is marked, of
     its words those whose titles are in its ``"only"``, if any. What is chosen there comes into
-    ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. A *narrow*
-    drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it
-    says what it is the drawing of.
+    ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. Where
+    there is room from side to side the *wide* pages are shown instead. A *low* drawing is seen from top to
+    bottom, a *whole* one from side to side, however small. A *band* across it says what it is the drawing of.
     """
     data = {
         "pages": [page.decode() for page in pages],
         "chosen": chosen,
-        "narrow": narrow,
+        "wide": [page.decode() for page in wide] or None,
+        "low": low,
         "whole": whole,
         "band": band,
     }
@@ -254,6 +265,11 @@ def drawing(
         on_chosen_change=on_chosen,
         on_cleared_change=on_chosen,
     )
+
+
+def on_screen(evaluation: Evaluation, *, wide: bool = False) -> tuple[bytes, ...]:
+    """The whole well as the pages, or the *wide* ones, of its drawing."""
+    return verbs.render(verbs.view(evaluation, "fitted", wide=wide), ".svg")
 
 
 def chosen() -> dict[str, str] | None:

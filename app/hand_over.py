@@ -272,7 +272,7 @@ def curve(evaluation: Evaluation) -> None:
         lacks = needs.told(document, evaluation.plan, these, error.missing)
         show("no-curve", [{"kind": "note", "text": f"The curve of hook load is not drawn: needs {lacks}."}])
         return
-    drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="curve", narrow=True)
+    drawing(verbs.render(sheet, ".svg"), None, lambda: None, key="curve", low=True)
 
 
 def page() -> None:

@@ -201,7 +201,7 @@ def take_apart(well: Well) -> None:
     scene = apart(evaluation)
     left, right = st.columns([0.55, 0.45])
     with left, st.container(key="paper"):
-        drawing((svg(scene),), {"part": path, "title": ""}, choose_part, key="apart", narrow=True)
+        drawing((svg(scene),), {"part": path, "title": ""}, choose_part, key="apart", low=True)
     with right:
         st.selectbox(
             "Part",
@@ -451,7 +451,7 @@ def practise_round(well: Well, number: int) -> None:
         at = task.answer if done else its["given"]
         pointed = task.parts[at[0]] if task.parts and at else task.part
         chosen = {"part": pointed, "title": ""} if pointed else None
-        drawing((paper(task),), chosen, lambda: give_part(task), key="practised", narrow=True)
+        drawing((paper(task),), chosen, lambda: give_part(task), key="practised", low=True)
     with right:
         one_task(task, its, done)
         show("so-far", [so_far(tasks, its)])

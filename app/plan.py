@@ -13,7 +13,7 @@ from app import answers, inspector, limits_slider, needs, state, tables
 from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
-from app.drawing_view import drawing
+from app.drawing_view import drawing, on_screen
 from app.findings_view import findings_list, leaves_by_escape, rows_list
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
@@ -26,6 +26,7 @@ from schematic.comparison.sweep import string_along
 from schematic.comparison.written import Written
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
+from schematic.drawing.screen import View
 from schematic.export import CAUTION
 from schematic.outcome import Found, NotChecked, Outcome, Severity
 from schematic.units import sentence_case
@@ -52,7 +53,13 @@ _DEPTHS: tuple[tuple[str, tuple[tuple[str, str, float, float], ...]], ...] = (
     ),
     ("excess", (("cement.excess.open hole", "Excess on open hole", 0.0, 3.0),)),
 )
-_SCALES = {"Fitted": "Fitted depths", "True scale": "True scale"}  # of depth alone, not of the page
+_VIEWS: dict[str, View] = {
+    "Fitted depths": "fitted",
+    "True scale": "true",
+    "Liner top": "liner top",
+    "Shoe track": "shoe track",
+}
+_SHEET = "Sheet"  # as it is printed
 _MOST_TRACKS = 12  # kept in a tab
 _MOST_MENDED = 40
 
@@ -60,9 +67,10 @@ _MOST_MENDED = 40
 def page() -> None:
     """The page."""
     document, evaluation = state.checked(state.texts()[-1], state.state.demo)
-    scale = "true" if state.outlives("scale", "Fitted") == "True scale" else "fitted"
-    sheet = verbs.sheet(evaluation, scale)  # type: ignore[arg-type]
+    shows = state.outlives("plan-view", "Fitted depths")
+    sheet = verbs.sheet(evaluation) if shows == _SHEET else verbs.view(evaluation, _VIEWS[shows])
     pages = verbs.render(sheet, ".svg")
+    with_volumes = on_screen(evaluation, wide=True) if shows == "Fitted depths" else ()
     these = inspector.choices(document, evaluation.plan)
     follow(these)
     settle(evaluation)
@@ -71,14 +79,13 @@ def page() -> None:
     with left, st.container(key="paper"):
         above = st.container(horizontal=True, vertical_alignment="center", key="next")
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
-        drawing(pages, marked, lambda: None)
+        drawing(pages, marked, lambda: None, wide=with_volumes, whole=shows == _SHEET)
     with above:  # after the drawing, which is waited for
         st.segmented_control(
-            "Depth scale",
-            [*_SCALES],
-            key="scale",
+            "View",
+            [*_VIEWS, _SHEET],
+            key="plan-view",
             required=True,
-            format_func=_SCALES.__getitem__,
             label_visibility="collapsed",
         )
         st.space("stretch")

@@ -234,7 +234,7 @@ def page() -> None:
                 None,
                 lambda: None,
                 key="step-well",
-                narrow=True,
+                low=True,
             )
     with right:
         document = state.document()

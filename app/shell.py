@@ -22,7 +22,7 @@ STYLE = """<style>
   color: light-dark(#161d1f, #e8ecea); font-weight: 650
 }
 [data-testid="InputInstructions"] { display: none }
-.st-key-panel [data-testid="stButtonGroup"] button { padding: 0 .4rem }
+:is(.st-key-panel, .st-key-plan-view) [data-testid="stButtonGroup"] button { padding: 0 .4rem }
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
 [data-testid="stPageLink"] p { text-decoration: underline }

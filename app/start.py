@@ -8,11 +8,10 @@ import streamlit as st
 
 from app import state
 from app.answers_view import answers as show
-from app.drawing_view import drawing
+from app.drawing_view import drawing, on_screen
 from app.shell import escaped, questions
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.scene import Sheet
 from schematic.export import CAUTION
 from schematic.export.report import assumed_texts, plural
 from schematic.outcome import NotChecked
@@ -281,8 +280,8 @@ def page() -> None:
             _ways_on(evaluation)
         st.text(f"{CAUTION} Nothing leaves this computer.")
     with right, st.container(key="paper"):
-        first = Sheet(verbs.sheet(evaluation).scenes[:1])
         name = evaluation.plan.identity.name
         other = f"An example, not your sketch: {name}. Yours comes here with 'Draw it'."
         band = other if sketching and not sketch else ""
-        drawing(verbs.render(first, ".svg"), None, lambda: None, key="first-sight", whole=True, band=band)
+        wide = on_screen(evaluation, wide=True)
+        drawing(on_screen(evaluation), None, lambda: None, key="first-sight", wide=wide, band=band)

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from schematic.comparison.differences import Differences
     from schematic.comparison.replan import Place, Replanned
     from schematic.drawing.scene import Sheet
+    from schematic.drawing.screen import View
     from schematic.drawing.styles import Inks
     from schematic.export.pipe_tables import Pipe
     from schematic.job.card import Card
@@ -64,6 +65,7 @@ __all__ = [
     "sheet",
     "steps",
     "tabulate",
+    "view",
     "volumes",
 ]
 
@@ -129,6 +131,14 @@ def sheet(
         ranges=tuple(depth_range(text, evaluation) for text in details),
     )
     return in_grey(pages) if style == "grey" else pages
+
+
+def view(evaluation: Evaluation, shows: View, *, wide: bool = False) -> Sheet:
+    """One view of a well for a screen: the whole well, *wide* with its volumes, or an end of the liner."""
+    from schematic.drawing.scene import Sheet
+    from schematic.drawing.screen import screen
+
+    return Sheet((screen(evaluation, shows, evaluation.plan.identity.system, wide=wide),))
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:

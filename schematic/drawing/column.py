@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.nest import HOLE
-from schematic.depth.plan import CasingString, Hole, LinerPart
+from schematic.depth.plan import CasingString, Depths, Hole, LinerPart
 from schematic.drawing import glyphs_liner, glyphs_special, glyphs_top, glyphs_well
 from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.fills import Line, Rect, dots, zigzag
@@ -412,20 +412,10 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
     for part in depth.liner.parts:
         title = f"{sentence_case(part.name)}, {show(part.length_m, 'tally', system)}"
         groups.append(Group(part.path, title, part_shapes(part, evaluation, frame, host_bore)))
-    collar = depth.liner.find("landing collar")
-    if collar and depth.running and depth.running.plug_md_m is not None:
-        foot = frame.y(collar.top_md_m)
-        room = max(foot - frame.y(depth.liner.top_md_m), 0.0)
-        height = min(_PLUG_MM, room)
-        if height > 1.2:
-            place = Place(axis, foot - height, foot)
-            groups.append(
-                Group(
-                    "running string",
-                    "Wiper plug, landed",
-                    glyphs_liner.wiper_plug(place, frame.r(depth.liner.id_m)),
-                )
-            )
+    plug = landed_plug(depth, frame)
+    if plug is not None:
+        shapes = glyphs_liner.wiper_plug(plug, frame.r(depth.liner.id_m))
+        groups.append(Group("running string", "Wiper plug, landed", shapes))
     mud = plan.fluid("mud")
     level = _mud_level(evaluation, frame)
     lines = ("mud", show(mud.density_kg_per_m3, "density", system)) if mud is not None else ()
@@ -437,6 +427,16 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
         groups.append(Group(f"fluids.{mud.name}", "Mud", texts))
     groups.append(Group("", "scale changes", _breaks(evaluation, frame)))
     return Column(tuple(groups))
+
+
+def landed_plug(depth: Depths, frame: Frame) -> Place | None:
+    """Where the wiper plug stands on its collar, if the job has one and it is tall enough to be seen."""
+    collar = depth.liner.find("landing collar")
+    if collar is None or depth.running is None or depth.running.plug_md_m is None:
+        return None
+    foot = frame.y(collar.top_md_m)
+    height = min(_PLUG_MM, foot - frame.y(depth.liner.top_md_m))
+    return Place(frame.axis_mm, foot - height, foot) if height > 1.2 else None
 
 
 def _mud_level(evaluation: Evaluation, frame: Frame) -> float | None:

@@ -63,7 +63,16 @@ def head(evaluation: Evaluation, subject: str, system: System, paper: Paper, sho
 
 def plain_grid(paper: Paper) -> Grid:
     """A grid for the ruler alone."""
-    return grid(paper, leaning=False, pressure=False, path=False, caliper=False, rock=False)
+    return grid(
+        paper,
+        strip=True,
+        leaning=False,
+        volumes=False,
+        pressure=False,
+        path=False,
+        caliper=False,
+        rock=False,
+    )
 
 
 def page_scene(

@@ -8,6 +8,7 @@ from typing import Literal, NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing.captions import NO_BREAK, PITCH_MM, SMALL_PT, THIN
+from schematic.drawing.column import landed_plug
 from schematic.drawing.detail import Cut, Detail
 from schematic.drawing.detail_rows import Row
 from schematic.drawing.palette import BLUE
@@ -222,6 +223,9 @@ def _in_bore(
         return None
     name = full_name(evaluation, part, system)
     y0, y1 = paper.y(top), paper.y(bottom)
+    plug = landed_plug(evaluation.plan.depth, paper)
+    if plug is not None and y0 < plug.bottom_mm <= y1 + 0.1:
+        y1 = plug.top_mm
     wide, tall = width - 2.0 * _WALL_MM, y1 - y0 - 1.0
     if tall < 2 * PITCH_MM or width_mm(name, SMALL_PT, bold=True) > wide:
         return None

@@ -55,11 +55,12 @@ class Grid(NamedTuple):
     """The columns of the well zone, from left to right; a track that shows nothing is None."""
 
     paper: Paper
+    strip: bool  # a strip of the whole depth at true scale stands left of the ruler
     leaning: bool  # inclination stands beside the depths
     labels_mm: Span
     well_mm: Span
     parts_mm: Span
-    volumes_mm: Span
+    volumes_mm: Span | None
     pressure_mm: Span | None
     path_mm: Span | None
     caliper_mm: Span | None
@@ -95,7 +96,9 @@ _ROCK = _Column("rock", 16.7, 0.4, 26.0)
 def grid(
     paper: Paper,
     *,
+    strip: bool,
     leaning: bool,
+    volumes: bool,
     pressure: bool,
     path: bool,
     caliper: bool,
@@ -109,8 +112,9 @@ def grid(
     right = paper.right_mm if right_mm is None else right_mm
     left = 43.4 + (_LEANING_MM if leaning else 0.0)
     well = _Column("well", 32.2 if leaning else 35.1, 1.5, 66.0)
-    columns = [_Column("labels", 30.8 if leaning else 31.7, 1.0, 44.0), well, _PARTS, _VOLUMES]
-    columns += [column for column, shown in ((_PRESSURE, pressure), (_ROCK, rock)) if shown]
+    columns = [_Column("labels", 30.8 if leaning else 31.7, 1.0, 44.0), well, _PARTS]
+    beside = ((_VOLUMES, volumes), (_PRESSURE, pressure), (_ROCK, rock))
+    columns += [column for column, shown in beside if shown]
     for column, shown in ((_PATH, path), (_CALIPER, caliper)):
         if shown and sum(c.least_mm for c in columns) + column.least_mm <= right - left + 1e-6:
             columns.insert(len(columns) - int(rock), column)
@@ -121,11 +125,12 @@ def grid(
         left += widths[column.name]
     return Grid(
         paper,
+        strip,
         leaning,
         spans["labels"],
         spans["well"],
         spans["parts"],
-        spans["volumes"],
+        spans.get("volumes"),
         spans.get("pressure"),
         spans.get("path"),
         spans.get("caliper"),

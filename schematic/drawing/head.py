@@ -7,7 +7,7 @@ from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, height_words, w
 from schematic.drawing.grid import Grid, Paper
 from schematic.drawing.page import LARGE_PT, LEFT_MM, MEDIUM_PT, fit, rule
 from schematic.drawing.palette import FINE_MM, HEAVY_MM
-from schematic.drawing.ruler_track import places
+from schematic.drawing.ruler_track import FAN_TO_MM, places
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.report import counts
@@ -82,12 +82,12 @@ def column_heads(evaluation: Evaluation, grid: Grid, system: System, *, listed: 
     unit, at, left = unit_of("depth", system), places(grid), grid.parts_mm[0]
     y = 29.2
     shapes: list[Shape] = [
-        Text(LEFT_MM, y, f"Depth, {unit}", bold=True),
-        Text(at.md_mm, y, "MD", bold=True, anchor="end"),
+        *([Text(LEFT_MM, y, f"Depth, {unit}", bold=True)] if grid.strip else []),
+        Text(at.md_mm, y, "MD" if grid.strip else f"MD, {unit}", bold=True, anchor="end"),
         Text(at.tvd_mm, y, "TVD", bold=True),
         Text(grid.labels_mm[0], y, "Strings, hole, cement", bold=True),
         Text(grid.axis_mm, y, "Well", bold=True, anchor="middle"),
-        rule(30.9, FINE_MM, right=grid.paper.right_mm),
+        rule(30.9, FINE_MM, left=LEFT_MM if grid.strip else FAN_TO_MM, right=grid.paper.right_mm),
     ]
     if listed:
         words = fit(f"Findings: {counts(evaluation)}", grid.right_mm - left, SMALL_PT, True)

@@ -23,18 +23,24 @@ class Block(NamedTuple):
 
 
 def ticks(
-    scale: DepthScale, unit_m: float, gap_mm: float = TICK_GAP_MM, marks: Sequence[float] = ()
+    scale: DepthScale,
+    unit_m: float,
+    gap_mm: float = TICK_GAP_MM,
+    marks: Sequence[float] = (),
+    *,
+    changes: bool = False,
 ) -> tuple[float, ...]:
     """Measured depths to label, at least *gap_mm* apart on paper, in metres.
 
-    Marks are always among them, and so are limits of stretched spans, even where two are closer than
-    the gap; only a limit whose figures would touch those of a mark is left to its panel. All others
-    are multiples of *unit_m*; where there is no room for all, the least round go first. On a span of
-    one scale they keep one step.
+    Marks are always among them, and so are limits of stretched spans, and with *changes* every depth at
+    which the scale changes, even where two are closer than the gap; only a limit whose figures would touch
+    those of a mark is left to its panel. All others are multiples of *unit_m*; where there is no room for
+    all, the least round go first. On a span of one scale they keep one step.
     """
     kept = [(md, scale.y_mm(md)) for md in sorted(set(marks))]
-    limits = {md for s in scale.spans if s.kind == "stretched" for md in s[:2]}.difference(marks)
-    ends = [(md, scale.y_mm(md)) for md in sorted(limits)]
+    limits = {md for s in scale.spans if s.kind == "stretched" for md in s[:2]}
+    limits |= set(scale.breaks) if changes else set()
+    ends = [(md, scale.y_mm(md)) for md in sorted(limits.difference(marks))]
     kept += [end for end in ends if all(abs(end[1] - y) >= TOUCHING_MM for _, y in kept)]
     counts = {n for span in scale.spans for n in _candidates(scale, span, unit_m, gap_mm)}
     for n in sorted(counts, key=lambda n: (-_roundness(n), n)):

@@ -12,14 +12,15 @@ from schematic.drawing.frame import Frame, block_m, round_step_m, strip_block_m
 from schematic.drawing.grid import Grid, Span
 from schematic.drawing.palette import BLACK, FINE_MM, FLAT_GREY, GREY, WHITE
 from schematic.drawing.ruler import TOUCHING_MM, Block, blocks, ticks
-from schematic.drawing.scene import Group, Path, Shape, Style, Text
-from schematic.drawing.section import Half
+from schematic.drawing.scene import Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 from schematic.units import System, number, show
 
 STRIP_MM = (9.0, 11.0)
 FAN_TO_MM = 18.2
 _STUB_MM = 0.8  # the level end of a line of the fan
+_CLEAR_MM = 1.3  # from the end of the fan to the widest figures
+_GROUND_MM = 0.4  # from the edge of the grey ground to them, where there is no fan
 
 
 class Places(NamedTuple):
@@ -73,8 +74,9 @@ def depth_track(frame: Frame, grid: Grid, path: SurveyPath, marks_md_m: Sequence
     shapes: list[Shape] = []
     marks = [md for md in marks_md_m if scale.top_md_m <= md <= scale.bottom_md_m]
     step = round_step_m(system, scale.bottom_md_m)
-    marked = ticks(scale, step, marks=marks)
-    fan_to = _fan_to_mm(marked, marks, at.md_mm, system)
+    marked = ticks(scale, step, marks=marks, changes=not grid.strip)
+    clear = _CLEAR_MM if grid.strip else _GROUND_MM
+    fan_to = min(FAN_TO_MM, at.md_mm - _figures_mm(marked, marks, system) - clear)
     stretched = [span for span in scale.spans if span.kind == "stretched"]
 
     def true_y(md_m: float) -> float:
@@ -85,15 +87,11 @@ def depth_track(frame: Frame, grid: Grid, path: SurveyPath, marks_md_m: Sequence
         for span in stretched:
             y0, y1 = frame.y(span.top_md_m), frame.y(span.bottom_md_m)
             t0, t1 = true_y(span.top_md_m), true_y(span.bottom_md_m)
-            panel: Half = (
-                (STRIP_MM[1], t0),
-                (fan_to, y0),
-                (at.panel_mm, y0),
-                (at.panel_mm, y1),
-                (fan_to, y1),
-                (STRIP_MM[1], t1),
-            )
-            shapes.append(Path((tuple(panel),), Style(fill=FLAT_GREY), closed=True))
+            panel: tuple[Point, ...] = ((fan_to, y0), (at.panel_mm, y0), (at.panel_mm, y1), (fan_to, y1))
+            if grid.strip:
+                panel = ((STRIP_MM[1], t0), *panel, (STRIP_MM[1], t1))
+            shapes.append(Path((panel,), Style(fill=FLAT_GREY), closed=True))
+    if frame.kind == "fitted" and grid.strip:
         corners = [scale.top_md_m, *scale.breaks, scale.bottom_md_m]
         fan = tuple(
             (
@@ -157,9 +155,8 @@ def _changes(frame: Frame, at: Places) -> list[Shape]:
     ]
 
 
-def _fan_to_mm(marked: Sequence[float], marks: Sequence[float], md_mm: float, system: System) -> float:
-    """Where the slanted lines of the fan end: short of the widest figures."""
-    widest = max(
+def _figures_mm(marked: Sequence[float], marks: Sequence[float], system: System) -> float:
+    """Width of the widest figures."""
+    return max(
         (width_mm(number(md, "depth", system, THIN), SMALL_PT, md in marks) for md in marked), default=0.0
     )
-    return min(FAN_TO_MM, md_mm - widest - 1.3)

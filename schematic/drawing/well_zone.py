@@ -45,17 +45,19 @@ class WellZone(NamedTuple):
     needs_mm: float  # more height than there is; not over 0 when it fits
 
 
-def _grid(evaluation: Evaluation, paper: Paper, right_mm: float) -> Grid:
+def _grid(evaluation: Evaluation, paper: Paper, zones: Zones) -> Grid:
     plan = evaluation.plan
     hole = plan.depth.hole
     return grid(
         paper,
+        strip="strip" in zones.tracks,
         leaning=leans(evaluation),
-        pressure=bool(plan.formation.pressures),
-        path=leans(evaluation),
-        caliper=hole.diameter_m.values != hole.gauge_m.values,
-        rock=bool(plan.formation.tops),
-        right_mm=right_mm,
+        volumes="volumes" in zones.tracks,
+        pressure="pressure" in zones.tracks and bool(plan.formation.pressures),
+        path="path" in zones.tracks and leans(evaluation),
+        caliper="caliper" in zones.tracks and hole.diameter_m.values != hole.gauge_m.values,
+        rock="rock" in zones.tracks and bool(plan.formation.tops),
+        right_mm=zones.right_mm,
     )
 
 
@@ -68,9 +70,10 @@ def well_zone(
     range_md_m: tuple[float, float],
 ) -> WellZone:
     """The well zone of a page, for a range of measured depths."""
-    columns = _grid(evaluation, paper, zones.right_mm)
+    columns = _grid(evaluation, paper, zones)
     low, high = range_md_m
     first, last = math.isinf(low), math.isinf(high)
+    lists = first and "findings" in zones.tracks
     bottom = zones.bottom_mm - (0.0 if last else _MATCH_MM)
     drawn = frame(
         evaluation,
@@ -90,7 +93,7 @@ def well_zone(
     right = [(kept, figures) for label, figures in right for kept in _within([label], range_md_m)]
     listed: list[Group] = []
     track_top = max(WELL_TOP_MM + 3.6, _below_conductor(evaluation, drawn, columns.parts_mm[0]))
-    if first:
+    if lists:
         widest = max(half_width(evaluation, drawn, s.shoe_md_m) for s in evaluation.plan.depth.strings)
         start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + 0.8)
         listed, end = findings.findings(evaluation, system, start, zones.right_mm, zones.most_findings)
@@ -106,7 +109,7 @@ def well_zone(
     if needs > 0.0:
         return WellZone(drawn, columns, [], needs)
     groups: list[Group] = [
-        head.column_heads(evaluation, columns, system, listed=first),
+        head.column_heads(evaluation, columns, system, listed=lists),
         depth_track(drawn, columns, evaluation.plan.depth.path, _key_depths(evaluation.plan.depth)),
     ]
     deepest = max(evaluation.plan.depth.td_md_m, evaluation.plan.depth.liner.shoe_md_m)
@@ -125,8 +128,9 @@ def well_zone(
     groups += left_groups
     groups += right_groups
     groups += listed
-    rule = page.rule(track_top - 2.2, OUTLINE_MM, left=columns.parts_mm[0], right=zones.right_mm)
-    groups.append(Group("", "tracks", (rule,)))
+    if "findings" in zones.tracks:
+        rule = page.rule(track_top - 2.2, OUTLINE_MM, left=columns.parts_mm[0], right=zones.right_mm)
+        groups.append(Group("", "tracks", (rule,)))
     groups += _tracks(evaluation, drawn, columns, system, track_top + 1.2, bottom)
     groups += flags(
         evaluation,
@@ -143,7 +147,9 @@ def _tracks(
     evaluation: Evaluation, drawn: Frame, columns: Grid, system: System, head_mm: float, bottom_mm: float
 ) -> list[Group]:
     """What stands beside the well on its depth scale."""
-    groups = volumes_track(evaluation, drawn, columns.volumes_mm, system, head_mm, bottom_mm)
+    groups: list[Group] = []
+    if columns.volumes_mm:
+        groups += volumes_track(evaluation, drawn, columns.volumes_mm, system, head_mm, bottom_mm)
     if columns.pressure_mm:
         groups += pressure_track(evaluation, drawn, columns.pressure_mm, system, head_mm)
     if columns.path_mm:

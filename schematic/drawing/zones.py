@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from schematic.drawing.fills import Rect
 from schematic.drawing.grid import MARGIN_MM, WELL_TOP_MM, Paper
@@ -18,6 +18,10 @@ _CLEAR_MM = 1.6  # from the last words of a detail to the rule below them
 _FOOT_MM = 3.6  # from the well zone to the rule below it
 
 
+Track = Literal["strip", "findings", "volumes", "pressure", "path", "caliper", "rock"]
+TRACKS: frozenset[Track] = frozenset(("strip", "findings", "volumes", "pressure", "path", "caliper", "rock"))
+
+
 class Zones(NamedTuple):
     """What a page holds beside the well, and where."""
 
@@ -26,6 +30,7 @@ class Zones(NamedTuple):
     details: tuple[Rect, ...]
     tables_mm: float | None  # where each zone begins; None: not on this page
     job_mm: float | None
+    tracks: frozenset[Track] = TRACKS  # as far as the well has them and the paper room
 
     @property
     def most_findings(self) -> int:

@@ -71,9 +71,9 @@ def test_the_drawing_and_what_stands_beside_it_are_of_the_same_text(page):
     told = {value: told_by_verbs(with_lap(value)) for value in ("420 ft", "150 ft", "380 ft")}
     for value, expected in told.items():
         lap(page, value)
-        page.get_by_role("radiogroup", name="Depth scale").get_by_role("radio", name="True scale").click()
+        page.get_by_role("radiogroup", name="View").get_by_role("radio", name="True scale").click()
         quiet(page)
-        page.get_by_role("radiogroup", name="Depth scale").get_by_role("radio", name="Fitted").click()
+        page.get_by_role("radiogroup", name="View").get_by_role("radio", name="Fitted depths").click()
         shows(page, expected, "drawing", "counts", "findings", "figures")
 
 

@@ -231,7 +231,7 @@ def test_another_demo_shows_its_own_well_and_the_first_keeps_its_changes(page):
 def test_the_scale_of_the_drawing_is_switched(page):
     fitted = svg(page)
 
-    page.session_state["scale"] = "True scale"
+    page.session_state["plan-view"] = "True scale"
     page.run()
 
     assert svg(page) != fitted

@@ -180,7 +180,8 @@ def ruler(parts: tuple[Part, ...], title: str = "depth") -> Ruler:
             marks |= _counted(sorted({y for run in blocks for _x, y in run if y0 <= y <= y1}), ticks)
     marks |= dict(ticks)
     levels = sorted(marks)
-    panels = [sorted({y for _x, y in line.points[2:4]}) for line in lines if line.fill == "#ececec"]
+    grounds = [line.points for line in lines if line.fill == "#ececec"]
+    panels = [sorted({y for x, y in points if x == max(points)[0]}) for points in grounds]
     return Ruler(
         tuple(levels),
         tuple(marks[level] for level in levels),

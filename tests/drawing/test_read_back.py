@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from schematic.verbs import demos, load_text, render, sheet
+from schematic.verbs import check, demos, load_text, render, sheet, view
 from tests.drawing.svg_reader import THIN, Part, Ruler, drawings, figure, read, ruler
 
 BLUE = "#0072b2"
@@ -95,8 +95,14 @@ def tops_of_rock(parts: tuple[Part, ...]) -> Iterator[Told]:
         yield Told(f"top of {unit.title}", unit.words[0].text, level)
 
 
+def on_screen(name: str, shows: str) -> tuple[Part, ...]:
+    """The same well as a screen shows it."""
+    return read(render(view(check(load_text(demos()[name])), shows), ".svg")[0])
+
+
 def main_column(name: str, scale: str) -> Drawing:
-    parts = drawings(page(name, scale))[""]
+    of, _, shows = scale.rpartition(" of ")
+    parts = drawings(on_screen(name, shows) if of else page(name, scale))[""]
     kinds: tuple[Callable[[tuple[Part, ...]], Iterator[Told]], ...]
     kinds = (tops_of_liner_parts, shoe_of_the_liner, what_leaders_point_at, tops_of_rock)
     told = tuple(told for kind in kinds for told in kind(parts))
@@ -104,6 +110,7 @@ def main_column(name: str, scale: str) -> Drawing:
 
 
 READ = [(name, scale) for name in demos() for scale in ("fitted", "true")]
+READ += [(name, f"screen of {scale}") for name in demos() for scale in ("fitted", "true")]
 OVERLAP_MM = 0.05  # of one solid onto the next; the foot of the shoe reaches this far
 
 

@@ -1,0 +1,63 @@
+"""The well as a screen shows it: one view at a time, no wider than its columns, its letters large enough."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from schematic.checks.evaluate import Evaluation
+from schematic.drawing.captions import PITCH_MM
+from schematic.drawing.fills import Rect
+from schematic.drawing.frame import ScaleKind, scale_words
+from schematic.drawing.grid import MARGIN_MM, WELL_TOP_MM, Paper
+from schematic.drawing.liner_top_detail import liner_top_detail
+from schematic.drawing.palette import GREY
+from schematic.drawing.ruler_track import FAN_TO_MM
+from schematic.drawing.scene import Group, Scene, Text
+from schematic.drawing.shoe_track_detail import shoe_track_detail
+from schematic.drawing.title_block import CAUTION
+from schematic.drawing.well_zone import EVERYWHERE, well_zone
+from schematic.drawing.zones import Track, Zones
+from schematic.units import System
+
+View = Literal["fitted", "true", "liner top", "shoe track"]
+
+_RIGHT_MM = 148.8  # narrow: ruler, strings, well and parts in their least widths
+_WITH_VOLUMES_MM = 167.0
+_WELL_MM = 124.0  # from the heads of the columns to the bottom; more where the labels need it
+_DETAIL_MM = (131.0, 134.0)
+
+
+def screen(evaluation: Evaluation, view: View, system: System, *, wide: bool) -> Scene:
+    """One view of a well: the whole, *wide* with its volumes, or liner top or shoe track at true scale."""
+    identity = evaluation.plan.identity
+    if view in ("fitted", "true"):
+        groups, paper = _whole(evaluation, "true" if view == "true" else "fitted", system, wide=wide)
+    else:
+        groups, paper = _detail(evaluation, view, system)
+    words = f"{view} of {identity.name}, file {identity.file_hash}. {CAUTION}"
+    return Scene(paper.width_mm, paper.height_mm, identity.name, words, tuple(g for g in groups if g.shapes))
+
+
+def _whole(
+    evaluation: Evaluation, scale: ScaleKind, system: System, *, wide: bool
+) -> tuple[list[Group], Paper]:
+    right = _WITH_VOLUMES_MM if wide else _RIGHT_MM
+    tracks: frozenset[Track] = frozenset(("volumes",) if wide else ())
+    high = _WELL_MM
+    while True:
+        paper = Paper("a4", right + MARGIN_MM, WELL_TOP_MM + high + MARGIN_MM)
+        zones = Zones(right, WELL_TOP_MM + high, (), None, None, tracks)
+        well = well_zone(evaluation, scale, system, paper, zones, EVERYWHERE)
+        if well.needs_mm <= 0.0:
+            words = " ".join((*scale_words(well.frame), f"diameters 1:{well.frame.ratio}"))
+            scales = Text(FAN_TO_MM, zones.bottom_mm + PITCH_MM, words, colour=GREY)
+            return [Group("well", evaluation.plan.identity.name, (scales,)), *well.groups], paper
+        high += well.needs_mm + 1e-6
+
+
+def _detail(evaluation: Evaluation, view: View, system: System) -> tuple[list[Group], Paper]:
+    width, height = _DETAIL_MM
+    rect = Rect(MARGIN_MM, MARGIN_MM, MARGIN_MM + width, MARGIN_MM + height)
+    draw = liner_top_detail if view == "liner top" else shoe_track_detail
+    detail = draw(evaluation, rect, system, "A" if view == "liner top" else "B")
+    return list(detail.groups), Paper("a4", width + 2 * MARGIN_MM, height + 2 * MARGIN_MM)
