@@ -14,9 +14,10 @@ import streamlit as st
 from app import state
 from app.answers import place_called
 from app.answers_view import answers as show
-from app.drawing_view import drawing, on_screen
+from app.drawing_view import drawing
 from app.shell import download, escaped, questions
 from app.text_view import editor
+from schematic import verbs
 from schematic.export.report import plural
 from schematic.wellfile.problem import InputError, Problem
 
@@ -175,7 +176,7 @@ def _last_drawing() -> None:
     """The drawing of the last text that did read, and when that was."""
     at = st.session_state.broke[st.session_state.demo]
     told = f"Drawing of the text as it was at {at:%H:%M}"
-    pages = on_screen(state.evaluation())
+    pages = verbs.render(verbs.view(state.evaluation(), "fitted"), ".svg")
     drawing(pages, None, lambda: None, key="last-drawing", band=told)
 
 

@@ -12,8 +12,6 @@ from typing import Any, cast
 import streamlit as st
 
 from app.more import MORE_CSS
-from schematic import verbs
-from schematic.checks.evaluate import Evaluation
 
 # The component drops the style that the file itself carries: its texts were measured without kerning.
 # Lengths inside the drawing are millimetres of its paper.
@@ -57,11 +55,13 @@ function clean(root) {
   }
   return root;
 }
-function page(text) {
+const VOLUMES = 'g[data-part^="volumes."], g:not([data-part])[aria-label="volumes"]';
+function page(text, narrow) {
   const doc = new DOMParser().parseFromString(text, 'image/svg+xml');
   if (doc.documentElement.localName !== 'svg' || doc.querySelector('parsererror'))
     return document.createTextNode('The drawing is not well-formed.');
   const svg = document.importNode(clean(doc.documentElement), true);
+  if (narrow) svg.querySelectorAll(VOLUMES).forEach(g => g.remove());
   trim(svg); unstretched(svg);
   svg.setAttribute('role', 'group');                    // an image would hide its parts from a reader
   svg.setAttribute('aria-label', 'Drawing of the well; arrow keys walk its parts, Enter chooses');
@@ -165,20 +165,20 @@ export default function ({ data, parentElement, setStateValue }) {
     stops = groups.filter(g => wordless(g) || !bodies.has(g.dataset.part));   // a label of a body is no stop
     stop(stops[at()] ?? stops.find(g => g.dataset.part === data.chosen?.part) ?? stops[0]);
   }
-  let pages = data.pages;
+  const pages = data.pages;
   function draw() {
-    pages = data.wide && paper.clientWidth > 700 ? data.wide : data.pages;
-    const source = pages.join('\n');
+    const narrow = !data.low && !data.whole && paper.clientWidth < 640;
+    const source = `${narrow}\n${pages.join('\n')}`, made = text => page(text, narrow);
     if (paper.__source === source) return;
     const held = paper.getRootNode().activeElement?.dataset?.part;
     const band = document.createElement('div');
     band.className = 'band';
     const first = paper.scrollTop > 0 ? pages.length : 1;      // what is seen comes first, then the rest
-    paper.replaceChildren(band, ...pages.slice(0, first).map(page));
+    paper.replaceChildren(band, ...pages.slice(0, first).map(made));
     paper.__source = source;
     const rest = () => {
       if (paper.__source !== source || first === pages.length) return;
-      paper.append(...pages.slice(first).map(page));
+      paper.append(...pages.slice(first).map(made));
       paper.__dress();
     };
     requestAnimationFrame(() => setTimeout(rest));
@@ -239,7 +239,6 @@ def drawing(
     chosen: dict[str, Any] | None,
     on_chosen: Callable[[], None],
     key: str = "drawing",
-    wide: tuple[bytes, ...] = (),
     low: bool = False,
     whole: bool = False,
     band: str = "",
@@ -247,13 +246,13 @@ def drawing(
     """Show the pages of a sheet. The chosen thing, ``{"part": path, "title": words}`` or None, is marked, of
     its words those whose titles are in its ``"only"``, if any. What is chosen there comes into
     ``st.session_state[key]["chosen"]``, and when the ground was clicked last into ``["cleared"]``. Where
-    there is room from side to side the *wide* pages are shown instead. A *low* drawing is seen from top to
-    bottom, a *whole* one from side to side, however small. A *band* across it says what it is the drawing of.
+    there is no room for its volumes, they are left out, so that its letters stay large enough. A *low*
+    drawing is seen from top to bottom, a *whole* one from side to side, however small. A *band* across it
+    says what it is the drawing of.
     """
     data = {
         "pages": [page.decode() for page in pages],
         "chosen": chosen,
-        "wide": [page.decode() for page in wide] or None,
         "low": low,
         "whole": whole,
         "band": band,
@@ -265,11 +264,6 @@ def drawing(
         on_chosen_change=on_chosen,
         on_cleared_change=on_chosen,
     )
-
-
-def on_screen(evaluation: Evaluation, *, wide: bool = False) -> tuple[bytes, ...]:
-    """The whole well as the pages, or the *wide* ones, of its drawing."""
-    return verbs.render(verbs.view(evaluation, "fitted", wide=wide), ".svg")
 
 
 def chosen() -> dict[str, str] | None:

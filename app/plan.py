@@ -13,7 +13,7 @@ from app import answers, inspector, limits_slider, needs, state, tables
 from app.accept import accept
 from app.answers_view import answers as show
 from app.drawing_view import chosen as clicked
-from app.drawing_view import drawing, on_screen
+from app.drawing_view import drawing
 from app.findings_view import findings_list, leaves_by_escape, rows_list
 from app.inspector import Choice, Field
 from app.limits_slider import Input, Limits, Sample
@@ -70,7 +70,6 @@ def page() -> None:
     shows = state.outlives("plan-view", "Fitted depths")
     sheet = verbs.sheet(evaluation) if shows == _SHEET else verbs.view(evaluation, _VIEWS[shows])
     pages = verbs.render(sheet, ".svg")
-    with_volumes = on_screen(evaluation, wide=True) if shows == "Fitted depths" else ()
     these = inspector.choices(document, evaluation.plan)
     follow(these)
     settle(evaluation)
@@ -79,7 +78,7 @@ def page() -> None:
     with left, st.container(key="paper"):
         above = st.container(horizontal=True, vertical_alignment="center", key="next")
         marked = drawn(sheet, st.session_state.chosen, told_there(evaluation, sheet))
-        drawing(pages, marked, lambda: None, wide=with_volumes, whole=shows == _SHEET)
+        drawing(pages, marked, lambda: None, whole=shows == _SHEET)
     with above:  # after the drawing, which is waited for
         st.segmented_control(
             "View",

@@ -8,7 +8,7 @@ import streamlit as st
 
 from app import state
 from app.answers_view import answers as show
-from app.drawing_view import drawing, on_screen
+from app.drawing_view import drawing
 from app.shell import escaped, questions
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
@@ -283,5 +283,5 @@ def page() -> None:
         name = evaluation.plan.identity.name
         other = f"An example, not your sketch: {name}. Yours comes here with 'Draw it'."
         band = other if sketching and not sketch else ""
-        wide = on_screen(evaluation, wide=True)
-        drawing(on_screen(evaluation), None, lambda: None, key="first-sight", wide=wide, band=band)
+        pages = verbs.render(verbs.view(evaluation, "fitted"), ".svg")
+        drawing(pages, None, lambda: None, key="first-sight", band=band)

@@ -133,12 +133,12 @@ def sheet(
     return in_grey(pages) if style == "grey" else pages
 
 
-def view(evaluation: Evaluation, shows: View, *, wide: bool = False) -> Sheet:
-    """One view of a well for a screen: the whole well, *wide* with its volumes, or an end of the liner."""
+def view(evaluation: Evaluation, shows: View) -> Sheet:
+    """One view of a well for a screen: the whole well, or an end of the liner."""
     from schematic.drawing.scene import Sheet
     from schematic.drawing.screen import screen
 
-    return Sheet((screen(evaluation, shows, evaluation.plan.identity.system, wide=wide),))
+    return Sheet((screen(evaluation, shows, evaluation.plan.identity.system),))
 
 
 def render(pages: Sheet, suffix: str) -> tuple[bytes, ...]:

@@ -87,7 +87,9 @@ def column_heads(evaluation: Evaluation, grid: Grid, system: System, *, listed: 
         Text(at.tvd_mm, y, "TVD", bold=True),
         Text(grid.labels_mm[0], y, "Strings, hole, cement", bold=True),
         Text(grid.axis_mm, y, "Well", bold=True, anchor="middle"),
-        rule(30.9, FINE_MM, left=LEFT_MM if grid.strip else FAN_TO_MM, right=grid.paper.right_mm),
+        rule(30.9, FINE_MM, right=grid.paper.right_mm)
+        if grid.strip
+        else rule(30.9, FINE_MM, left=FAN_TO_MM, right=grid.parts_mm[1]),
     ]
     if listed:
         words = fit(f"Findings: {counts(evaluation)}", grid.right_mm - left, SMALL_PT, True)

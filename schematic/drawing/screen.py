@@ -21,32 +21,31 @@ from schematic.units import System
 
 View = Literal["fitted", "true", "liner top", "shoe track"]
 
-_RIGHT_MM = 148.8  # narrow: ruler, strings, well and parts in their least widths
-_WITH_VOLUMES_MM = 167.0
+_RIGHT_MM = 167.0  # ruler, strings, well, parts and volumes in their least widths
+_TRACKS: frozenset[Track] = frozenset(("volumes",))
 _WELL_MM = 124.0  # from the heads of the columns to the bottom; more where the labels need it
 _DETAIL_MM = (131.0, 134.0)
 
 
-def screen(evaluation: Evaluation, view: View, system: System, *, wide: bool) -> Scene:
-    """One view of a well: the whole, *wide* with its volumes, or liner top or shoe track at true scale."""
+def screen(evaluation: Evaluation, view: View, system: System) -> Scene:
+    """One view of a well: the whole, or liner top or shoe track at true scale.
+
+    The volumes stand to the right of all else: a narrow screen leaves them out, and nothing moves.
+    """
     identity = evaluation.plan.identity
     if view in ("fitted", "true"):
-        groups, paper = _whole(evaluation, "true" if view == "true" else "fitted", system, wide=wide)
+        groups, paper = _whole(evaluation, "true" if view == "true" else "fitted", system)
     else:
         groups, paper = _detail(evaluation, view, system)
     words = f"{view} of {identity.name}, file {identity.file_hash}. {CAUTION}"
     return Scene(paper.width_mm, paper.height_mm, identity.name, words, tuple(g for g in groups if g.shapes))
 
 
-def _whole(
-    evaluation: Evaluation, scale: ScaleKind, system: System, *, wide: bool
-) -> tuple[list[Group], Paper]:
-    right = _WITH_VOLUMES_MM if wide else _RIGHT_MM
-    tracks: frozenset[Track] = frozenset(("volumes",) if wide else ())
+def _whole(evaluation: Evaluation, scale: ScaleKind, system: System) -> tuple[list[Group], Paper]:
     high = _WELL_MM
     while True:
-        paper = Paper("a4", right + MARGIN_MM, WELL_TOP_MM + high + MARGIN_MM)
-        zones = Zones(right, WELL_TOP_MM + high, (), None, None, tracks)
+        paper = Paper("a4", _RIGHT_MM + MARGIN_MM, WELL_TOP_MM + high + MARGIN_MM)
+        zones = Zones(_RIGHT_MM, WELL_TOP_MM + high, (), None, None, _TRACKS)
         well = well_zone(evaluation, scale, system, paper, zones, EVERYWHERE)
         if well.needs_mm <= 0.0:
             words = " ".join((*scale_words(well.frame), f"diameters 1:{well.frame.ratio}"))

@@ -1,7 +1,7 @@
 """How long the app takes in a browser: ``python -m tests.app.benchmark``; nothing of it is a test.
 
 A depth is typed on Plan and the time is taken from Enter until the new drawing is painted; then the same on a
-page of one box and one drawing, which shows ready-made sheets of that size through the same component.
+page of one box and one drawing, which shows ready-made drawings of that size through the same component.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ from schematic.wellfile import edit
 @st.cache_resource
 def ready(typed):
     text = edit.set(verbs.demos()["brindlewick-4.yaml"], "liner.lap", typed)
-    return verbs.render(verbs.sheet(verbs.check(verbs.load_text(text))), ".svg")
+    return verbs.render(verbs.view(verbs.check(verbs.load_text(text)), "fitted"), ".svg")
 
 
 st.set_page_config(layout="wide")
@@ -106,7 +106,7 @@ def main() -> None:
     print(f"from the command to the first drawing: {first:.1f} s, ratio to goal of 5 s {first / 5.0:.2f}")
     print(
         f"typed depth to painted drawing, Brindlewick 4: {plan * 1e3:.0f} ms, "
-        f"ratio to goal of 300 ms {plan / 0.3:.2f}; bare page with a sheet of that size {bare * 1e3:.0f} ms, ratio {plan / bare:.2f} (goal 2)"
+        f"ratio to goal of 300 ms {plan / 0.3:.2f}; bare page with a drawing of that size {bare * 1e3:.0f} ms, ratio {plan / bare:.2f} (goal 2)"
     )
 
 

@@ -23,7 +23,7 @@ def with_lap(lap: str) -> str:
 def told_by_verbs(text: str) -> dict[str, list[str]]:
     """The texts of the drawing, the counts, the findings, and the figures of a text."""
     evaluation = verbs.check(verbs.load_text(text, BRINDLEWICK))
-    pages = verbs.render(verbs.view(evaluation, "fitted", wide=True), ".svg")
+    pages = verbs.render(verbs.view(evaluation, "fitted"), ".svg")
     tables = [block for block in answers.figures(evaluation) if block["kind"] == "table"]
     return {
         "drawing": [
