@@ -117,7 +117,7 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least tension factor": _practice("ratio", "160 %", "160 %", "body yield over the load at rest"),
         "least slack-off weight": _practice("force", "10 klbf", "50 kN", "left on the hook beside the block"),
         "greatest share of sinusoidal load": _practice(
-            "ratio", "100 %", "100 %", "pipe that snakes still pushes"
+            "ratio", "100 %", "100 %", "pipe in sinusoidal buckling still passes weight on"
         ),
         "greatest share of helical load": _practice("ratio", "100 %", "100 %", "pipe that winds pushes less"),
         "least set-down factor": _practice("ratio", "120 %", "120 %", "what can arrive over what is wanted"),

@@ -47,7 +47,8 @@ def pipe_buckles(case: Case, subject: Subject) -> Answer:
         weight set down on the liner top, and slacking off with the liner on depth. Without friction in the
         file the former is taken without drag, which is the least that it can be. Short parts do not buckle.
     Why it matters
-        Pipe that snakes still pushes; wound pipe is bent and pushes less; locked pipe pushes no more at all.
+        Pipe in sinusoidal buckling still passes weight on; in helical buckling it is bent and passes on less;
+        locked pipe passes on none.
     Limit
         Advice over the sinusoidal load, warning over the helical one ('greatest share of sinusoidal load',
         'greatest share of helical load'): common practice. Wound pipe that cannot bring the weight there is
@@ -116,7 +117,7 @@ def _words(case: Case, down: SetDown | None, *, setting: bool, winds: bool, lock
     if locked:
         return said + " It locks up: all slacked off, {most} gets through."
     if down is not None:
-        said += " {slack} slacked off at surface brings {force} to the liner top: "
+        said += " {slack} less on the hook than when slacking off free is {force} at the liner top: "
         if down.drag_less_n > 0.0:
             return said + "with less pull in the bends, drag holds {rest} less of the string than before."
         return said + "drag takes {rest} of it on the way."

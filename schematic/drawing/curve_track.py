@@ -13,6 +13,7 @@ from schematic.drawing.scene import Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 
 _INSET_MM = (2.0, 2.8)  # half of the first and the last figure
+_CLEAR_MM = 0.5  # from its figures to the next column
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 50.0, 100.0, 200.0, 500.0)
 _ANGLES, _OVER = (5.0, 10.0, 15.0, 30.0, 45.0, 90.0), 1.04
 
@@ -71,6 +72,9 @@ def drawn_axis(made: Axis, title: str) -> list[Shape]:
         value = made.low + n * made.step
         at = made.x(value)
         runs.append(((at, made.top_mm), (at, made.bottom_mm)))
+        half = 0.5 * width_mm(_figure(value), SMALL_PT)  # its neighbours have figures of their own
+        first, last = made.left_mm - _INSET_MM[0] + _CLEAR_MM, made.right_mm + _INSET_MM[1] - _CLEAR_MM
+        at = min(max(at, first + half), last - half)
         shapes.append(Text(at, made.head_mm + PITCH_MM, _figure(value), colour=GREY, anchor="middle"))
     return [Path(tuple(runs), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)), *shapes]
 

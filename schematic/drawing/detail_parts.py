@@ -59,8 +59,8 @@ class Manner(NamedTuple):
     @property
     def words(self) -> tuple[str, ...]:
         """What a remark has to say: figures without heads, and those that stand elsewhere."""
-        below = ", below them OD / ID" if self.sizes else ""
-        behind = () if self.fields else (f"behind names {self.behind}s{below}",)
+        below = ", below it OD / ID" if self.sizes else ""
+        behind = () if self.fields else (f"{self.behind} behind each name{below}",)
         told = (self.behind, "OD", "ID") if self.sizes else self.fields or (self.behind,)
         names = {"length": "lengths", "OD": "ODs", "ID": "bores"}
         rest = [name for field, name in names.items() if field not in told]

@@ -66,7 +66,7 @@ def legend(evaluation: Evaluation, top_mm: float, left_mm: float, *, fitted: boo
             r = box()
             ring = Style(stroke=GREEN, width_mm=FINE_MM)
             sample(
-                "cement, reversed out",
+                "cement to reverse out",
                 [Dots(dots(r, 1.0, RING_MM, clear_mm=0.0), RING_MM, ring)],
             )
     if any(

@@ -130,7 +130,7 @@ def _drawn(block: _Block, left_mm: float, top_mm: float) -> Group:
 
 
 def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
-    blocks = [_heading("Findings, and what mends them")]
+    blocks = [_heading("Findings and remedies")]
     for letter, outcome in letters(evaluation):
         found = outcome.answer
         assert isinstance(found, Found)

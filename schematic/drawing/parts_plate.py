@@ -275,7 +275,7 @@ ENTRIES: tuple[Entry, ...] = (
     Entry("cement in place", "cement in place", _old_cement),
     Entry("lead slurry", "lead slurry", _dotted(0.95)),
     Entry("tail slurry", "tail slurry", _dotted(0.60)),
-    Entry("cement, reversed out", "reverse circulation", _dotted(1.0, ring=True)),
+    Entry("cement to reverse out", "reverse circulation", _dotted(1.0, ring=True)),
     Entry("spacer", "spacer", _spacer),
 )
 

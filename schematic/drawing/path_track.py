@@ -41,7 +41,7 @@ def path_track(
         (lean.x(math.degrees(path.inclination_rad(md))), frame.y(md))
         for md in sampled_md_m(path, top, bottom)
     )
-    title = "Inc., \u00b0" if bends else "Inc., \u00b0; no dogleg"
+    title = "Inc., \u00b0" if bends else "Inc., \u00b0; straight here"
     title = title if width_mm(title, SMALL_PT, bold=True) <= middle - column_mm[0] - 1.0 else "Inc., \u00b0"
     groups = [
         Group(

@@ -1,7 +1,8 @@
 """The pressure window on the depth scale of the main column: pore, fracture, leak-off, mud
 and the static column at the end of displacement, as EMW.
 
-Lines are drawn only where the file gives points; outside the window is hatched.
+Lines are drawn between the points of the file, and on where the hole comes back to their true depths; outside
+the window is hatched.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from itertools import pairwise
 from operator import itemgetter
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import Plan
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
@@ -29,7 +31,7 @@ from schematic.drawing.palette import (
 )
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import box_mm, width_mm
-from schematic.engineering.columns import annulus_at_end, emw_kg_per_m3
+from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3
 from schematic.outcome import MissingInput
 from schematic.units import System, in_system, number
 
@@ -205,6 +207,23 @@ def _static(evaluation: Evaluation) -> list[tuple[float, float]]:
     return [(md, value) for md, value in found if value is not None]
 
 
+def _carried_on(plan: Plan, rows: list[tuple[float, float, float]]) -> list[tuple[float, float]]:
+    """Rows of measured and true depth and value by measured depth, and on along a hole that does not go
+    deeper than the last: pressures are of true depths.
+    """
+    curve = [(md, value) for md, _tvd, value in rows]
+    by_tvd = [(tvd, value) for _md, tvd, value in rows]
+    first, last = (rows[0][0], rows[-1][0]) if rows else (0.0, 0.0)
+    path, bottom = plan.depth.path, plan.depth.td_md_m
+    for n in range(1, _SAMPLES + 1):
+        md = last + (bottom - last) * n / _SAMPLES
+        value = between(path, md, by_tvd) if md > last > first else None
+        if value is None or path.tvd_m(md) > by_tvd[-1][0]:
+            break
+        curve.append((md, value))
+    return curve
+
+
 def pressure_track(
     evaluation: Evaluation, frame: Frame, column_mm: Span, system: System, head_mm: float
 ) -> list[Group]:
@@ -215,8 +234,12 @@ def pressure_track(
     limit = head_mm + PITCH_MM + 1.4
     top_md, end_md = frame.scale.md_m(max(limit, frame.scale.levels_mm[0])), frame.scale.bottom_md_m
     points = sorted(plan.formation.pressures, key=lambda p: p.md_m)
-    given_pore = [(p.md_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3 is not None]
-    given_fracture = [(p.md_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
+    given_pore = _carried_on(
+        plan, [(p.md_m, p.tvd_m, p.pore_kg_per_m3) for p in points if p.pore_kg_per_m3 is not None]
+    )
+    given_fracture = _carried_on(
+        plan, [(p.md_m, p.tvd_m, p.fracture_kg_per_m3) for p in points if p.fracture_kg_per_m3 is not None]
+    )
     pore, fracture = _between(top_md, end_md, given_pore), _between(top_md, end_md, given_fracture)
     static = _between(top_md, end_md, _static(evaluation))
     if len(pore) < 2 and len(fracture) < 2:
@@ -245,7 +268,7 @@ def pressure_track(
         following = (
             left_mm + (float(after) - low) / (high - low) * (right_mm - left_mm) if after else math.inf
         )
-        middle = max(at, left_mm + half)  # the track to the left has its own heads
+        middle = min(max(at, left_mm + half), column_mm[1] - _CLEAR_MM - half)  # neighbours have their own
         if middle + 2.0 * half + 0.5 <= following or at >= middle:
             shapes.append(Text(middle, head_mm + PITCH_MM, mark, colour=GREY, anchor="middle"))
     if len(pore) >= 2:

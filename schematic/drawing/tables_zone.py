@@ -14,6 +14,7 @@ from schematic.drawing.page import LEFT_MM, fit, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
 from schematic.drawing.text import width_mm
+from schematic.export.report import in_words
 from schematic.export.tables import (
     Cell,
     Table,
@@ -136,7 +137,7 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
             y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM
     if evaluation.cement is None:
         needs = next((one.needs for one in evaluation.missing if one.what == "cement"), ())
-        lines = wrap(f"not computed, needs {', '.join(needs)}", 64.0 * wider)
+        lines = wrap(f"not computed, needs {in_words(evaluation, needs)}", 64.0 * wider)
         y = top_mm + 3.6
         texts = [
             Text(second, y + PITCH_MM * (n + 1) + 0.5, line, colour=GREY) for n, line in enumerate(lines)

@@ -106,7 +106,7 @@ def title_block(
             66.0,
             (
                 ("Well", identity.name),
-                ("Section", f"{size(depth.liner.od_m, system)} {liner_stands(evaluation, system)}"),
+                ("Section", f"{size(depth.liner.od_m, system)} liner {liner_stands(evaluation, system)}"),
                 ("Status", _status(evaluation, 45.5 * wider)),
                 ("Revision", _issue(revision, 45.5 * wider)),
             ),

@@ -26,7 +26,10 @@ from schematic.units import System, number
 
 _LINE = Style(stroke=BLACK, width_mm=FINE_MM)
 _HALF_TICK_MM = 0.7
-_UP = "\u2191\u2009"  # before the figure of a space that lies above it
+_UP = "\u2191\u2009"  # before what tells of a space that lies above it
+_NEAR = 0.25  # of a bracket: a figure pushed so near to its lower end could be that of the next space
+_OVER_MM = 0.3  # a name may be wider than its column by this
+_NAMES = {ABOVE: "above", OPEN_HOLE: "hole", SHOE_TRACK: "track", LINER: "liner", LINER_FROM_TOP: "liner"}
 _MOST_STEPS = 4  # of one space; more of them are one bracket
 
 
@@ -37,14 +40,17 @@ def volumes_track(
     inside_mm = column_mm[0] + 1.8
     outside_mm = column_mm[0] + 0.56 * (column_mm[1] - column_mm[0])
     widest_mm = outside_mm - inside_mm - 1.5
+    heads = ("inside", "outside")
+    if outside_mm - 1.0 + width_mm(heads[1], SMALL_PT) > column_mm[1]:
+        heads = ("in", "out")
     groups = [
         Group(
             "",
             "volumes",
             (
                 Text(inside_mm - 1.0, head_mm, f"Volume, {unit_text('volume', system)}", bold=True),
-                Text(inside_mm - 1.0, head_mm + PITCH_MM, "inside", colour=GREY),
-                Text(outside_mm - 1.0, head_mm + PITCH_MM, "outside", colour=GREY),
+                Text(inside_mm - 1.0, head_mm + PITCH_MM, heads[0], colour=GREY),
+                Text(outside_mm - 1.0, head_mm + PITCH_MM, heads[1], colour=GREY),
             ),
         )
     ]
@@ -56,20 +62,8 @@ def volumes_track(
         spaces = [space for space in spaces if frame.y(space.bottom_md_m) - frame.y(space.top_md_m) > 0.05]
         head = head_mm + PITCH_MM + 1.2  # a bracket that begins above the track is left open there
         figures = [number(space.m3, "volume", system, THIN) for space in spaces]
-        shown = [  # an arrow where the whole of a space lies above the track
-            figure if frame.y(space.bottom_md_m) > head else f"{_UP}{figure}"
-            for space, figure in zip(spaces, figures, strict=True)
-        ]
-        heights = [_height_mm(words, widest_mm) for words in shown]
-        wanted = [
-            0.5 * (frame.y(space.top_md_m) + frame.y(space.bottom_md_m) - height)
-            for space, height in zip(spaces, heights, strict=True)
-        ]
-        try:
-            tops = place(wanted, heights, head, bottom_mm, 0.1)
-        except ColumnTooFullError:
-            continue
-        for space, figure, words, height, top in zip(spaces, figures, shown, heights, tops, strict=True):
+        placed = _placed(spaces, figures, frame, head, bottom_mm, widest_mm)
+        for space, figure, (lines, top) in zip(spaces if placed else [], figures, placed, strict=False):
             y0, y1 = frame.y(space.top_md_m), frame.y(space.bottom_md_m)
             ends = (space.top_md_m, space.bottom_md_m)
             ticks = [
@@ -81,22 +75,69 @@ def volumes_track(
                 *((((x, max(y0, head)), (x, y1)),) if y1 > head else ()),
                 *(((x - _HALF_TICK_MM, y), (x + _HALF_TICK_MM, y)) for y in ticks),
             )
-            if top + 0.5 * height > y1 > head:  # pushed out of its bracket
-                words = f"{_UP}{words}"
-            text = (
-                Text(x + 1.1, top + 2.1, words, backed=True)
-                if height == PITCH_MM
-                else Text(x + 2.8, top + 0.5 * height, words, anchor="middle", upward=True, backed=True)
+            texts = tuple(
+                Text(x + 1.1, top + 2.1 + PITCH_MM * row, line, backed=True) for row, line in enumerate(lines)
             )
-            shapes: tuple[Shape, ...] = (Path(runs, _LINE), text) if runs else (text,)
+            if width_mm(figure, SMALL_PT) > widest_mm:
+                middle = top + 0.5 * _height_mm(lines, figure, widest_mm)
+                texts = (Text(x + 2.8, middle, lines[-1], anchor="middle", upward=True, backed=True),)
+            shapes: tuple[Shape, ...] = (Path(runs, _LINE), *texts) if runs else texts
             groups.append(Group(f"volumes.{space.name}", f"Volume: {space.name}, {figure}", shapes))
     return groups
 
 
-def _height_mm(figure: str, widest_mm: float) -> float:
+def _placed(
+    spaces: list[Volume],
+    figures: list[str],
+    frame: Frame,
+    head_mm: float,
+    bottom_mm: float,
+    room_mm: float,
+) -> list[tuple[tuple[str, ...], float]]:
+    """The lines of each figure and their top. One that stands outside its bracket points up to its space, and
+    names it where there is room; no figure where there is none for all.
+    """
+    levels = [(frame.y(space.top_md_m), frame.y(space.bottom_md_m)) for space in spaces]
+    outside = {n for n, (_top, bottom) in enumerate(levels) if bottom <= head_mm}
+    for named in (True, False):
+        while True:
+            lines = [
+                _lines(space, figure, room_mm, named=named) if n in outside else (figure,)
+                for n, (space, figure) in enumerate(zip(spaces, figures, strict=True))
+            ]
+            heights = [_height_mm(*one, room_mm) for one in zip(lines, figures, strict=True)]
+            wanted = [
+                0.5 * (top + bottom - height) for (top, bottom), height in zip(levels, heights, strict=True)
+            ]
+            try:
+                tops = place(wanted, heights, head_mm, bottom_mm, 0.1)
+            except ColumnTooFullError:
+                break
+            pushed = {
+                n
+                for n, (top, height) in enumerate(zip(tops, heights, strict=True))
+                if levels[n][1] > head_mm
+                and top + 0.5 * height > levels[n][1] - _NEAR * (levels[n][1] - max(levels[n][0], head_mm))
+                and top - wanted[n] > 0.5 * PITCH_MM
+            }
+            if pushed <= outside:
+                return list(zip(lines, tops, strict=True))
+            outside |= pushed
+    return []
+
+
+def _lines(space: Volume, figure: str, room_mm: float, *, named: bool) -> tuple[str, ...]:
+    """What stands outside its bracket: the name of the space that lies above, and the figure."""
+    name, points_up = _NAMES.get(space.name, space.name), f"{_UP}{figure}"
+    fits = max(width_mm(name, SMALL_PT) - _OVER_MM, width_mm(figure, SMALL_PT)) <= room_mm
+    return (name, points_up) if named and fits else (points_up,)
+
+
+def _height_mm(lines: tuple[str, ...], figure: str, widest_mm: float) -> float:
     """The height of a figure beside its bracket: one too wide for its column stands upright."""
-    width = width_mm(figure, SMALL_PT)
-    return PITCH_MM if width <= widest_mm else width + 0.6
+    if width_mm(figure, SMALL_PT) <= widest_mm:
+        return PITCH_MM * len(lines)
+    return width_mm(lines[-1], SMALL_PT) + 0.6
 
 
 def _joined(spaces: list[Volume]) -> list[Volume]:

@@ -54,6 +54,15 @@ def readable(evaluation: Evaluation, path: str) -> str:
 
 
 _SECTIONS = ("cement", "formation", "hole", "installation", "limits", "liner", "running string", "well")
+_NAMES = {  # of fields whose key alone is no word for what is missing
+    "coupling od": "coupling OD",
+    "held at": "pressure it was held at",
+    "id": "ID",
+    "od": "OD",
+    "rack": "joints on the rack",
+    "set down": "set-down weight",
+    "sets at": "setting pressure",
+}
 _NEXT_PATH = re.compile(r", (?=[a-z][a-z ]*\.)")  # between paths that are told in one text
 
 
@@ -65,7 +74,8 @@ def in_words(evaluation: Evaluation, names: Sequence[str]) -> str:
 
 def path_in_words(missing: str) -> str:
     """A place of the file as a reader would say it: ``lap (liner)``, ``length of drill pipe``."""
-    place, dot, name = missing.rpartition(".")
+    place, dot, key = missing.rpartition(".")
+    name = _NAMES.get(key, key)
     if not dot or name.startswith(" "):  # a name that has a dot of its own is no path
         return missing
     if place == "installation":

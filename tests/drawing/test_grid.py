@@ -30,7 +30,16 @@ def test_papers_have_their_standard_sizes(name, width_mm, height_mm):
 @pytest.mark.parametrize("paper", EVERY, ids=lambda paper: f"{paper.name} {paper.width_mm:.0f}")
 @pytest.mark.parametrize(("leaning", "pressure", "path", "caliper", "rock"), TRACKS)
 def test_columns_follow_one_another_and_fill_the_page(paper, leaning, pressure, path, caliper, rock):
-    made = grid(paper, leaning=leaning, pressure=pressure, path=path, caliper=caliper, rock=rock)
+    made = grid(
+        paper,
+        strip=True,
+        leaning=leaning,
+        volumes=True,
+        pressure=pressure,
+        path=path,
+        caliper=caliper,
+        rock=rock,
+    )
     spans = [
         span
         for span in (made.labels_mm, made.well_mm, made.parts_mm, made.volumes_mm, made.pressure_mm)
@@ -45,7 +54,14 @@ def test_columns_follow_one_another_and_fill_the_page(paper, leaning, pressure, 
 
 
 def test_wide_paper_has_room_for_all_tracks_and_a4_for_one_where_pressures_are_missing():
-    everything = {"leaning": True, "path": True, "caliper": True, "rock": True}
+    everything = {
+        "strip": True,
+        "volumes": True,
+        "leaning": True,
+        "path": True,
+        "caliper": True,
+        "rock": True,
+    }
 
     assert grid(PAPERS["a3"], pressure=True, **everything).caliper_mm is not None
     assert grid(PAPERS["a4"], pressure=True, **everything).path_mm is None

@@ -16,7 +16,7 @@ TEXTURES = {
     "cement in place",
     "lead slurry",
     "tail slurry",
-    "cement, reversed out",
+    "cement to reverse out",
     "spacer",
     "inner string, pack-off",
 }
