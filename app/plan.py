@@ -98,7 +98,7 @@ def page() -> None:
         )
         with st.container():
             if st.session_state.problem:
-                show("told", st.session_state.problem)
+                refusal()
         panel = st.session_state.panel
         if panel == "Depths":
             depths(document, evaluation, these)
@@ -118,7 +118,8 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
     if session.finding:
         return
     its = letters(evaluation)
-    waits = session.panel == "Depths" and bool(moved()[0])  # for what is to be kept first
+    # for what was refused, or what is to be kept first
+    waits = bool(session.problem) or (session.panel == "Depths" and bool(moved()[0]))
     kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
     open_list = session.get("unchecked") or not its
     first_input = needs.first(document, evaluation, these) if open_list else None
@@ -131,6 +132,25 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
         st.button(f"Look at finding {letter}", on_click=choose_finding, args=names, type=kind)
     elif "Run" in pages and st.button("Go to Run", type=kind):
         st.switch_page(pages["Run"])
+
+
+def refusal() -> None:
+    """Why a value was not taken, and the way on without it; a box where it was typed keeps it till then."""
+    show("told", st.session_state.problem)
+    with st.container(key="ahead-refused"):
+        st.button(
+            "Go on with the value before",
+            on_click=leave_refused,
+            type="secondary" if st.session_state.finding else "primary",
+            help="Or mend it in its box",
+        )
+
+
+def leave_refused() -> None:
+    """Show the boxes as the file has them, and say no more of what was not taken."""
+    for box, _paths in _DEPTHS:
+        st.session_state.pop(f"shown-{box}", None)  # else it would be taken for a value still to come
+    state.forget_problem()
 
 
 def follow(these: list[Choice]) -> None:
