@@ -98,7 +98,10 @@ def page() -> None:
         )
         with st.container():
             if st.session_state.problem:
-                refusal()
+                show("told", st.session_state.problem)
+        with st.container(key="ahead-refused"):
+            if st.session_state.problem:
+                way_on_refused()
         panel = st.session_state.panel
         if panel == "Depths":
             depths(document, evaluation, these)
@@ -134,16 +137,11 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
         st.switch_page(pages["Run"])
 
 
-def refusal() -> None:
-    """Why a value was not taken, and the way on without it; a box where it was typed keeps it till then."""
-    show("told", st.session_state.problem)
-    with st.container(key="ahead-refused"):
-        st.button(
-            "Go on with the value before",
-            on_click=leave_refused,
-            type="secondary" if st.session_state.finding else "primary",
-            help="Or mend it in its box",
-        )
+def way_on_refused() -> None:
+    """The way on without a value that was not taken; a box where it was typed keeps it till then."""
+    kind: Literal["primary", "secondary"] = "secondary" if st.session_state.finding else "primary"
+    words = "Go on with the value before"
+    st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
 
 
 def leave_refused() -> None:
