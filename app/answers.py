@@ -6,6 +6,7 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
@@ -142,18 +143,22 @@ def _rules_waiting(evaluation: Evaluation) -> list[str]:
 
 
 def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
-    """A row for each rule that could not look, and what it needs."""
+    """A row for each rule that could not look, with what it would look at where it does so twice, and what it
+    needs.
+    """
+    waiting = [(one, one.answer) for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    count = Counter(outcome.rule for outcome, _answer in waiting)
     return [
         {
             "id": name_of(outcome),
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": sentence_case(topic(outcome.rule)),
-            "figure": f"needs {needs(outcome.answer.missing)}",
+            "text": sentence_case(topic(outcome.rule))
+            + (f": {outcome.subject.name}" if count[outcome.rule] > 1 else ""),
+            "figure": f"needs {needs(answer.missing)}",
         }
-        for outcome in evaluation.outcomes
-        if isinstance(outcome.answer, NotChecked)
+        for outcome, answer in waiting
     ]
 
 
@@ -516,9 +521,12 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         loads = [_printed(one, system) or "" for one in first] + [_printed(last, system, unit=True) or ""]
         facts.append({"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(loads)})
     for say in its.weight.says:  # beside a load, what is none says so by itself
-        load = any(isinstance(one, Figure) and one.kind == "force" for one in say.figures.values())
-        label = "hook load" if load or not (given or its.weight.says[0] is not say) else ""
-        facts.append({"label": label, "value": said(say)})
+        load = re.fullmatch(r"([^{;]+) (\{\w+\})", say.text)
+        if load and all(isinstance(one, Figure) and one.kind == "force" for one in say.figures.values()):
+            facts.append({"label": f"hook load, {load[1]}", "value": said(say._replace(text=load[2]))})
+        else:
+            label = "hook load" if not given and say is its.weight.says[0] else ""
+            facts.append({"label": label, "value": said(say)})
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:

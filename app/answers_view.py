@@ -57,17 +57,17 @@ p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: blo
 .counts span { display: inline-flex; align-items: center }
 .slip { display: flex; gap: 4px; background: var(--st-secondary-background-color); padding: 8px 10px;
   border: 1px solid var(--st-border-color); border-left: 4px solid #b84700; margin-bottom: 8px }
-.slip.advice, .slip.passed { border-left-color: #7c8985 }
+.slip.advice, .slip.passed { border-left-color: var(--st-border-color) }
 .slips { max-height: 40vh; overflow: auto }
 .slips:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .note { margin: 0 0 8px; opacity: .82 }
 .followed { font-size: 13px; border-left: 3px solid var(--st-border-color); padding-left: 8px }
 .followed p { margin-bottom: 1px } .followed .label { opacity: .82 }
 .cells { display: flex; flex-wrap: wrap; margin: 4px 0 10px;
-  border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px }
+  border: 1px solid var(--st-dataframe-border-color); border-width: 1px 0 0 1px }
 .cells.four { display: grid; grid-template-columns: repeat(4, 1fr); margin: 0 }
 .cell { flex: 1 1 104px; box-sizing: border-box; min-width: 0; padding: 3px 7px;
-  border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0 }
+  border: 1px solid var(--st-dataframe-border-color); border-width: 0 1px 1px 0 }
 .cell.long { flex-basis: 100% }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
@@ -84,7 +84,7 @@ th:first-child { min-width: 96px } td.differs { font-weight: 650 }
 .chart .ends { display: flex; justify-content: space-between; font-size: 12.5px }
 table { border-collapse: collapse; width: 100%; margin-bottom: 2px }
 caption { text-align: left; font-weight: 650; padding: 2px 0 }
-th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-border-color);
+th, td { text-align: left; padding: 2px 8px 2px 0; border-bottom: 1px solid var(--st-dataframe-border-color);
   font-weight: 400; vertical-align: top }
 th { vertical-align: bottom; color: color-mix(in srgb, var(--st-text-color) 78%, transparent) }
 .figure + :not(.figure) { padding-left: 12px }

@@ -115,7 +115,7 @@ def actions(document: Document, compared: tuple[Alternative, ...], number: int) 
         st.form("rename", border=False),
     ):
         st.text_input("Name of the option", one.name, key="option-renamed")
-        st.form_submit_button("Rename", on_click=rename, args=(number,))
+        st.form_submit_button("Rename", on_click=rename, args=(number,), type="primary")
     st.button("Drop", on_click=drop, args=(number,), disabled=not number)
     st.space("stretch")
     with (

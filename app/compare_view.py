@@ -25,7 +25,7 @@ table { border-collapse: separate; border-spacing: 0; width: 100%; table-layout:
 th, td { text-align: left; vertical-align: top; font-weight: 400; padding: 3px 8px; overflow-wrap: anywhere }
 :is(th, td):first-child { position: sticky; left: 0; background: var(--st-background-color); width: 27% }
 .wide :is(th, td):first-child { width: 236px; z-index: 1 }
-tbody :is(th, td) { border-bottom: 1px solid var(--st-border-color) }
+tbody :is(th, td) { border-bottom: 1px solid var(--st-dataframe-border-color) }
 tbody td { text-align: right; cursor: pointer } tbody td.words { text-align: left }
 .group th { font-weight: 650; padding-top: 9px }
 .names th { position: sticky; top: 6.9rem; z-index: 2; background: var(--st-background-color);

@@ -24,6 +24,7 @@ from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import read_text
 
 Rows = list[tuple[str, str]]
+AS_DRAWN = "as drawn"  # what is to be seen and not to be read
 
 
 class Well(NamedTuple):
@@ -376,7 +377,7 @@ def _large_bit(evaluation: Evaluation) -> list[Planting]:
 
 
 def _order_sheet(_evaluation: Evaluation) -> Rows:
-    return [("order of the parts", "as drawn")]
+    return [("order of the parts", AS_DRAWN)]
 
 
 def _moved(evaluation: Evaluation, kind: str, after: str) -> list[Planting]:
@@ -425,109 +426,123 @@ def _bit_over_drift(evaluation: Evaluation) -> list[Planting]:
     return [_put(evaluation, f"{section.path}.bit", "bit of the lowest hole", section.bit_m, to, "diameter")]
 
 
+# the hints: how to look, not where, so that faults that are looked for alike are told apart by the figures
+_SIZES = (
+    "It is a size. Hold each thing that goes down the well against the narrowest place on its way, and each "
+    "thing that lands against what has to catch it."
+)
+_PLACES = (
+    "It is a place. Go through the well from the bottom up: what has to be above what, how far from it, and "
+    "clear of what?"
+)
+_FORCES = (
+    "It is a pressure, a weight or a density. Ask of each which other one it has to stay under or over, and "
+    "how much is left between them."
+)
+
 FAULTS: tuple[Fault, ...] = (
     Fault(
         "ball-sticks",
         "The ball does not pass a bore above its seat.",
-        "Hold the ball against each bore that it meets before its seat.",
+        _SIZES,
         _ball_sheet,
         _narrow,
     ),
     Fault(
         "seat-does-not-hold",
         "The ball does not belong to its seat.",
-        "A seat has to be smaller than its ball, but not by so much that the ball wedges.",
+        _SIZES,
         _seat_sheet,
         _wide_seat,
     ),
     Fault(
         "slips-near-coupling",
         "The slips bite on a coupling of the host, or next to one.",
-        "Slips need plain pipe: look where the couplings of the host stand.",
+        _PLACES,
         _slips_sheet,
         _coupling_at_slips,
     ),
     Fault(
         "bands-too-close",
         "Two setting pressures overlap, or nearly so.",
-        "From the highest pressure of one event to the lowest of the next: what is left between them?",
+        _FORCES,
         _bands_sheet,
         _overlapping,
     ),
     Fault(
         "plug-release-like-another",
         "The plug is released at a pressure at which something else lets go.",
-        "The sign at surface has to mean one thing only: compare the plug with tool and seat.",
+        _FORCES,
         _bands_sheet,
         _plug_like_tool,
     ),
     Fault(
         "circulating-sets-the-hanger",
         "Circulating on the way in may set the hanger.",
-        "Compare the limit of circulation with the pressure that sets the hanger.",
+        _FORCES,
         _circulating_sheet,
         _circulating_high,
     ),
     Fault(
         "running-string-does-not-pass",
         "A part of the running string does not pass a bore on its way.",
-        "Compare the tool joints with the drift of the pipe they go through.",
+        _SIZES,
         _tool_joints_sheet,
         _wide_tool_joint,
     ),
     Fault(
         "cement-below-liner-top",
         "The cement is planned to end below the liner top.",
-        "Compare the planned top of cement with the liner top: which is deeper?",
+        _PLACES,
         _cement_sheet,
         _low_cement,
     ),
     Fault(
         "densities-out-of-order",
         "A fluid is pushed by one that is not clearly heavier.",
-        "Each fluid behind another has to be the heavier one.",
+        _FORCES,
         _densities_sheet,
         _light_spacer,
     ),
     Fault(
         "rathole-unusual",
         "There is no rathole below the shoe, or far too much.",
-        "Take the depth of the shoe from that of the hole.",
+        _PLACES,
         _rathole_sheet,
         _on_bottom,
     ),
     Fault(
         "lap-outside-limits",
         "The lap is shorter or longer than its limits.",
-        "Take the depth of the liner top from that of the host shoe.",
+        _PLACES,
         _lap_sheet,
         _short_lap,
     ),
     Fault(
         "hanger-overloaded",
         "The hanger carries more than its rating allows.",
-        "Compare what the liner weighs with the rating of the hanger.",
+        _FORCES,
         _hanger_sheet,
         _weak_hanger,
     ),
     Fault(
         "next-bit-does-not-pass",
         "The next bit does not pass the liner.",
-        "Hold the next bit against each bore of the liner.",
+        _SIZES,
         _next_bit_sheet,
         _large_bit,
     ),
     Fault(
         "parts-out-of-order",
         "Two parts of the liner have changed places.",
-        "Read the drawing from the shoe up: valves, landing collar, joints, hanger, packer, receptacle.",
+        _PLACES,
         _order_sheet,
         _parts_mixed,
     ),
     Fault(
         "bit-larger-than-drift",
         "A bit is larger than the drift of the pipe it goes through.",
-        "Compare the bit of the lowest hole with the drift of the host.",
+        _SIZES,
         _bit_sheet,
         _bit_over_drift,
     ),

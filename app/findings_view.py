@@ -30,7 +30,7 @@ _CSS = (
 .rows { list-style: none; margin: 0; padding: 0; max-height: 240px; overflow-y: auto;
   border: 1px solid var(--st-border-color); background: var(--st-secondary-background-color) }
 .row { display: flex; align-items: center; gap: 2px; min-height: 30px; padding: 3px 8px;
-  box-sizing: border-box; border-bottom: 1px solid var(--st-border-color); cursor: pointer }
+  box-sizing: border-box; border-bottom: 1px solid var(--st-dataframe-border-color); cursor: pointer }
 .row:last-child { border-bottom: 0 }
 .row .text, .row .figure { overflow-wrap: anywhere }
 .row .text { flex: 1 1 auto }

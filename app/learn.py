@@ -473,22 +473,25 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
             "choices": list(task.choices),
             "given": list(task.answer) if done else its["given"],
             "ordered": ordered,
-            "locked": done,
+            "others": [why for why in task.why_not if why] if done else None,
         },
         lambda: give(key),
     )
-    with st.container(key="answering"):  # stays at the foot of the window: an answer is never out of sight
-        if at in its["hints"]:
-            show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
+    # what is said of a try stays at the foot of the window with the buttons; once answered it stands in full
+    # below the question, and the buttons alone stay
+    with st.container(key="answering"):
+        with st.container():
+            if at in its["hints"] and not done:
+                show("hint", [{"kind": "note", "text": f"Hint: {task.hint}"}])
         learn_view.verdict(*told_answer(task, its))
-        with st.container(horizontal=True, vertical_alignment="center"):
+        with st.container(horizontal=True, vertical_alignment="center", key="ahead-answer"):
             if done:
                 label = "Next task" if at + 1 < len(its["tries"]) else "See the round"
                 st.button(label, on_click=go_on, type="primary", key="practice-next")
-            else:
-                st.button("Answer", on_click=answer, args=(key,), type="primary", key="practice-answer")
-            st.button("Hint", on_click=hint, disabled=done or at in its["hints"])
-            if its["tries"][at] and not done:
+                return
+            st.button("Answer", on_click=answer, args=(key,), type="primary", key="practice-answer")
+            st.button("Hint", on_click=hint, disabled=at in its["hints"])
+            if its["tries"][at]:
                 st.button("Show the answer", on_click=tell, type="tertiary")
             if not its["given"]:
                 st.text(f"First pick an answer{', or a part in the drawing' if task.parts else ''}.")

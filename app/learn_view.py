@@ -111,8 +111,9 @@ _TASK_CSS = (
 .kind { opacity: .8; margin: 0 }
 h2 { font-size: 19px; line-height: 1.3; margin: 0 0 8px; font-weight: 650; overflow-wrap: anywhere }
 dl { display: grid; grid-template-columns: repeat(auto-fill, minmax(136px, 1fr)); margin: 0 0 8px;
-  border: 1px solid var(--st-border-color); border-width: 1px 0 0 1px; font-size: 14px; line-height: 1.3 }
-dl div { border: 1px solid var(--st-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
+  border: 1px solid var(--st-dataframe-border-color); border-width: 1px 0 0 1px; font-size: 14px;
+  line-height: 1.3 }
+dl div { border: 1px solid var(--st-dataframe-border-color); border-width: 0 1px 1px 0; padding: 3px 7px }
 dl .long { grid-column: 1 / -1 } dt { opacity: .78 } dd { margin: 0; font-weight: 650 }
 dt, dd { overflow-wrap: anywhere }
 fieldset { border: 0; padding: 0; margin: 0 0 4px; min-width: 0 }
@@ -120,11 +121,13 @@ legend { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-pat
 label, li { display: flex; gap: 10px; align-items: baseline; padding: 5px 10px; margin-bottom: 4px;
   background: var(--st-secondary-background-color); border: 1px solid var(--st-border-color);
   border-radius: 3px; overflow-wrap: anywhere }
+summary { cursor: pointer; padding: 3px 0 } details { margin-bottom: 4px } details li { display: block }
+summary:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 label { cursor: pointer } label:has(:checked) { border-color: var(--st-text-color); font-weight: 650 }
 label:has(:focus-visible) { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .short { display: flex; flex-wrap: wrap; gap: 5px } .short label { margin: 0 }
 input { accent-color: var(--st-primary-color); flex: none; outline: none }
-ol { list-style: none; margin: 0; padding: 0 } li { align-items: center } li span { flex: 1 }
+ol, ul { list-style: none; margin: 0; padding: 0 } li { align-items: center } li span { flex: 1 }
 li button { min-width: 44px; padding: 2px 8px }
 .more { position: sticky; bottom: var(--covered, 0px); padding: 4px 0; margin: 0;
   background: var(--st-background-color) }
@@ -138,6 +141,11 @@ let count = 0;                                            // so that the same an
 function node(tag, text) {
   const made = document.createElement(tag);
   if (text !== undefined) made.textContent = text;
+  return made;
+}
+function folded(words, inside) {
+  const made = node('details');
+  made.append(node('summary', words), inside);
   return made;
 }
 function hidden(host, choices) {                          // below the window, or behind its foot
@@ -163,7 +171,6 @@ export default function ({ data, parentElement, setStateValue }) {
   const tell = numbers => setStateValue('given', { numbers, count: ++count });
   const fields = node('fieldset');
   fields.append(node('legend', data.question));
-  fields.disabled = data.locked;
   const held = root.activeElement?.dataset?.place;
   if (data.ordered) {
     const list = node('ol'), numbers = [...data.given];
@@ -206,7 +213,17 @@ export default function ({ data, parentElement, setStateValue }) {
     cell.append(node('dt', label), node('dd', value));
     return cell;
   }));
-  host.replaceChildren(kind, node('h2', data.question), ...(data.sheet.length ? [sheet] : []), fields);
+  const asked = [kind, node('h2', data.question)], figures = data.sheet.length ? [sheet] : [];
+  if (data.others) {                                      // answered: the room is for what is said of it
+    const count = data.sheet.length, others = data.others.length;
+    const list = node('ul');
+    list.append(...data.others.map(text => node('li', text)));
+    host.replaceChildren(...asked, ...figures.map(one => folded(`The ${count} figures`, one)),
+      ...(others ? [folded(others > 1 ? `Why not the ${others} others` : 'Why not the other', list)] : []));
+    hidden(host, () => []);
+    return;
+  }
+  host.replaceChildren(...asked, ...figures, fields);
   hidden(host, () => [...fields.querySelectorAll('label, li')]);
   if (held) {
     const again = host.querySelector(`[data-place="${CSS.escape(held)}"]`);
@@ -218,13 +235,10 @@ export default function ({ data, parentElement, setStateValue }) {
 
 _VERDICT_CSS = (
     _CSS
-    + MORE_CSS
     + """
 section { display: flex; gap: 10px; background: var(--st-secondary-background-color); padding: 9px 12px;
-  border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color);
-  max-height: 24vh; overflow-y: auto }
-section:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: -3px }
-section.wrong { border-left-color: #7c8985 }
+  border: 1px solid var(--st-border-color); border-left: 5px solid var(--st-primary-color) }
+section.wrong { border-left-color: var(--st-border-color) }
 .sign { flex: none; width: 19px; height: 19px; box-sizing: border-box; display: flex; align-items: center;
   justify-content: center; font-size: 13px; font-weight: 650; background: #fff; color: #000;
   border: 2px solid #000 }
@@ -234,9 +248,7 @@ h2, p { overflow-wrap: anywhere }
 """
 )
 
-_VERDICT_JS = (
-    MORE_JS
-    + r"""
+_VERDICT_JS = r"""
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
   if (cls) made.className = cls;
@@ -251,11 +263,8 @@ export default function ({ data, parentElement }) {
     ...data.quiet.map(text => node('p', 'quiet', text)));
   const slip = node('section', data.right ? '' : 'wrong', sign, body);
   host.replaceChildren(...(data.head ? [slip] : []));
-  if (slip.scrollHeight > slip.clientHeight) slip.tabIndex = 0;   // so that the keyboard can scroll it
-  if (data.head) more(slip, { rows: () => [...body.children] });
 }
 """
-)
 
 _player = st.components.v2.component("player", css=_PLAYER_CSS, js=_PLAYER_JS, html=_PLAYER_HTML)
 _TASK_HTML = '<div class="all"></div><p class="more"></p>'
@@ -271,7 +280,8 @@ def player(frames: Sequence[dict[str, Any]], start: int) -> None:
 
 
 def task(key: str, data: dict[str, Any], on_given: Callable[[], None]) -> None:
-    """A task: kind, question, sheet of figures, and choices, one to be picked or all to be put in order.
+    """A task: kind, question, sheet of figures, and choices, one to be picked or all to be put in order; once
+    answered, why the *others* are not it in place of the choices.
 
     What is given comes into ``st.session_state[key]["given"]["numbers"]``.
     """

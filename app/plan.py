@@ -105,6 +105,9 @@ def page() -> None:
         with st.container():
             if st.session_state.problem:
                 show("told", st.session_state.problem)
+        with st.container(key="ahead-refused"):
+            if st.session_state.problem:
+                way_on_refused()
         panel = st.session_state.panel
         if panel == "Depths":
             depths(document, evaluation, these)
@@ -124,7 +127,8 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
     if session.finding:
         return
     its = letters(evaluation)
-    waits = session.panel == "Depths" and bool(moved()[0])  # for what is to be kept first
+    # for what was refused, or what is to be kept first
+    waits = bool(session.problem) or (session.panel == "Depths" and bool(moved()[0]))
     kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
     open_list = session.get("unchecked") or not its
     first_input = needs.first(document, evaluation, these) if open_list else None
@@ -137,6 +141,20 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
         st.button(f"Look at finding {letter}", on_click=choose_finding, args=names, type=kind)
     elif "Run" in pages and st.button("Go to Run", type=kind):
         st.switch_page(pages["Run"])
+
+
+def way_on_refused() -> None:
+    """The way on without a value that was not taken; a box where it was typed keeps it till then."""
+    kind: Literal["primary", "secondary"] = "secondary" if st.session_state.finding else "primary"
+    words = "Go on with the value before"
+    st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
+
+
+def leave_refused() -> None:
+    """Show the boxes as the file has them, and say no more of what was not taken."""
+    for box, _paths in _DEPTHS:
+        st.session_state.pop(f"shown-{box}", None)  # else it would be taken for a value still to come
+    state.forget_problem()
 
 
 def follow(these: list[Choice]) -> None:

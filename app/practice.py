@@ -12,7 +12,7 @@ from random import Random
 from typing import NamedTuple
 
 from app import inspector, needs
-from app.faults import FAULTS, Fault, Planted, Well, evaluated, found, planted, told
+from app.faults import AS_DRAWN, FAULTS, Fault, Planted, Well, evaluated, found, planted, told
 from schematic import verbs
 from schematic.catalogue import glossary
 from schematic.checks.evaluate import Evaluation, topic
@@ -151,9 +151,9 @@ def sizes(evaluation: Evaluation, part: LinerPart) -> str:
 
 
 def said(evaluation: Evaluation, say: Say) -> str:
-    """A line of a step card in the units of the well."""
+    """A line of a step card in the units of the well, for somebody who does not have the card before him."""
     text = sentence_case(sentence(say.text, say.figures, evaluation.plan.identity.system))
-    return text.replace("m3", "m\u00b3")
+    return text.replace("m3", "m\u00b3").replace("this card", "the card")
 
 
 def _order_task(well: Well, random: Random) -> Task:
@@ -173,14 +173,16 @@ def _order_task(well: Well, random: Random) -> Task:
         choices=tuple(shuffled),
         answer=tuple(shuffled.index(title) for title in titles),
         hint=f"The first of them is: {titles[0]}.",
-        reason=tuple(
-            f"Step {cards[number].number}, {cards[number].title}: {said(evaluation, cards[number].sub)}"
-            for number in chosen
-            if _LACKS not in said(evaluation, cards[number].sub)
-        ),
+        reason=tuple(_step_told(evaluation, cards[number]) for number in chosen),
         why_not=(),
         words=words_in(" ".join(titles)),
     )
+
+
+def _step_told(evaluation: Evaluation, card: Card) -> str:
+    """A step by number and title, and its sentence where that is known."""
+    sub = said(evaluation, card.sub)
+    return f"Step {card.number}, {card.title}{'.' if _LACKS in sub else f': {sub}'}"
 
 
 def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
@@ -194,7 +196,9 @@ def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
             return f"{fault.choice} That cannot be told here: it needs {lacks}."
     for answer in answers:
         if isinstance(answer, Passed):
-            return f"{fault.choice} No: that is checked and passed{_beside_limit(evaluation, answer)}."
+            its = [f"{label} {value}" for label, value in fault.sheet(evaluation) if value != AS_DRAWN]
+            passed = f"that passes{_beside_limit(evaluation, answer)}"
+            return f"{fault.choice} No: {'; '.join([passed, *its])}."
     reasons = [answer.reason for answer in answers if isinstance(answer, DoesNotApply)]
     return f"{fault.choice} No: {reasons[0] if reasons else 'nothing of that was found'}."
 
@@ -223,7 +227,11 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
     others = [fault for fault in FAULTS if fault.rule not in wrong]
     settled = [fault for fault in others if fault.rule not in open_ and fault.sheet(evaluation)]
     pool = settled if len(settled) >= _CHOICES - 1 else others
-    choices, answer = _pick(random, copy.fault.choice, (fault.choice for fault in pool))
+    alike = [fault for fault in pool if fault.hint == copy.fault.hint]  # or the hint would tell the answer
+    near = random.sample(alike, min(2, len(alike)))
+    rest = [fault for fault in pool if fault not in near]
+    others = near + random.sample(rest, min(_CHOICES - 1 - len(near), len(rest)))
+    choices, answer = _pick(random, copy.fault.choice, (fault.choice for fault in others))
     by_choice = {fault.choice: fault for fault in FAULTS}
     rows = [row for choice in choices for row in by_choice[choice].sheet(evaluation)]
     system = evaluation.plan.identity.system
@@ -240,10 +248,10 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
         answer=answer,
         hint=copy.fault.hint,
         reason=(
-            what,
-            f"{sentence_case(copy.planting.where)}: {copy.planting.was} in the plan, "
-            f"{copy.planting.becomes} in the copy.",
-            mend,
+            sentence_case(what),
+            f"{sentence_case(copy.planting.where)}: in the plan {copy.planting.was}, "
+            f"in the copy {copy.planting.becomes}.",
+            f"Mend: {mend}",
             f"The rule on {topic(copy.fault.rule)}: {line}",
             *([f"Limit {limit.text}, {limit.owner}: {limit.source}"] if limit else []),
         ),
@@ -251,7 +259,7 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
             "" if choice == copy.fault.choice else _why_passed(copy.well, evaluation, by_choice[choice])
             for choice in choices
         ),
-        words=words_in(f"{copy.fault.choice} {line}"),
+        words=words_in(f"{copy.fault.choice} {what} {line}"),
         rule=copy.fault.rule,
     )
 
@@ -272,6 +280,17 @@ SIGNS = {
     "bump-the-plug": "Pressure steps up at once",
     "set-the-packer": "Weight is taken at the depth of the receptacle",
     "pull-out-and-reverse": "Cement and spacer at the shakers",
+}
+# how a trainee is asked, who has no card at hand, where the line itself would tell the step or mean nothing
+_ASKED = {
+    "set-the-hanger": "Hook load falls by the weight of the liner, and stays",
+    "set-the-hanger-by-turning": "Hook load falls by the weight of the liner, and stays",
+    "release-the-tool": "A small kick of the gauge within the pressures that were told",
+    "shear-the-seat": "Pressure drops sharply, and mud goes round again",
+    "circulate-hung": "At the rates of before, pressure is near what it was",
+    "pump-spacer-and-cement": "Pressure falls, even to zero, though the pump goes on",
+    "displace-the-liner": "Pressure rises little by little with what is pumped",
+    "bump-the-plug": "Pressure steps up at once, and stands",
 }
 
 
@@ -299,7 +318,7 @@ def _sign_task(well: Well, random: Random) -> Task:
     looks = [said(evaluation, say) for say in card.look_for]
     return Task(
         kind=SIGN,
-        question=f"At surface you see: {sign}. Which step is it the sign of?",
+        question=f"At surface you see: {_ASKED.get(card.code, sign)}. Which step is it the sign of?",
         well=well,
         sheet=(),
         choices=choices,
@@ -334,6 +353,8 @@ def _what_now_task(well: Well, random: Random, used: set[str]) -> Task:
     whose: dict[str, list[str]] = {}
     for other, asked, done in remedies:
         whose.setdefault(done, []).append(f"'{asked}' at {other.title.lower()}")
+    should = " ".join(line for line in _known(evaluation, card.look_for) if "this card" not in line)
+    elsewhere = ", one to ".join([whose[one][0] for one in choices if one != action][:2])
     return Task(
         kind=WHAT_NOW,
         question=f"Step {card.number}, {card.title}. {question} What now?",
@@ -341,7 +362,8 @@ def _what_now_task(well: Well, random: Random, used: set[str]) -> Task:
         sheet=(),
         choices=choices,
         answer=answer,
-        hint=f"What this step should show: {' '.join(_known(evaluation, card.look_for))}",
+        hint=(f"What this step should show: {should} " if should else "")
+        + f"Of the other answers one is to {elsewhere}.",
         reason=(f"{question} {action}", *(f"Caution: {line}" for line in _known(evaluation, card.caution))),
         why_not=tuple("" if one == action else f"That answers {whose[one][0]}." for one in choices),
         words=words_in(f"{question} {action} {card.title}"),

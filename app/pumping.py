@@ -30,7 +30,8 @@ _CSS = """
 .volume { display: flex; flex-wrap: wrap; gap: 4px 6px; align-items: center; font-size: 15px }
 .volume label { display: flex; gap: 6px; align-items: center }
 :is(.box, .since) { font: inherit; min-height: 44px; padding: 2px 6px; color: inherit; box-sizing: border-box;
-  background: var(--st-secondary-background-color); border: 1px solid #7c8985; border-radius: 3px }
+  background: var(--st-secondary-background-color); border: 1px solid var(--st-border-color);
+  border-radius: 3px }
 .box { width: 5.2em } .since { max-width: 9.5em }
 .wrong { font-weight: 650 } .wrong:empty { display: none }
 .looking { font-size: 17px; font-weight: 650; margin: 2px 0 }

@@ -22,7 +22,7 @@ _CSS = (
 table { border-collapse: collapse; width: 100%; font: 14px/1.35 var(--st-font); color: var(--st-text-color);
   font-variant-numeric: tabular-nums }
 th, td { text-align: left; padding: 4px 6px; white-space: nowrap; font-weight: 400;
-  border-bottom: 1px solid var(--st-border-color) }
+  border-bottom: 1px solid var(--st-dataframe-border-color) }
 th { position: sticky; top: 0; background: var(--st-background-color) }
 :is(th, td):first-child { position: sticky; left: 0; z-index: 1 } th:first-child { z-index: 2 }
 td:first-child { background: var(--st-secondary-background-color) }

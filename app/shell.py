@@ -28,21 +28,25 @@ STYLE = """<style>
 [data-testid="stPageLink"] p { text-decoration: underline }
 [data-testid="stForm"]:has(input:user-valid):not(:has(button[kind^="primary"]))
   [data-testid="stFormSubmitButton"] button,
+[data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],
+  [aria-label^="10 "])) button[kind^="secondary"],
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
-[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid) .st-key-next button[kind="primary"] {
-  background: transparent; border-color: #7c8985; color: inherit
+[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid)
+  :is(.st-key-next, .st-key-ahead-refused) button[kind="primary"],
+body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMain"]
+  button[kind^="primary"]:not(:is([role="dialog"], [data-testid="stPopoverBody"]) *) {
+  background: transparent; border-color: light-dark(#778480, #6b787e); color: inherit
 }
 [data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],
-  [aria-label^="10 "])) button[kind^="primary"],
-[data-testid="stPopoverButton"][aria-expanded="true"] {
-  background: transparent; border-color: #7c8985; color: inherit
+  [aria-label^="10 "])) button[kind^="primary"] {
+  background: transparent; border-color: light-dark(#778480, #6b787e); color: inherit
 }
 .st-key-next [data-testid="stButton"] button { min-height: 30px; padding: 0 .8rem }
 [data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
   [data-testid="stButton"] button { min-height: 44px }
-[data-testid="stLayoutWrapper"]:has(> .st-key-answering),
+[data-testid="stLayoutWrapper"]:has(> .st-key-answering):not(:has(.st-key-practice-next)),
 [data-testid="stForm"]:has(input:user-valid) [data-testid="stLayoutWrapper"]:has(> .st-key-ahead-change),
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
@@ -54,7 +58,8 @@ div:has(> [role="dialog"]) { overflow: visible }
   top: -2rem; color-scheme: light dark
 }
 [data-testid="stMain"]:has(.st-key-ahead-of-all) [data-testid="stColumn"]:has(.st-key-paper) { top: 8rem }
-[data-testid="stBaseButton-primary"] kbd { color: #fff; opacity: 1 }
+label:has([role="switch"]:not(:checked)) > span + div { background: light-dark(#778480, #6b787e) }
+[data-testid^="stBaseButton"] kbd { color: inherit; opacity: 1 }
 button:disabled kbd { display: none }
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""

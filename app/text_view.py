@@ -13,8 +13,8 @@ _CSS = (
     + """
 :host { display: block }
 .sheet { position: relative; display: flex; height: calc(100vh - 172px); min-height: 360px; overflow: hidden;
-  border: 1px solid #7c8985; background: var(--st-secondary-background-color); color: var(--st-text-color);
-  font: 14px/22px var(--st-code-font, monospace) }
+  border: 1px solid var(--st-border-color); background: var(--st-secondary-background-color);
+  color: var(--st-text-color); font: 14px/22px var(--st-code-font, monospace) }
 .sheet:focus-within { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .gutter { flex: none; padding: 6px 10px 6px 6px; text-align: right; user-select: none; white-space: pre;
   position: relative; z-index: 1 }

@@ -978,10 +978,15 @@ def test_what_was_moved_and_can_be_kept_is_the_next_action(page):
     assert filled(page) == ["Keep as an option"]
 
 
-def test_while_a_value_is_refused_nothing_of_before_is_offered_to_be_kept(page):
+def test_while_a_value_is_refused_the_way_on_is_to_leave_it_and_the_box_shows_the_value_before(page):
     page.text_input(key="lap").set_value("420 ft").run()
     page.text_input(key="lap").set_value("370").run()
-    assert filled(page) == []
+    assert filled(page) == ["Go on with the value before"]
+    assert page.text_input(key="lap").value == "370"
+    press(page, "Go on with the value before")
+    assert page.session_state.problem == []
+    assert page.text_input(key="lap").value == "420 ft"
+    assert filled(page) == ["Keep as an option"]
 
 
 def test_what_waits_for_the_input_worth_most_stands_on_top_of_what_is_not_checked(page):
