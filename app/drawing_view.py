@@ -108,7 +108,6 @@ function trim(svg) {                                     // margins are for the 
   if (!isFinite(all.x)) return;
   svg.setAttribute('viewBox', `${all.x} ${all.y} ${all.width} ${all.height}`);
   svg.removeAttribute('width'); svg.removeAttribute('height');
-  svg.style.setProperty('--least', `${4.15 * all.height}px`);   // its letters are 9.5 px high
 }
 function shape(name, attributes) {
   const made = document.createElementNS(NS, name);
@@ -176,6 +175,8 @@ export default function ({ data, parentElement, setStateValue }) {
     const first = paper.scrollTop > 0 ? pages.length : 1;      // what is seen comes first, then the rest
     paper.replaceChildren(band, ...pages.slice(0, first).map(made));
     paper.__source = source;
+    const high = paper.querySelector('svg')?.viewBox.baseVal.height ?? 0;
+    paper.style.setProperty('--least', `${4.15 * high}px`);      // its letters are 9.5 px high
     const rest = () => {
       if (paper.__source !== source || first === pages.length) return;
       paper.append(...pages.slice(first).map(made));

@@ -673,6 +673,7 @@ def file_of(page) -> str:
 def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
     from playwright.sync_api import expect
 
+    opened.get_by_role("radio", name="Sheet", exact=True).click()  # it names the rock
     opened.get_by_role("radio", name="Hole", exact=True).click()
     opened.get_by_role("radio", name="Type in rows", exact=True).click()
     opened.get_by_role("combobox", name="Table").click()
@@ -945,6 +946,11 @@ def test_an_open_finding_marks_its_own_flag_and_row_and_no_other(opened):
     marked = "all => all.filter(g => g.querySelector('.tint')).map(g => g.getAttribute('aria-label'))"
     pressed.first.wait_for()
 
+    said = {re.sub(r"\s+", " ", words) for words in pressed.evaluate_all(marked)}
+    assert said == {"Finding h"}
+
+    opened.get_by_role("radiogroup", name="View").get_by_role("radio", name="Sheet").click()
+    opened.locator(".paper svg").nth(1).wait_for()
     said = {re.sub(r"\s+", " ", words) for words in pressed.evaluate_all(marked)}
     assert said == {"Finding h", "landing collar in 8.500 in hole: gap 0.844 in, 1.0 in wanted"}
 
