@@ -401,7 +401,7 @@ def in_system(value_si: float, kind: str, system: System) -> float:
     return to_unit(value_si, unit_of(kind, system), KINDS[kind][0])
 
 
-# A half is rounded up, as spreadsheets do, also where its float lies below it: after a way to metres and back.
+# A half is rounded up, as spreadsheets do, even where its float lies below: after a way to metres and back.
 _HALVES_UP = 1.0 + 5e-12
 
 
