@@ -88,9 +88,10 @@ def _segment(value: float, corners: tuple[float, ...]) -> int:
 
 
 def _between(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) -> float:
-    slack = ROUGH * (given[-1] - given[0])
-    if not given[0] - slack <= value <= given[-1] + slack:
-        raise ValueError(f"{value} is outside {given[0]} to {given[-1]}")
+    if not given[0] <= value <= given[-1]:
+        slack = ROUGH * (given[-1] - given[0])
+        if not given[0] - slack <= value <= given[-1] + slack:
+            raise ValueError(f"{value} is outside {given[0]} to {given[-1]}")
     i = _segment(value, given)
     share = (value - given[i]) / (given[i + 1] - given[i])
     if share >= 1.0:  # the corner itself, free of rounding
