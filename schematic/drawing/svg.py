@@ -43,9 +43,9 @@ def render(scene: Scene) -> bytes:
     _name(drawing, scene.title, scene.description)
     drawing.add(drawing.rect(size=(width, height), fill="#ffffff"))  # paper is white
     mark = f"p{crc32(scene.title.encode('utf-8', 'replace')):08x}"
-    make = _Makers(drawing.path, drawing.text, drawing.rect)
+    make = _Makers(drawing.g, drawing.path, drawing.text, drawing.rect)
     for number, group in enumerate(scene.groups, 1):
-        element = drawing.g(id=f"{mark}-{number}")
+        element = make.group(id=f"{mark}-{number}")
         if group.part:
             element.attribs["data-part"] = printable(group.part)
         if group.title:
@@ -61,6 +61,7 @@ def render(scene: Scene) -> bytes:
 class _Makers(NamedTuple):
     """What makes the elements of a drawing: asked for once, since asking costs as much as making one."""
 
+    group: Callable[..., BaseElement]
     path: Callable[..., BaseElement]
     text: Callable[..., BaseElement]
     rect: Callable[..., BaseElement]
