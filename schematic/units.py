@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -402,8 +401,8 @@ def in_system(value_si: float, kind: str, system: System) -> float:
     return to_unit(value_si, unit_of(kind, system), KINDS[kind][0])
 
 
-_HALVES_UP = 1.0 + 1e-12  # a half is rounded up, as spreadsheets do, on whichever side of it its float lies
-_LAST_DIGIT = {decimals: Decimal(1).scaleb(-decimals) for decimals in range(-2, 6)}
+# A half is rounded up, as spreadsheets do, even where its float lies below: after a way to metres and back.
+_HALVES_UP = 1.0 + 5e-12
 
 
 def number(value_si: float, kind: str, system: System, thousands: str = "") -> str:
@@ -418,9 +417,7 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     decimals = style.decimals
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2
-    # twelve digits, so that a length that went to metres and back is still the half that was written
-    exact = Decimal(f"{value:.12g}").quantize(_LAST_DIGIT[decimals], ROUND_HALF_UP)
-    digits = f"{exact:,f}"
+    digits = f"{value:,.{decimals}f}" if decimals >= 0 else f"{round(value, decimals):,.0f}"
     if style.trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")
     if not digits.strip("-0.,"):

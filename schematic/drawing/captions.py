@@ -35,6 +35,8 @@ def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_P
 
     What a no-break space joins stays on one line, and is printed with a plain space.
     """
+    if width_mm(text, size_pt, bold) <= room_mm:
+        return (text.replace(NO_BREAK, " "),)
     lines: list[str] = []
     current = ""
     for word in text.split(" "):

@@ -54,8 +54,8 @@ def dots_between(
         for column in range(math.ceil(first), math.floor(last) + 1):
             a, b = noise(row, column)
             spot = (
-                (column + shift) * pitch_mm + (2.0 * a - 1.0) * wobble,
-                row * row_mm + (2.0 * b - 1.0) * wobble,
+                (column + shift) * pitch_mm + a * wobble,
+                row * row_mm + b * wobble,
             )
             if math.dist(spot, outer[0]) + reach <= r_out and math.dist(spot, inner[0]) - reach >= inner[1]:
                 found.append(spot)

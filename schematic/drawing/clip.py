@@ -27,9 +27,12 @@ def _shape(shape: Shape, top: float, bottom: float) -> Shape | None:
         return shape if top <= shape.y_mm <= bottom else None
     if isinstance(shape, Dots):
         reach = shape.radius_mm
-        centres = tuple(p for p in shape.centres if top + reach <= p[1] <= bottom - reach)
+        centres = tuple([p for p in shape.centres if top + reach <= p[1] <= bottom - reach])
         return Dots(centres, reach, shape.style) if centres else None
-    if all(top <= y <= bottom for run in shape.runs for _x, y in run):
+    levels = [y for run in shape.runs for _x, y in run]
+    if not levels or max(levels) < top or min(levels) > bottom:
+        return None
+    if top <= min(levels) and max(levels) <= bottom:
         return shape
     if shape.closed or shape.style.fill is not None:
         rings = (_ring(_ring(run, top, 1.0), bottom, -1.0) for run in shape.runs)

@@ -134,12 +134,11 @@ def annulus_dots(
     if bottom - top < 2 * radius + 0.1 or outer - inner < _LEAST_ANNULUS_MM:
         return ()
     # a wavy wall swings by 0.12 mm: dots keep off it
-    sides = (
-        Rect(axis - outer + 0.12, top, axis - inner, bottom),
-        Rect(axis + inner, top, axis + outer - 0.12, bottom),
-    )
-    return tuple(
-        point for side in sides for point in dots(side, pitch, radius, clear_mm=0.06, keep_out=keep_out)
+    left = Rect(axis - outer + 0.12, top, axis - inner, bottom)
+    right = Rect(axis + inner, top, axis + outer - 0.12, bottom)
+    return (
+        *dots(left, pitch, radius, clear_mm=0.06, keep_out=keep_out),
+        *dots(right, pitch, radius, clear_mm=0.06, keep_out=keep_out),
     )
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from schematic.drawing.scene import Point
@@ -28,13 +29,14 @@ class Rect(NamedTuple):
     bottom_mm: float
 
 
+@lru_cache(maxsize=2**14)  # the places on one sheet; step cards, page after page, dot the same ones
 def noise(i: int, j: int) -> tuple[float, float]:
-    """Two numbers from 0 to 1 for a place on a grid, always the same ones."""
+    """Two numbers from -1 to 1 for a place on a grid, always the same ones."""
     h = (i * 0x9E3779B1 ^ j * 0x85EBCA77) & 0xFFFFFFFF
     h = (h ^ h >> 15) * 0x2C1B3C6D & 0xFFFFFFFF
     h = (h ^ h >> 12) * 0x297A2D39 & 0xFFFFFFFF
     h ^= h >> 15
-    return (h & 0xFFFF) / 0x10000, (h >> 16) / 0x10000
+    return (h & 0xFFFF) / 0x8000 - 1.0, (h >> 16) / 0x8000 - 1.0
 
 
 def hatch(outline: Sequence[Point], spacing_mm: float, *, rising: bool) -> tuple[Line, ...]:
@@ -80,20 +82,21 @@ def dots(
     top, bottom = rect.top_mm + reach, rect.bottom_mm - reach
     centres: list[Point] = []
     for row in range(math.ceil(top / row_mm), math.floor(bottom / row_mm) + 1):
-        y = row * row_mm
-        low = max(y - wobble - reach, rect.top_mm)
-        high = min(y + wobble + reach, rect.bottom_mm)
+        level = row * row_mm
+        low = max(level - wobble - reach, rect.top_mm)
+        high = min(level + wobble + reach, rect.bottom_mm)
         out = [r for r in keep_out if r.bottom_mm > low and r.top_mm < high]
         shift = 0.5 * (row % 2)
         for column in range(math.ceil(left / pitch_mm - shift), math.floor(right / pitch_mm - shift) + 1):
             a, b = noise(row, column)
-            x = (column + shift) * pitch_mm
-            moved_x = x + (2.0 * a - 1.0) * wobble
-            moved_y = y + (2.0 * b - 1.0) * wobble
-            moved_x = moved_x if left <= moved_x <= right else x
-            moved_y = moved_y if top <= moved_y <= bottom else y
-            if not (out and any(r.left_mm - reach < moved_x < r.right_mm + reach for r in out)):
-                centres.append((moved_x, moved_y))
+            on_grid = (column + shift) * pitch_mm
+            x, y = on_grid + a * wobble, level + b * wobble
+            if not left <= x <= right:
+                x = on_grid
+            if not top <= y <= bottom:
+                y = level
+            if not (out and any(r.left_mm - reach < x < r.right_mm + reach for r in out)):
+                centres.append((x, y))
     return tuple(centres)
 
 
@@ -106,10 +109,10 @@ def wavy(
     while line[-1][1] < bottom_mm:
         start = line[-1][1]
         a, b = noise(round(100.0 * top_mm), count)
-        half = 0.5 * wave_mm * (0.75 + 0.5 * a)
+        half = 0.5 * wave_mm * (1.0 + 0.25 * a)
         if start + 1.4 * half > bottom_mm:
             half = bottom_mm - start
-        height = swing * amplitude_mm * (0.6 + 0.4 * b)
+        height = swing * amplitude_mm * (0.8 + 0.2 * b)
         for i in (1, 2, 3):
             line.append((x_mm + height * math.sin(math.pi * i / 4.0), start + half * i / 4.0))
         line.append((x_mm, bottom_mm if half == bottom_mm - start else start + half))

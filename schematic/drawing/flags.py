@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import findings
@@ -63,18 +64,22 @@ def free(
     boxes: list[Box],
 ) -> Point:
     """The first place near a level where a flag touches no other flag, no leader and no text."""
-    reach = findings.FLAG_MM + 0.35
+    reach, apart = findings.FLAG_MM + 0.35, 1.5 * findings.FLAG_MM
+    legs = [
+        (min(a[1], b[1]) - apart, max(a[1], b[1]) + apart, a, b) for run in lines for a, b in pairwise(run)
+    ]
     for step in range(40):
         for away in (step * 1.1, -step * 1.1):
+            level = min(max(y + away, between_mm[0] + 2.0), between_mm[1])
+            texts = [(x0, x1) for x0, y0, x1, y1 in boxes if y0 - reach < level < y1 + reach]
+            near = [(a, b) for low, high, a, b in legs if low <= level <= high]
             for x in columns:
-                spot = (x, min(max(y + away, between_mm[0] + 2.0), between_mm[1]))
-                clear = all(math.dist(spot, other) >= 2 * findings.FLAG_MM + 0.5 for other in placed)
-                clear = clear and not any(
-                    x0 - reach < x < x1 + reach and y0 - reach < spot[1] < y1 + reach
-                    for x0, y0, x1, y1 in boxes
-                )
-                legs = (leg for run in lines for leg in zip(run, run[1:], strict=False))
-                if clear and all(_distance(spot, *leg) > 1.5 * findings.FLAG_MM for leg in legs):
+                spot = (x, level)
+                if (
+                    all(math.dist(spot, other) >= 2 * findings.FLAG_MM + 0.5 for other in placed)
+                    and not any(x0 - reach < x < x1 + reach for x0, x1 in texts)
+                    and all(_distance(spot, *leg) > apart for leg in near)
+                ):
                     return spot
     return (columns[0], y)
 

@@ -57,8 +57,10 @@ class Frame(NamedTuple):
 
     def y(self, md_m: float) -> float:
         """Level of a depth; what lies outside the range is drawn at its end."""
-        depths = self.scale.depths_md_m
-        return self.scale.y_mm(min(max(md_m, depths[0]), depths[-1]))
+        depths, levels = self.scale.depths_md_m, self.scale.levels_mm
+        if md_m <= depths[0]:
+            return levels[0]
+        return levels[-1] if md_m >= depths[-1] else self.scale.y_mm(md_m)
 
     def r(self, diameter_m: float) -> float:
         """Radius on paper of a diameter in the well."""

@@ -82,7 +82,8 @@ def place(
     pools: list[_Pool] = []
     for target, shift in zip(targets, shifts, strict=True):
         low, high = target if isinstance(target, Wanted) else (target, target)
-        pool = _pool((Wanted(low - shift, high - shift),))
+        alone = Wanted(low - shift, high - shift)
+        pool = _Pool((alone,), 0.5 * (alone.low_mm + alone.high_mm))
         while pools and pools[-1].level_mm > pool.level_mm:
             pool = _pool(pools.pop().wanted + pool.wanted)
         pools.append(pool)
@@ -99,8 +100,8 @@ def _pool(wanted: tuple[Wanted, ...]) -> _Pool:
     negative at the last, and straight between neighbouring ends: its zero is on one such piece.
     """
     ends = sorted({end for interval in wanted for end in interval})
-    falls = bisect_right(ends, 0.0, key=lambda end: _slope(wanted, end))  # so many ends have a slope up to 0
-    rises = bisect_left(ends, 0.0, key=lambda end: _slope(wanted, end))
+    slopes = [_slope(wanted, end) for end in ends]
+    falls, rises = bisect_right(slopes, 0.0), bisect_left(slopes, 0.0)  # so many ends have a slope up to 0
     low, high = ends[max(falls - 1, 0)], ends[min(rises, len(ends) - 1)]
     if high <= low:
         return _Pool(wanted, low)
@@ -169,6 +170,9 @@ def _crossing(lines: Sequence[tuple[Point, ...]], ends: Sequence[Point]) -> set[
 
 def cross(first: Sequence[Point], second: Sequence[Point]) -> bool:
     """Say whether two polylines cross: pass through one another, not merely touch."""
+    levels, others = [y for _x, y in first], [y for _x, y in second]
+    if max(levels) <= min(others) or max(others) <= min(levels):
+        return False
     return any(
         _side(a, b, c) * _side(a, b, d) < 0.0 and _side(c, d, a) * _side(c, d, b) < 0.0
         for a, b in pairwise(first)

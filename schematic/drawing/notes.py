@@ -80,7 +80,9 @@ def notes(
                 blocks = [block for block in blocks if block.part != _PASSING]
     foot = paper.title_mm - 4.0
     while blocks:  # on the page that holds the last of them the columns are of one length
-        lowest = (top + PITCH_MM * n for n in range(4, int((foot - top) / PITCH_MM)))
+        share = sum(block.height_mm for block in blocks) / count - PITCH_MM  # headings at a top lose a line
+        least, most = max(int(share / PITCH_MM), 4), int((foot - top) / PITCH_MM)
+        lowest = (top + PITCH_MM * n for n in range(least, most))
         even = next((one for one in lowest if len(_in_columns(blocks, top, one)) <= count), foot)
         columns = _in_columns(blocks, top, even)[:count]
         for column, stands in enumerate(columns):
@@ -149,10 +151,11 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks += _passing(evaluation, system, width_mm)
     blocks.append(_heading("Not checked: input that is missing, and the checks that want it"))
     missing: dict[str, list[str]] = {}  # of inputs that the same checks want, one line
+    topics = _topics(evaluation)
     for name, _count in missing_inputs(evaluation):
-        missing.setdefault(", ".join(_topics_for(evaluation, name)), []).append(in_words(evaluation, [name]))
+        missing.setdefault(", ".join(topics[name]), []).append(in_words(evaluation, [name]))
     blocks += [
-        _plain(f"{', '.join(dict.fromkeys(names))}: {topics}", width_mm) for topics, names in missing.items()
+        _plain(f"{', '.join(dict.fromkeys(names))}: {checks}", width_mm) for checks, names in missing.items()
     ]
     if not missing:
         blocks.append(_plain("nothing", width_mm))
@@ -176,15 +179,14 @@ def _below_each_other(blocks: list[_Block], left_mm: float, top_mm: float) -> li
     return [_drawn(block, left_mm, top) for block, top in zip(blocks, tops, strict=False)]
 
 
-def _topics_for(evaluation: Evaluation, name: str) -> list[str]:
-    """What a missing input keeps from being checked."""
-    return list(
-        dict.fromkeys(
-            topic(outcome.rule)
-            for outcome in evaluation.outcomes
-            if isinstance(outcome.answer, NotChecked) and name in outcome.answer.missing
-        )
-    )
+def _topics(evaluation: Evaluation) -> dict[str, dict[str, None]]:
+    """What each missing input keeps from being checked, in the order of the checks."""
+    found: dict[str, dict[str, None]] = {}
+    for outcome in evaluation.outcomes:
+        if isinstance(outcome.answer, NotChecked):
+            for name in outcome.answer.missing:
+                found.setdefault(name, {})[topic(outcome.rule)] = None
+    return found
 
 
 def _said(text: str, found: Found, system: System) -> str:

@@ -126,8 +126,9 @@ def _name(
             box = (left, low, left + width, high)
             if left < left_mm - 0.8 or left + width > right_mm + 0.5:
                 continue
-            crossed = any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high))
-            if not crossed and not any(_touch(box, other) for other in texts):
+            if any(_touch(box, other) for other in texts):
+                continue
+            if not any(left - 0.3 < x < left + width + 0.3 for line in lines for x in _at(line, low, high)):
                 return Text(left, level, word, backed=True)
     return _upright(word, curve, outside, lines, texts, head, column_mm)[1]
 
@@ -179,7 +180,7 @@ def _mud_level(at: float, width: float, curves: list[Line], first: float, foot: 
     reach = 0.5 * width + _CLEAR_MM
     levels = (first + 0.5 * n for n in range(max(int(2.0 * (foot - first)), 0) + 1))
     for level in levels:
-        near = [x for curve in curves for x in _at(curve, level - 1.9, level + PITCH_MM + 0.7)]
+        near = (x for curve in curves for x in _at(curve, level - 1.9, level + PITCH_MM + 0.7))
         if not any(at - reach < x < at + reach for x in near):
             return level
     return foot + 2.6

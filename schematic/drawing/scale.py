@@ -78,20 +78,17 @@ class DepthScale:
     def ratio(self, md_m: float) -> float:
         """N of the local scale 1:N; at a corner that of the stretch below it."""
         _between(md_m, self.depths_md_m, self.levels_mm)
-        i = _segment(md_m, self.depths_md_m)
+        i = bisect_right(self.depths_md_m, md_m, 1, len(self.depths_md_m) - 1) - 1
         depth_m = self.depths_md_m[i + 1] - self.depths_md_m[i]
         return 1000.0 * depth_m / (self.levels_mm[i + 1] - self.levels_mm[i])
 
 
-def _segment(value: float, corners: tuple[float, ...]) -> int:
-    return bisect_right(corners, value, 1, len(corners) - 1) - 1
-
-
 def _between(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) -> float:
-    slack = ROUGH * (given[-1] - given[0])
-    if not given[0] - slack <= value <= given[-1] + slack:
-        raise ValueError(f"{value} is outside {given[0]} to {given[-1]}")
-    i = _segment(value, given)
+    if not given[0] <= value <= given[-1]:
+        slack = ROUGH * (given[-1] - given[0])
+        if not given[0] - slack <= value <= given[-1] + slack:
+            raise ValueError(f"{value} is outside {given[0]} to {given[-1]}")
+    i = bisect_right(given, value, 1, len(given) - 1) - 1
     share = (value - given[i]) / (given[i + 1] - given[i])
     if share >= 1.0:  # the corner itself, free of rounding
         return wanted[i + 1]

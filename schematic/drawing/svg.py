@@ -7,8 +7,8 @@ stay. User units are millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, Any, NamedTuple
 from xml.etree import ElementTree
 from zlib import crc32
 
@@ -16,7 +16,6 @@ from schematic.drawing.scene import POINT_MM, Dots, Path, Scene, Style, Text
 from schematic.drawing.text import ground_mm, printable, start_mm, width_mm
 
 if TYPE_CHECKING:
-    from svgwrite import Drawing
     from svgwrite.base import BaseElement
 
 _SPECK_MM = "0.001"
@@ -44,29 +43,37 @@ def render(scene: Scene) -> bytes:
     _name(drawing, scene.title, scene.description)
     drawing.add(drawing.rect(size=(width, height), fill="#ffffff"))  # paper is white
     mark = f"p{crc32(scene.title.encode('utf-8', 'replace')):08x}"
+    make = _Makers(drawing.g, drawing.path, drawing.text, drawing.rect)
     for number, group in enumerate(scene.groups, 1):
-        attributes = {"id": f"{mark}-{number}"}
+        element = make.group(id=f"{mark}-{number}")
         if group.part:
-            attributes["data-part"] = printable(group.part)
+            element.attribs["data-part"] = printable(group.part)
         if group.title:
-            attributes["aria-label"] = printable(group.title)
-        element = drawing.g(**attributes)
+            element.attribs["aria-label"] = printable(group.title)
         _name(element, group.title, group.description)
         for shape in group.shapes:
-            for child in _elements(shape, drawing):
-                element.add(child)
+            element.elements += _elements(shape, make)
         drawing.add(element)
     text = ElementTree.tostring(drawing.get_xml(), encoding="unicode")
     return b'<?xml version="1.0" encoding="utf-8"?>\n' + text.encode() + b"\n"
+
+
+class _Makers(NamedTuple):
+    """What makes the elements of a drawing: asked for once, since asking costs as much as making one."""
+
+    group: Callable[..., BaseElement]
+    path: Callable[..., BaseElement]
+    text: Callable[..., BaseElement]
+    rect: Callable[..., BaseElement]
 
 
 def _name(element: BaseElement, title: str, description: str) -> None:
     element.set_desc(printable(title) or None, printable(description) or None)
 
 
-def _elements(shape: Path | Dots | Text, drawing: Drawing) -> Iterable[BaseElement]:
+def _elements(shape: Path | Dots | Text, make: _Makers) -> Iterable[BaseElement]:
     if isinstance(shape, Text):
-        return _text(shape, drawing)
+        return _text(shape, make)
     if isinstance(shape, Path):
         data, paint = _path_data(shape), _paint(shape.style, "evenodd")
     elif shape.style.stroke:
@@ -75,24 +82,24 @@ def _elements(shape: Path | Dots | Text, drawing: Drawing) -> Iterable[BaseEleme
         data, paint = _dots_data(shape), _paint(_round_stroke(shape), "nonzero")
     if not data:
         return []
-    element = drawing.path(d=data)
+    element = make.path(d=data)
     element.attribs.update(paint)  # as arguments their names would be gone through once more
     return [element]
 
 
-def _text(shape: Text, drawing: Drawing) -> Iterable[BaseElement]:
+def _text(shape: Text, make: _Makers) -> Iterable[BaseElement]:
     shown = printable(shape.text)
     if not shown:
         return
     if shape.backed:
         left, top, right, bottom = ground_mm(shape)
-        yield drawing.rect(
+        yield make.rect(
             insert=(_number(left), _number(top)),
             size=(_number(right - left), _number(bottom - top)),
             fill="#ffffff",
         )
     x, y = map(_number, start_mm(shape))
-    element = drawing.text(shown)
+    element = make.text(shown)
     attributes = element.attribs  # as arguments, x and y would be lists with a place for each letter
     attributes.update(x=x, y=y, fill=shape.colour)
     attributes["font-size"] = _number(shape.size_pt * POINT_MM)

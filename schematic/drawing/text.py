@@ -26,7 +26,8 @@ GROUND_MM = 0.35  # the white ground of a backed text, beyond each end of the ru
 
 _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}  # of the width, before the anchor
 _MISSING = ""  # key of the advance of .notdef, drawn for a character that the font lacks
-_SPACES = re.compile("[ \t\n\r\f\v\u2028\u2029]+")
+_SPACE = "[ \t\n\r\f\v\u2028\u2029]"
+_SPACES = re.compile(f"{_SPACE}(?:{_SPACE}+|(?<! ))")  # a run of them, or one that is no plain space
 UNPRINTABLE = re.compile(
     "[\x00-\x1f\x7f-\x9f"  # control characters; most are not allowed in XML 1.0 at all
     "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"  # would turn the reading direction of the rest
