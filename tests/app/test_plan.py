@@ -663,7 +663,8 @@ def opened(open_page):
 
 
 def file_of(page) -> str:
-    """The well file as the page gives it away."""
+    """The well file as the page gives it away, at the end of a run: the next one takes a download back."""
+    page.locator('.stApp[data-test-script-state="notRunning"]').wait_for()
     with page.expect_download() as download:
         page.get_by_role("button", name="Download", exact=True).click()
     return download.value.path().read_text()
