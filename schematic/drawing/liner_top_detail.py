@@ -15,6 +15,7 @@ from schematic.drawing.fills import Rect
 from schematic.drawing.palette import BLACK, HEAVY_MM
 from schematic.drawing.scene import Group, Path, Shape, Style
 from schematic.drawing.slip_zone import Coupling, SlipZone, slip_zone
+from schematic.export.tables import stands_assumed
 from schematic.units import System, number, sentence_case, show
 
 _ABOVE, _BELOW = 0.18, 0.32  # of the length from liner top to hanger base, drawn beyond it
@@ -30,6 +31,7 @@ class _Lap(NamedTuple):
     name: str
     from_md_m: float
     length_m: float
+    assumed: bool = False  # it begins where assumed lengths put its part
 
 
 class _Shown(NamedTuple):
@@ -96,10 +98,12 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
     upper, lower = max(upper, 0.0), min(lower, max(depth.td_md_m, liner.shoe_md_m))
     named = [_Lap("liner.top", "liner top", liner.top_md_m, laps.liner_top_m)]
     packer, hanger = liner.find("liner top packer"), liner.find("liner hanger")
-    if packer and laps.packer_base_m is not None:
-        named.append(_Lap(packer.path, "packer base", packer.bottom_md_m, laps.packer_base_m))
-    if hanger and laps.hanger_base_m is not None:
-        named.append(_Lap(hanger.path, "hanger base", hanger.bottom_md_m, laps.hanger_base_m))
+    for part, name, length_m in (
+        (packer, "packer base", laps.packer_base_m),
+        (hanger, "hanger base", laps.hanger_base_m),
+    ):
+        if part is not None and length_m is not None:
+            named.append(_Lap(part.path, name, part.bottom_md_m, length_m, stands_assumed(liner, part)))
     named.sort(key=lambda lap: lap.from_md_m)
     end = liner.shoe_md_m if laps.end == "liner shoe" else depth.host.shoe_md_m
     lane = dimension.NARROW_LANE_MM if rect.right_mm - rect.left_mm < _NARROW_MM else dimension.LANE_MM
@@ -209,7 +213,7 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
         if lap.length_m <= 0.0:
             continue
         x = left_mm + shown.lane_mm * (n + 0.78)
-        figure = number(lap.length_m, "tally", system, THIN)
+        figure = ("\u2248" if lap.assumed else "") + number(lap.length_m, "tally", system, THIN)
         first = (f"{figure} to {shown.end}",) if n == 0 else ()
         texts = (f"{figure} {lap.name} to {shown.end}", *first, f"{figure} {lap.name}", figure)
         top = cut.frame.y(lap.from_md_m)

@@ -11,6 +11,7 @@ import io
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import Liner, LinerPart
 from schematic.depth.survey import SurveyPath
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
 from schematic.job.facts import top_left_md_m
@@ -83,7 +84,18 @@ def laps_table(evaluation: Evaluation) -> Table:
         ("cemented below hanger base", laps.cemented_m),
     )
     rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
-    return Table("Laps", (Column("from and to"), Column("length", "tally")), rows)
+    liner = evaluation.plan.depth.liner
+    ends = [part for part in (liner.find("liner top packer"), liner.find("liner hanger")) if part is not None]
+    note = "packer and hanger stand where assumed lengths put them"
+    if not any(stands_assumed(liner, part) for part in ends):
+        note = ""
+    return Table("Laps", (Column("from and to"), Column("length", "tally")), rows, note)
+
+
+def stands_assumed(liner: Liner, part: LinerPart) -> bool:
+    """Whether the base of a part stands where lengths put it that are assumed."""
+    above = liner.parts[: liner.parts.index(part) + 1]
+    return liner.assembly_assumed or any(one.length_assumed for one in above)
 
 
 def volumes_table(evaluation: Evaluation) -> Table:
