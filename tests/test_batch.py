@@ -62,11 +62,12 @@ def test_progress_counts_on_standard_error_and_results_stand_on_standard_output(
 
 @pytest.mark.parametrize(("form", "begins"), [("png", b"\x89PNG"), ("pdf", b"%PDF")])
 def test_the_format_in_a_folder_is_chosen(form, begins, tmp_path):
-    done = lapline("draw", *DEMOS[:2], "-o", tmp_path, "--as", form, "--format", "json", "--style", "grey")
+    files = copies(tmp_path, 2)
+    done = lapline("draw", *files, "-o", tmp_path, "--as", form, "--format", "json", "--style", "grey")
 
     assert done.returncode == 0, done.stderr
     assert [row["well"] for row in json.loads(done.stdout)["tables"][0]["rows"]]
-    for file in DEMOS[:2]:
+    for file in files:
         assert (tmp_path / f"{file.stem}.{form}").read_bytes().startswith(begins)
 
 

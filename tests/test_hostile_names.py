@@ -33,6 +33,7 @@ from schematic.wellfile.model import WellFile
 from schematic.wellfile.nodes import plain
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.tree import parse
+from tests.program.programs import coarse_pictures
 
 KEPT = [
     "=1+1", "+cmd", "-1", "@x", "|calc", "$\\href{x}$", "$x^2$", "\\alpha", "<b>", "&amp;", "&lt;", '"', "'", "`", "]]>",
@@ -397,9 +398,10 @@ def test_the_program_section_holds_them_as_text(payload, program, tmp_path):
     from openpyxl import load_workbook
 
     document = verbs.load_text(hostile(payload), "hostile")
-    docx, xlsx, pdf = (
-        verbs.program(document, tmp_path / f"program.{form}") for form in ("docx", "xlsx", "pdf")
-    )
+    with coarse_pictures():
+        docx, xlsx, pdf = (
+            verbs.program(document, tmp_path / f"program.{form}") for form in ("docx", "xlsx", "pdf")
+        )
 
     body = ElementTree.fromstring(zipfile.ZipFile(docx).read("word/document.xml"))
     words = "{http://schemas.openxmlformats.org/wordprocessingml/2006/main}"

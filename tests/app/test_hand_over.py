@@ -18,6 +18,7 @@ from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.test_browser import free_port, lapline_app, served
 from tests.app.test_foreign import quiet
+from tests.program.programs import coarse_pictures
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SKETCH = "brindlewick-4.yaml", "sketch.yaml"
@@ -48,7 +49,8 @@ def shown(page: AppTest) -> str:
 
 @pytest.mark.parametrize(("word", "form"), OFFERED)
 def test_what_is_offered_is_made(word, form):
-    made = exports.content(verbs.load_text(DEMOS[BRINDLEWICK]), word, form, f"w-{word}.{form}")
+    with coarse_pictures():
+        made = exports.content(verbs.load_text(DEMOS[BRINDLEWICK]), word, form, f"w-{word}.{form}")
 
     assert made.startswith(BEGINS.get(form, b""))
     assert len(made) > 150
@@ -166,7 +168,8 @@ def test_every_file_goes_into_one_archive_under_its_name(page):
     page.session_state["demo"] = SKETCH
     page.run()
     (label,) = [one.label for one in page.button if one.label.startswith("All ")]
-    press(page, label)
+    with coarse_pictures():
+        press(page, label)
 
     assert not page.exception
     with zipfile.ZipFile(io.BytesIO(page.session_state["archive"]["packed"])) as archive:
@@ -186,7 +189,8 @@ def test_one_file_that_fails_and_there_is_no_archive(page, monkeypatch):
     page.session_state["demo"] = SKETCH
     page.run()
     monkeypatch.setattr(verbs, "draw_steps", full)
-    press(page, next(one.label for one in page.button if one.label.startswith("All ")))
+    with coarse_pictures():
+        press(page, next(one.label for one in page.button if one.label.startswith("All ")))
 
     assert page.session_state["archive"]["packed"] is None
     assert "steps, pdf could not be made ([Errno 28] No space left on device)" in page.error[0].value

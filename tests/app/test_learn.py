@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from datetime import date
+from functools import cache
 from random import Random
 
 import pytest
@@ -54,6 +55,12 @@ PLANTED = {
 }  # fmt: skip
 
 
+@cache
+def round_of(name: str, number: int) -> tuple[practice.Task, ...]:
+    """A round of a well, made once for all tests that look at it."""
+    return practice.round_of(WELLS[name], number)
+
+
 def rules_found(well: Well) -> set[str]:
     """The codes of the rules that find something in a text, read anew."""
     evaluation = verbs.check(verbs.load_text(well.text, well.file))
@@ -71,7 +78,7 @@ def fault_of(task: practice.Task, choice: str) -> faults.Fault:
 
 @pytest.mark.parametrize("name", WELLS)
 def test_a_round_is_the_same_again_and_another_number_gives_another(name):
-    first = {number: practice.round_of(WELLS[name], number) for number in ROUNDS}
+    first = {number: round_of(name, number) for number in ROUNDS}
     practice.round_of.cache_clear()
     faults.evaluated.cache_clear()
 
@@ -82,7 +89,7 @@ def test_a_round_is_the_same_again_and_another_number_gives_another(name):
 @pytest.mark.parametrize("name", WELLS)
 @pytest.mark.parametrize("number", ROUNDS)
 def test_a_round_has_six_mixed_tasks(name, number):
-    kinds = [task.kind for task in practice.round_of(WELLS[name], number)]
+    kinds = [task.kind for task in round_of(name, number)]
 
     assert sorted(kinds) == sorted(
         [practice.NAME, practice.ORDER, practice.FAULT, practice.FAULT, practice.SIGN, practice.WHAT_NOW]
@@ -92,7 +99,7 @@ def test_a_round_has_six_mixed_tasks(name, number):
 @pytest.mark.parametrize("name", WELLS)
 @pytest.mark.parametrize("number", ROUNDS)
 def test_the_right_answer_is_among_the_choices_once_and_each_wrong_one_has_its_reason(name, number):
-    for task in practice.round_of(WELLS[name], number):
+    for task in round_of(name, number):
         assert len(set(task.choices)) == len(task.choices) > 2
         assert all(
             "[not computed" not in text for text in (task.question, *task.choices, *task.reason, task.hint)
@@ -112,7 +119,7 @@ def test_the_right_answer_is_among_the_choices_once_and_each_wrong_one_has_its_r
 
 @pytest.mark.parametrize("name", WELLS)
 def test_a_round_over_many_numbers_asks_for_different_things(name):
-    tasks = [task for number in range(1, 13) for task in practice.round_of(WELLS[name], number)]
+    tasks = [task for number in range(1, 13) for task in round_of(name, number)]
 
     assert len({task.question for task in tasks if task.kind == practice.NAME}) > 4
     assert len({task.answer for task in tasks if task.kind == practice.NAME}) > 2
@@ -143,7 +150,7 @@ def test_each_fault_is_found_in_the_copy_by_its_rule_alone_and_not_in_the_plan(n
 @pytest.mark.parametrize("name", WELLS)
 @pytest.mark.parametrize("number", ROUNDS)
 def test_no_wrong_choice_is_found_in_the_copy_and_the_figures_of_the_right_one_are_on_the_sheet(name, number):
-    for task in practice.round_of(WELLS[name], number):
+    for task in round_of(name, number):
         if task.kind != practice.FAULT:
             assert task.well == WELLS[name]
             continue
@@ -276,7 +283,7 @@ def test_what_now_answers_the_question_that_the_step_asks(name):
         for one in card.if_not
     }
     for number in range(1, 9):
-        for task in practice.round_of(WELLS[name], number):
+        for task in round_of(name, number):
             if task.kind == practice.WHAT_NOW:
                 question = asked[task.step, task.choices[task.answer[0]]]
                 assert task.question.endswith(f"{question} What now?")

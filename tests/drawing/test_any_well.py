@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 from schematic import check
 from schematic.drawing import overlap
 from schematic.verbs import load_text, sheet
-from tests.drawing.strokes import cut, struck
 
 # hole, pipe of the string in it; each fits through the one above by its drift
 LADDER = (
@@ -136,6 +135,4 @@ def test_any_valid_well_draws_with_nothing_on_top_of_anything(text):
     evaluation = check(load_text(text, "any"))
     for scale in ("fitted", "true"):
         for scene in sheet(evaluation, scale).scenes:
-            assert overlap.problems(scene) == []
-            assert struck(scene) == []
-            assert cut(scene) == []
+            assert overlap.problems(scene) == []  # what lines and grounds do to texts is among them

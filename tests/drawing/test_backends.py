@@ -379,7 +379,7 @@ def test_pdf_looks_like_png(program, tmp_path):
     file = tmp_path / "sheet.pdf"
     file.write_bytes(pdf.render(Sheet((PAGE,))))
 
-    command = [program("pdftoppm"), "-r", "508", "-png", str(file)]
+    command = [program("pdftoppm"), "-r", "508", str(file)]
     printed = subprocess.run(command, check=True, capture_output=True).stdout
 
     # The other program puts large glyphs on whole pixels, so let it have small ones; and it rounds

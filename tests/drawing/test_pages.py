@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import combinations, pairwise
+from typing import Any
 
 import pytest
 
 from schematic import check
+from schematic.checks.evaluate import Evaluation
 from schematic.drawing import overlap, svg
 from schematic.drawing.findings import letters
 from schematic.drawing.grid import PAPERS
 from schematic.drawing.labels import cross
-from schematic.drawing.scene import Dots, Path, Scene, Text
+from schematic.drawing.scene import Dots, Path, Scene, Sheet, Text
 from schematic.drawing.table_pages import table_pages
 from schematic.drawing.text import box_mm
 from schematic.export.tables import Column, Table
@@ -23,9 +26,15 @@ ALL = [
 ]
 
 
-@pytest.fixture(scope="module")
-def evaluations():
-    return {name: check(load_text(text, name)) for name, text in WELLS.items()}
+@cache
+def evaluated(name: str) -> Evaluation:
+    return check(load_text(WELLS[name], name))
+
+
+@cache
+def drawn(name: str, *manner: Any, **paper: Any) -> Sheet:
+    """The pages of a well: drawn once in each manner."""
+    return sheet(evaluated(name), *manner, **paper)
 
 
 def texts(scene: Scene) -> list[Text]:
@@ -33,16 +42,14 @@ def texts(scene: Scene) -> list[Text]:
 
 
 @pytest.mark.parametrize(("name", "scale", "system"), ALL)
-def test_no_text_overlaps_leaves_the_page_or_is_too_small_and_no_line_too_thin(
-    name, scale, system, evaluations
-):
-    for scene in sheet(evaluations[name], scale, system).scenes:
+def test_no_text_overlaps_leaves_the_page_or_is_too_small_and_no_line_too_thin(name, scale, system):
+    for scene in drawn(name, scale, system).scenes:
         assert overlap.problems(scene) == []
 
 
 @pytest.mark.parametrize(("name", "scale", "system"), ALL)
-def test_texts_keep_within_the_margins(name, scale, system, evaluations):
-    for scene in sheet(evaluations[name], scale, system).scenes:
+def test_texts_keep_within_the_margins(name, scale, system):
+    for scene in drawn(name, scale, system).scenes:
         for text in texts(scene):
             left, top, right, bottom = box_mm(text)
             assert left >= 7.0
@@ -52,10 +59,10 @@ def test_texts_keep_within_the_margins(name, scale, system, evaluations):
 
 
 @pytest.mark.parametrize("name", WELLS)
-def test_leaders_do_not_cross_and_run_through_no_text(name, evaluations):
+def test_leaders_do_not_cross_and_run_through_no_text(name):
     """A leader is the grey path of a group that also has one dot at its end."""
     for scale in ("fitted", "true"):
-        scene = sheet(evaluations[name], scale).scenes[0]
+        scene = drawn(name, scale).scenes[0]
         found = []
         for group in scene.groups:
             dots = [shape for shape in group.shapes if isinstance(shape, Dots) and len(shape.centres) == 1]
@@ -72,9 +79,9 @@ def test_leaders_do_not_cross_and_run_through_no_text(name, evaluations):
 
 
 @pytest.mark.parametrize("name", WELLS)
-def test_every_part_string_and_finding_has_its_words_on_the_sheet(name, evaluations):
-    evaluation = evaluations[name]
-    scenes = sheet(evaluation).scenes
+def test_every_part_string_and_finding_has_its_words_on_the_sheet(name):
+    evaluation = evaluated(name)
+    scenes = drawn(name).scenes
     named = {
         group.part
         for scene in scenes
@@ -94,29 +101,28 @@ def test_every_part_string_and_finding_has_its_words_on_the_sheet(name, evaluati
         assert chr(ord("a") + index) in written
 
 
-def test_more_findings_than_fit_go_on_on_a_second_page(evaluations):
-    scenes = sheet(evaluations["many findings"]).scenes
+def test_more_findings_than_fit_go_on_on_a_second_page():
+    scenes = drawn("many findings").scenes
 
-    assert len(evaluations["many findings"].findings) > 10
+    assert len(evaluated("many findings").findings) > 10
     assert any("more in the notes" in text.text for text in texts(scenes[0]))
     told = {s.text for scene in scenes[1:] for s in texts(scene)}
-    assert {letter for letter, _ in letters(evaluations["many findings"])} <= told
+    assert {letter for letter, _ in letters(evaluated("many findings"))} <= told
 
 
-def test_more_labels_than_fit_go_on_behind_a_match_line(evaluations):
-    first, second, *_ = sheet(evaluations["forty parts"]).scenes
+def test_more_labels_than_fit_go_on_behind_a_match_line():
+    first, second, *_ = drawn("forty parts").scenes
     matches = [
         text.text for scene in (first, second) for text in texts(scene) if text.text.startswith("match line")
     ]
 
     assert len(matches) == 2
     assert matches[0].partition(",")[0] == matches[1].partition(",")[0]  # the same depth on both
-    assert not any("match" in text.text for text in texts(sheet(evaluations["brindlewick"]).scenes[0]))
+    assert not any("match" in text.text for text in texts(drawn("brindlewick").scenes[0]))
 
 
-def test_brackets_end_at_the_depths_between_which_the_volume_is_taken(evaluations):
-    evaluation = evaluations["brindlewick"]
-    scene = sheet(evaluation).scenes[0]
+def test_brackets_end_at_the_depths_between_which_the_volume_is_taken():
+    scene = drawn("brindlewick").scenes[0]
     ends = {}
     for group in scene.groups:
         if group.part.startswith("volumes."):
@@ -133,36 +139,36 @@ def test_brackets_end_at_the_depths_between_which_the_volume_is_taken(evaluation
     assert hole[1][1] == rathole[0]  # liner shoe
 
 
-def test_the_same_plan_draws_the_same_bytes(evaluations):
-    first, second = (svg.render(sheet(evaluations["sollivane"]).scenes[0]) for _ in range(2))
+def test_the_same_plan_draws_the_same_bytes():
+    first, second = (svg.render(sheet(evaluated("sollivane")).scenes[0]) for _ in range(2))
 
     assert first == second
 
 
-def test_assumed_lengths_say_so(evaluations):
-    written = " ".join(text.text for text in texts(sheet(evaluations["sketch"]).scenes[0]))
+def test_assumed_lengths_say_so():
+    written = " ".join(text.text for text in texts(drawn("sketch").scenes[0]))
 
     assert "\u224810.0" in written
     assert "is assumed" in written
     assert "typical one is drawn" in written.replace("  ", " ")
 
 
-def test_markup_in_names_stays_text(evaluations):
-    drawn = svg.render(sheet(evaluations["long names"]).scenes[0]).decode()
+def test_markup_in_names_stays_text():
+    written = svg.render(drawn("long names").scenes[0]).decode()
 
-    assert "<b>" not in drawn
-    assert "&lt;b&gt;" in drawn
+    assert "<b>" not in written
+    assert "&lt;b&gt;" in written
 
 
 @pytest.mark.browser
 @pytest.mark.parametrize(
     "name", ["brindlewick", "sollivane", "crowded liner top", "ninety degrees", "long names"]
 )
-def test_in_a_real_browser_no_two_texts_overlap_and_none_leaves_the_page(name, evaluations, browser_page):
+def test_in_a_real_browser_no_two_texts_overlap_and_none_leaves_the_page(name, browser_page):
     for scale in ("fitted", "true"):
-        scene = sheet(evaluations[name], scale).scenes[0]
-        drawn = svg.render(scene).decode()
-        body = drawn[drawn.index("<svg") :]
+        scene = drawn(name, scale).scenes[0]
+        written = svg.render(scene).decode()
+        body = written[written.index("<svg") :]
         browser_page.set_content(f"<body style='margin:0'>{body}</body>")
         page, boxes = browser_page.evaluate(
             """() => { const b = e => { const r = e.getBoundingClientRect(); return [r.left, r.top, r.right, r.bottom]; };
@@ -190,9 +196,9 @@ def test_in_a_real_browser_no_two_texts_overlap_and_none_leaves_the_page(name, e
                 )
 
 
-def test_depths_of_the_ruler_grow_downward(evaluations):
+def test_depths_of_the_ruler_grow_downward():
     for name in WELLS:
-        scene = sheet(evaluations[name]).scenes[0]
+        scene = drawn(name).scenes[0]
         track = next(group for group in scene.groups if group.title == "depth")
         ends = [shape for shape in track.shapes if isinstance(shape, Text) and shape.anchor == "end"]
         levels = [text.y_mm for text in ends if text.x_mm == min(one.x_mm for one in ends)]  # measured depths
@@ -207,8 +213,8 @@ def test_depths_of_the_ruler_grow_downward(evaluations):
 @pytest.mark.parametrize(
     "name", [name for name in WELLS if name.endswith(".yaml")] + ["brindlewick", "sollivane"]
 )
-def test_every_demo_well_is_readable_on_every_paper(evaluations, name, scale, paper, landscape):
-    for scene in sheet(evaluations[name], scale, paper=paper, landscape=landscape).scenes:
+def test_every_demo_well_is_readable_on_every_paper(name, scale, paper, landscape):
+    for scene in drawn(name, scale, paper=paper, landscape=landscape).scenes:
         assert overlap.problems(scene) == []
 
 

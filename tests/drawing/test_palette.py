@@ -10,6 +10,7 @@ M. Mahy, L. Van Eycken, A. Oosterlinck, Color Res. Appl. 19, 105 (1994).
 
 from __future__ import annotations
 
+import math
 from functools import cache
 from itertools import combinations
 from pathlib import Path as File
@@ -19,6 +20,7 @@ import pytest
 from schematic.drawing import palette
 from schematic.drawing.scene import Dots, Path, Scene, Shape, Text
 from schematic.drawing.strikes import ink_mm
+from schematic.drawing.text import Box
 from schematic.verbs import check, demos, load_text, sheet
 from tests.drawing.strokes import legs, meets, shapes
 
@@ -80,22 +82,33 @@ def inside(x: float, y: float, path: Path) -> bool:
 def grounds(scene: Scene) -> list[tuple[Text, set[str]]]:
     """Each text with the colours that lie under its ink."""
     found = []
-    drawn_before: list[Shape] = []
+    drawn_before: list[tuple[Box, Shape]] = []
     for shape in shapes(scene):
         if isinstance(shape, Text):
             found.append(
                 (shape, _under(ink_mm(shape), drawn_before) if not shape.backed else {palette.WHITE})
             )
         elif shape.style.fill and (isinstance(shape, Path) or shape.radius_mm > GROUND_MM):
-            drawn_before.append(shape)
+            drawn_before.append((extent(shape), shape))
     return found
 
 
-def _under(box: tuple[float, float, float, float], before: list[Shape]) -> set[str]:
+def extent(shape: Path | Dots) -> Box:
+    """Left, top, right and bottom of all that a shape fills."""
+    dots = isinstance(shape, Dots)
+    points = shape.centres if dots else [point for run in shape.runs for point in run]
+    reach = shape.radius_mm if dots else 0.0
+    xs, ys = zip(*points, strict=True) if points else ((math.inf,), (math.inf,))
+    return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
+
+
+def _under(box: Box, before: list[tuple[Box, Shape]]) -> set[str]:
     left, top, right, bottom = box
     corners = [(x, y) for x in (left, right) for y in (top, bottom)]
     colours = {palette.WHITE}
-    for shape in before:
+    for (its_left, its_top, its_right, its_bottom), shape in before:
+        if its_right < left or right < its_left or its_bottom < top or bottom < its_top:
+            continue  # lies away from the text
         if isinstance(shape, Dots):
             r = shape.radius_mm
             hits = [[(x - cx) ** 2 + (y - cy) ** 2 < r * r for x, y in corners] for cx, cy in shape.centres]

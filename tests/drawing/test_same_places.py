@@ -72,7 +72,7 @@ def test_the_png_looks_like_the_pdf(scene, program, tmp_path):
     file = tmp_path / "sheet.pdf"
     file.write_bytes(pdf.render(Sheet((scene,))))
     printed = subprocess.run(
-        [program("pdftoppm"), "-r", "508", "-png", str(file)], check=True, capture_output=True
+        [program("pdftoppm"), "-r", "508", str(file)], check=True, capture_output=True
     ).stdout
 
     ours = picture(png.render(scene, 254))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 import pytest
 
@@ -29,10 +30,25 @@ SYSTEMS = ("field", "metric")
 WHITE, BLACK = "#ffffff", "#000000"
 
 
+class Set:
+    """The cards of a well, and their pages, drawn once in each system."""
+
+    def __init__(self, name):
+        self.evaluation = check(load_text(demos()[name]))
+        self.cards = cards(self.evaluation.job)
+        self.pages = cache(lambda system: cards_sheet(self.evaluation, self.cards, system))
+
+    def of(self, card, system="field"):
+        """The pages of one card."""
+        head = f"card {card.number} of {len(self.cards)}"
+        found = [scene for scene in self.pages(system).scenes if re.search(rf"\b{head}\b", scene.title)]
+        assert found, head
+        return found
+
+
 @pytest.fixture(scope="module", params=DEMOS)
 def well(request):
-    evaluation = check(load_text(demos()[request.param]))
-    return evaluation, cards(evaluation.job)
+    return Set(request.param)
 
 
 @pytest.fixture(scope="module")
@@ -85,8 +101,7 @@ def of(scene, title):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_nothing_on_a_card_is_hard_to_read(well, system):
-    evaluation, its = well
-    for scene in cards_sheet(evaluation, its, system).scenes:
+    for scene in well.pages(system).scenes:
         assert overlap.problems(scene) == [], scene.title
 
 
@@ -128,12 +143,12 @@ def test_what_is_done_is_printed_no_smaller_than_eight_points(brindlewick, name)
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_every_sentence_is_on_its_card(well, system):
-    evaluation, its = well
-    for card in its:
-        printed = words(cards_sheet(evaluation, its, system, only=card.number).scenes).replace(THIN, "")
-        for say in all_says(needs_in_words(evaluation, card)):
+    for card in well.cards:
+        printed = words(well.of(card, system)).replace(THIN, "")
+        told = needs_in_words(well.evaluation, card)
+        for say in all_says(told):
             assert squashed(say, system) in printed, (card.code, say)
-        for one in needs_in_words(evaluation, card).needs:
+        for one in told.needs:
             assert re.sub(r"\s+", "", f"{one.what}: needs {', '.join(one.needs)}")[1:] in printed
 
 
@@ -162,9 +177,8 @@ def test_every_word_of_any_card_is_on_its_pages(brindlewick, name, system):
 
 @pytest.mark.parametrize("system", SYSTEMS)
 def test_every_card_of_the_wells_that_come_with_it_has_room_on_one_page(well, system):
-    evaluation, its = well
-    scenes = cards_sheet(evaluation, its, system).scenes
-    assert len(scenes) == len(its)
+    scenes = well.pages(system).scenes
+    assert len(scenes) == len(well.cards)
     assert not any("not named" in text.text for text in texts(*scenes))
 
 
@@ -206,9 +220,8 @@ def test_steps_before_and_after_stand_in_one_line_with_this_one_bold(brindlewick
 
 
 def test_never_alone_is_white_on_black(well):
-    evaluation, its = well
-    for card in its:
-        first = cards_sheet(evaluation, its, "field", only=card.number).scenes[0]
+    for card in well.cards:
+        first = well.of(card)[0]
         [never] = [group for group in first.groups if group.title == "Never exceed"]
         [ground] = [s for s in never.shapes if isinstance(s, Path) and s.style.fill == BLACK]
         xs, ys = zip(*ground.runs[0], strict=True)
@@ -254,9 +267,8 @@ def test_not_computed_shows_no_figure(brindlewick, system):
 
 
 def test_no_box_of_a_plan_that_is_not_computed_shows_a_figure(well):
-    evaluation, its = well
-    for card in its:
-        first = cards_sheet(evaluation, its, "field", only=card.number).scenes[0]
+    for card in well.cards:
+        first = well.of(card)[0]
         heads = ("Now" if card.released else "Planned, on hold", "Next event", "Never exceed")
         for head, box in zip(heads, (card.now, card.next, card.never), strict=True):
             large = [t.text for t in of(first, head) if isinstance(t, Text) and t.size_pt > 12.5]
@@ -378,8 +390,7 @@ def test_boxes_to_write_in_are_nine_millimetres_high(brindlewick):
 
 
 def test_grey_is_the_same_card_in_other_inks(well):
-    evaluation, its = well
-    pages = cards_sheet(evaluation, its[:12], "field")
+    pages = well.pages("field")
 
     for colour, grey in zip(pages.scenes, in_grey(pages).scenes, strict=True):
         for one, other in zip(colour.groups, grey.groups, strict=True):

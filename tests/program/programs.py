@@ -6,13 +6,14 @@ import csv
 import io
 import re
 from functools import cache
+from unittest.mock import patch
 
 from docx import Document
 from openpyxl import load_workbook
 from pypdf import PdfReader
 
 from schematic import verbs
-from schematic.program import assemble, write
+from schematic.program import assemble, docx, write
 from schematic.program.content import Program
 
 THIN = "\u2009"
@@ -83,9 +84,21 @@ def pdf_words(text: str) -> str:
     return plain(" ".join(page.extract_text() for page in pdf_of(text).pages))
 
 
+@cache
+def coarse_docx(text: str) -> bytes:
+    """The DOCX for who reads its words: its pictures, of which most of its time goes, are drawn coarsely."""
+    with coarse_pictures():
+        return write.content(*_made(text, None), ".docx")
+
+
+def coarse_pictures():
+    """In the block the pictures of a DOCX have few pixels, and their own size all the same."""
+    return patch.object(docx, "_DPI", 36.0)
+
+
 def docx_of(text: str):
-    """The DOCX, opened."""
-    return Document(io.BytesIO(content_of(text, ".docx")))
+    """The DOCX, opened; its pictures are coarse."""
+    return Document(io.BytesIO(coarse_docx(text)))
 
 
 def xlsx_of(text: str):
