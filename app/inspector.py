@@ -129,6 +129,11 @@ def plain_at(content: nodes.Plain, loc: Loc) -> nodes.Plain:
     return content
 
 
+def held_at(root: nodes.Mapping, loc: Loc) -> nodes.Plain:
+    """What stands at a place of a file; None where there is nothing."""
+    return nodes.plain(path.at(root, loc)[0]) if _depth(root, loc) == len(loc) else None
+
+
 def chosen_among(these: Sequence[Choice], wanted: str) -> Choice | None:
     """The part of a path, or the nearest one above it: a planned top of cement belongs to the cement."""
     by_path = {one.path: one for one in these}
@@ -192,7 +197,7 @@ def keys_of(loc: Loc, part: str = "") -> tuple[str, ...]:
 
 def fields(document: Document, loc: Loc) -> list[Field]:
     """The inputs of a part: all that its model knows, with what stands in the file."""
-    held = plain_at(nodes.plain(document.root), loc)
+    held = held_at(document.root, loc)
     model = model_at(loc)
     if model is None:
         return []

@@ -127,19 +127,19 @@ def _loc(document: Document, plan: Plan, name: str) -> tuple[Loc, str]:
         return path.locate(document.root, path.split(name)), ""
     except path.PathError:
         pass
-    content, left = nodes.plain(document.root), name
-    held: nodes.Plain = content
+    left = name
+    held: nodes.Plain = dict.fromkeys(nodes.key_text(entry) for entry in document.root.entries)
     loc: Loc = ()
     first = name.partition(".")[0]
     if first not in inspector.keys_of(()) and (part := _part(plan, first)):
         loc, left = part, name.partition(".")[2]
-        held = inspector.plain_at(content, loc)
+        held = inspector.held_at(document.root, loc)
     while left:
         step, after = _step(held, loc, left)
         if step is None:
             break
         loc, left = (*loc, step), after.removeprefix(".")
-        held = inspector.plain_at(content, loc)
+        held = inspector.held_at(document.root, loc)
         if after and not after.startswith("."):
             break
     return loc, left

@@ -559,7 +559,8 @@ def _rest(document: Document, its: Input) -> tuple[Input, str]:
 
 def track(document: Document, its: Input, evaluation: Evaluation) -> Limits | None:
     """The limits of an input; None where they were not worked out for the rest of the file as it is."""
-    row = _tracks().get(_rest(document, its))
+    tracks = _tracks()
+    row = tracks.get(_rest(document, its)) if tracks else None
     if row is None:
         return None
     now = limits_slider.as_evaluated(its.value, evaluation)
