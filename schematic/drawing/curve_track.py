@@ -13,7 +13,7 @@ from schematic.drawing.scene import Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 
 _INSET_MM = (2.0, 2.8)  # half of the first and the last figure
-_CLEAR_MM = 0.5  # from its figures to the next column
+_CLEAR_MM = 0.6  # from the first and the last figure to the columns beside it
 _STEPS = (0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 15.0, 30.0, 50.0, 100.0, 200.0, 500.0)
 _ANGLES, _OVER = (5.0, 10.0, 15.0, 30.0, 45.0, 90.0), 1.04
 
@@ -40,7 +40,6 @@ def axis(
     values: Sequence[float], frame: Frame, column_mm: Span, head_mm: float, *, from_nought: bool
 ) -> Axis:
     """An axis over all values whose figures do not touch."""
-    left, right = column_mm[0] + _INSET_MM[0], column_mm[1] - _INSET_MM[1]
     least, most = (0.0 if from_nought else min(values)), max(values)
     for step in _STEPS:
         low, high = least // step * step, (most // step + (1 if most % step > 1e-9 else 0)) * step
@@ -48,6 +47,8 @@ def axis(
         widest = max(
             width_mm(_figure(low + n * step), SMALL_PT) for n in range(round((high - low) / step) + 1)
         )
+        beside = 0.5 * widest + _CLEAR_MM
+        left, right = column_mm[0] + max(_INSET_MM[0], beside), column_mm[1] - max(_INSET_MM[1], beside)
         if (right - left) * step / (high - low) >= widest + 0.9:
             break
     top = head_mm + PITCH_MM + 1.4
@@ -72,9 +73,6 @@ def drawn_axis(made: Axis, title: str) -> list[Shape]:
         value = made.low + n * made.step
         at = made.x(value)
         runs.append(((at, made.top_mm), (at, made.bottom_mm)))
-        half = 0.5 * width_mm(_figure(value), SMALL_PT)  # its neighbours have figures of their own
-        first, last = made.left_mm - _INSET_MM[0] + _CLEAR_MM, made.right_mm + _INSET_MM[1] - _CLEAR_MM
-        at = min(max(at, first + half), last - half)
         shapes.append(Text(at, made.head_mm + PITCH_MM, _figure(value), colour=GREY, anchor="middle"))
     return [Path(tuple(runs), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)), *shapes]
 

@@ -269,7 +269,7 @@ def pressure_track(
         following = (
             left_mm + (float(after) - low) / (high - low) * (right_mm - left_mm) if after else math.inf
         )
-        middle = min(max(at, left_mm + half), column_mm[1] - _CLEAR_MM - half)  # neighbours have their own
+        middle = max(at, left_mm + half)  # the track to the left has its own heads
         if middle + 2.0 * half + 0.5 <= following or at >= middle:
             shapes.append(Text(middle, head_mm + PITCH_MM, mark, colour=GREY, anchor="middle"))
     if len(pore) >= 2:

@@ -200,6 +200,7 @@ def test_all_inputs_have_names_all_stands_out_and_one_button_is_the_next_action(
     wrong = {}
     for view in views(page):
         page.mouse.move(2, 300)
+        expect(page.locator('[data-stale="true"]')).to_have_count(0)  # what is about to go is faint
         page.wait_for_timeout(300)  # colours change gradually
         count, faint = page.evaluate(FAINT, LEAST)
         assert count > 10, view

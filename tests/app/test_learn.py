@@ -172,7 +172,7 @@ def test_no_wrong_choice_is_found_in_the_copy_and_the_figures_of_the_right_one_a
         ("slips-near-coupling", ("in the plan 9520.4 ft, in the copy 9503.0 ft", "inside the slip zone")),
         ("seat-does-not-hold", ("in the plan 1.500 in, in the copy 1.820 in", "The ball is 1.750 in, its seat 1.820 in")),
         ("circulating-sets-the-hanger", ("in the plan 1000 psi, in the copy 1425 psi",)),
-        ("bands-too-close", ("1700 psi in the plan", "they overlap")),
+        ("bands-too-close", ("in the plan 1700 psi", "they overlap")),
         ("cement-below-liner-top", ("in the plan 9280.0 ft, in the copy 9591.0 ft",)),
         ("rathole-unusual", ("in the plan 10.0 ft, in the copy 0.0 ft",)),
     ],

@@ -164,7 +164,7 @@ def test_figures_of_volumes_and_parts_are_those_of_the_tables(name, system):
     assert len(brackets) >= 5
     table = {(row[0], printed(row[4])) for row in rows}
     for group in brackets:
-        figure = next(s.text for s in group.shapes if isinstance(s, Text))
+        *_name, figure = (s.text for s in group.shapes if isinstance(s, Text))
         figure = figure.removeprefix("\u2191\u2009")  # a space above the track points up
         assert (group.part.removeprefix("volumes."), figure) in table
     texts = {
@@ -313,7 +313,10 @@ def test_colour_never_speaks_alone(name):
 
 def test_a_volume_above_the_track_says_so_and_a_log_is_one_bracket():
     [above] = [g for g in page("many findings", "fitted").groups if g.part == "volumes.above liner top"]
-    assert [s.text[0] for s in above.shapes if isinstance(s, Text)] == ["\u2191"]
+    assert [s.text[0] for s in above.shapes if isinstance(s, Text)] == [
+        "a",
+        "\u2191",
+    ]  # named, and pointed at
     evaluation = evaluated("caliper log")
     spaces = [space for space in evaluation.volumes.spaces if space.name == "open hole"]
     shown = [g for g in page("caliper log", "fitted").groups if g.part == "volumes.open hole"]

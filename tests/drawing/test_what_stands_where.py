@@ -37,10 +37,10 @@ def words(scene: Scene) -> list[str]:
 def test_a_liner_that_ends_in_casing_says_so_and_has_no_rathole():
     said = words(first("fallow-6"))
 
-    assert "7 in inside 9 5/8 in casing" in said
+    assert "7 in liner inside 9 5/8 in casing" in said
     assert "TVD 2950; 1330 m below the liner" in said  # 2950 less 1620
     assert not any("rathole" in text.lower() for text in said)
-    assert "7 in in 8 1/2 in hole" in words(first("brindlewick-4"))
+    assert "7 in liner in 8 1/2 in hole" in words(first("brindlewick-4"))
     assert "TVD 12599; rathole 10 ft" in words(first("brindlewick-4"))
 
 
