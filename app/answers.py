@@ -503,7 +503,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         ):  # what is not to be done is not the largest on the screen
             planned = f"Planned, on hold: {figure}."
             made |= {
-                "figure": "do not",
+                "figure": "not yet",
                 "known": False,
                 "what": "",
                 "strong": True,

@@ -33,13 +33,14 @@ h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wra
 h1.long { font-size: 15.5px; line-height: 1.2 }
 h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhere }
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
-p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: block }
+p.strong { font-weight: 700; font-size: 1.15em }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
 .box .digits { font-size: clamp(24px, 7.4cqw, 92px); font-weight: 700; line-height: 1.1 }
 .box .digits:not(.unknown) { white-space: nowrap; font-size: clamp(24px, 7cqw, 92px) }
-.box .unit { font-size: .45em }
+.box p.strong .digits:not(.unknown) { font-size: clamp(20px, 3.4cqw, 44px) }
+.box .unit { font-size: .45em } .box p.strong .unit { font-size: .8em }
 .box .digits.unknown { font-size: clamp(18px, 3cqw, 34px) }
 .box .what { font-weight: 400 }
 .box.now { background: var(--st-text-color); color: var(--st-background-color) }
@@ -71,6 +72,7 @@ p.strong { font-weight: 700; font-size: 1.15em } p.strong .digits { display: blo
 .cell.long { flex-basis: 100% }
 .value { font-weight: 650; overflow-wrap: anywhere }
 .needs { background: repeating-linear-gradient(135deg, transparent 0 7px, var(--st-border-color) 7px 8px) }
+.needs > * { background: var(--st-background-color); width: fit-content; padding: 0 3px; margin-left: -3px }
 .four .needs .value { font-size: 12.5px; font-weight: 500; line-height: 1.25; display: -webkit-box;
   -webkit-box-orient: vertical; -webkit-line-clamp: 2; overflow: hidden }
 .table { overflow-x: auto; margin-bottom: 12px }

@@ -170,7 +170,7 @@ def findings_list(
             "unchecked": unchecked,
             "left": left,
             "label": "Not checked" if unchecked else "Findings",
-            "empty": "All is checked." if unchecked else "Nothing found.",
+            "empty": "All is checked." if unchecked else "Nothing found by the checks that ran.",
         },
         default={"chosen": None, "opened": None},
         on_chosen_change=on_chosen,

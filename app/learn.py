@@ -434,7 +434,7 @@ def practise_round(well: Well, number: int) -> None:
         show("end", ended(tasks, its))
         day = date.today().isoformat()
         with st.container(horizontal=True):
-            st.button("Other round", on_click=other, type="primary")
+            st.button("Another round", on_click=other, type="primary")
             st.button("Same round again", on_click=again)
             st.download_button(
                 "Keep my result",

@@ -229,7 +229,7 @@ export default function ({ data, parentElement, setStateValue }) {
   const percent = value => `${100 * share(value)}%`;
   const word = value => {
     const band = data.bands.find(([a, b]) => value >= a && value <= b);
-    return band ? band[2] : 'limits not worked out';
+    return band ? band[2] : 'limits not shown';
   };
   const head = node('div', 'head'), state = node('span', 'state'), value = node('span', 'value');
   head.append(node('span', 'name', data.label), state, value);

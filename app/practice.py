@@ -252,7 +252,7 @@ def _fault_task(well: Well, random: Random, copy: Planted) -> Task:
             f"{sentence_case(copy.planting.where)}: in the plan {copy.planting.was}, "
             f"in the copy {copy.planting.becomes}.",
             f"Mend: {mend}",
-            f"The rule on {topic(copy.fault.rule)}: {line}",
+            f"What the rule on {topic(copy.fault.rule)} finds: {line}",
             *([f"Limit {limit.text}, {limit.owner}: {limit.source}"] if limit else []),
         ),
         why_not=tuple(

@@ -166,7 +166,9 @@ def readings(evaluation: Evaluation, card: Card) -> None:
             )
     waits = [f"{head} {text}" for head, text in in_boxes(card).items()]
     st.text(
-        f"Typed, not kept yet: {', '.join(waits)}" if waits else "A number alone takes the unit of its box."
+        f"Typed, not kept yet: {', '.join(waits)}"
+        if waits
+        else "A number alone takes the unit that its box names."
     )
     kept = answers.kept(evaluation, card, _EVENTS.get(card.code, ("", ""))[1])
     show("read", answers.readings(kept, system))

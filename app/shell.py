@@ -25,7 +25,7 @@ STYLE = """<style>
 :is(.st-key-panel, .st-key-plan-view) [data-testid="stButtonGroup"] button { padding: 0 .4rem }
 [data-testid="stHeading"] h1 { font-size: 1.6rem; padding: 0 0 .3rem }
 [data-testid="stHeading"] h3 { font-size: 1.1rem; padding: 0 0 .3rem }
-[data-testid="stPageLink"] p { text-decoration: underline }
+[data-testid="stPageLink"] p, [data-testid="stBaseButton-tertiary"] p { text-decoration: underline }
 [data-testid="stForm"]:has(input:user-valid):not(:has(button[kind^="primary"]))
   [data-testid="stFormSubmitButton"] button,
 [data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],

@@ -63,7 +63,7 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
         )
         if one.unit:  # what is not to be done is not the largest on the paper
             lines = f"Planned {one.figure} {one.unit}: {words}.", *one.lines
-            contents[0] = one._replace(words="", figure="do not", unit="", lines=lines, strong=True)
+            contents[0] = one._replace(words="", figure="not yet", unit="", lines=lines, strong=True)
     start = _HEAD_MM + _FIGURE_MM + _UNDER_MM
     least = _LINE_PTS[-2:]
     points = next(

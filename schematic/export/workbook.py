@@ -88,6 +88,7 @@ def _title(text: str, taken: set[str]) -> str:
     plain = re.sub(r"[\\/*?:\[\]]", " ", _plain(text)).strip(" '")
     if len(plain) > _LONGEST_TITLE:  # at the end of a word, where there is one
         plain = plain[: _LONGEST_TITLE + 1].rpartition(" ")[0] or plain[:_LONGEST_TITLE]
+        plain = re.sub(r"(?: (?:and|at|for|in|of|on|the|to|with))+$", "", plain)
     plain = plain.strip(" '") or "table"
     name, count = plain, 1
     while name.casefold() in taken:

@@ -68,6 +68,9 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
     its, weight = figures(job, text.code, teller)
     words = words | {"released"} if its.released else words
     held = () if its.released else (_ON_HOLD,)
+    shown = scene(job, text.code)
+    if not its.released:  # nothing is under pressure yet
+        shown = shown._replace(pressure_from_md_m=None, pressure_to_md_m=None, annulus_to_md_m=None)
     limit = None
     sealed = after(text.code, _SEAL_IN) and not after(text.code, "bump-the-plug")
     if sealed and "cement" in words:
@@ -100,7 +103,7 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         pick_up_limit=limit,
         as_read=text.as_read,
         caution=tuple(teller.say(line) for line in lines(text.caution)),
-        scene=scene(job, text.code),
+        scene=shown,
         released=its.released,
         needs=teller.uncomputed(),
     )

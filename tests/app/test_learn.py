@@ -186,7 +186,7 @@ def test_the_reason_has_the_figures_of_both_sides(rule, figures):
 
     reason = " ".join(task.reason)
     assert all(figure in reason for figure in figures)
-    assert f"The rule on {topic(rule)}: " in reason
+    assert f"What the rule on {topic(rule)} finds: " in reason
     assert rule not in reason
 
 
@@ -533,7 +533,7 @@ def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words
     assert "4 of 6 at the first try" in told
     assert "Read these words again" in told
     assert {name: list(texts) for name, texts in page.session_state.texts.items()} == before
-    assert filled(page) == ["Other round"]
+    assert filled(page) == ["Another round"]
     its = page.session_state.practice
     kept = learn.result(WELLS[BRINDLEWICK], 1, tasks, its, "2026-11-26").split("\n")
     assert kept[0] == "Practice round 1 on Brindlewick 4"
@@ -562,7 +562,7 @@ def test_the_other_round_has_the_next_number_and_other_tasks(page):
     page.session_state.practice["at"] = len(first)
     page.run()
 
-    press(page, "Other round")
+    press(page, "Another round")
 
     assert page.number_input(key="round").value == 1
     second = practice.round_of(WELLS[BRINDLEWICK]._replace(mark=page.session_state.practice["of"][3]), 1)

@@ -674,7 +674,6 @@ def file_of(page) -> str:
 def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
     from playwright.sync_api import expect
 
-    opened.get_by_role("radio", name="Sheet", exact=True).click()  # it names the rock
     opened.get_by_role("radio", name="Hole", exact=True).click()
     opened.get_by_role("radio", name="Type in rows", exact=True).click()
     opened.get_by_role("combobox", name="Table").click()
@@ -693,8 +692,7 @@ def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
         ).first  # key strokes before it is there go astray
         field.fill(typed, timeout=60_000)
         opened.keyboard.press("Enter")
-    opened.locator("text", has_text="12\u2009641").first.wait_for(timeout=60_000)
-    for _ in range(20):
+    for _ in range(40):
         kept = file_of(opened)  # that of the last run that ended
         if f"{rows[-1]}.5 ft" in kept:
             break

@@ -275,7 +275,7 @@ def test_no_box_of_a_plan_that_is_not_computed_shows_a_figure(well):
             if box.figure is None:
                 assert " ".join(large) == box.word
             elif head == "Planned, on hold":
-                assert large == ["do not"]
+                assert large == ["not yet"]
             else:
                 assert re.search(r"\d", large[0])
 

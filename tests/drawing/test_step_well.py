@@ -17,6 +17,7 @@ from schematic.drawing.step_string import tool_levels
 from schematic.drawing.step_view import view
 from schematic.drawing.step_well import well_at_step
 from schematic.engineering.columns import Layer
+from schematic.job import step_scene
 from schematic.job.steps import cards
 from schematic.units import FOOT_M, in_system
 from schematic.verbs import check, demos, load_text
@@ -345,7 +346,7 @@ def test_a_seat_in_the_tool_presses_the_hanger_below_it_by_a_way_that_is_not_dra
 @pytest.mark.parametrize("code", ["test-the-packer", "test-the-lap"])
 def test_a_test_from_above_presses_on_packer_and_plug(brindlewick, code):
     """Packer top 9 490.4 ft, plug on the collar at 12 464.3 ft; the host is the wider of the two bores."""
-    scene = next(card.scene for card in cards(brindlewick.job) if card.code == code)
+    scene = step_scene.scene(brindlewick.job, code)
     made, (_its, its_view) = drawn(brindlewick, scene), seen(brindlewick, scene)
     frame, depth = its_view.frame, brindlewick.plan.depth
     spans = [
@@ -356,6 +357,15 @@ def test_a_test_from_above_presses_on_packer_and_plug(brindlewick, code):
     around = [y for wide, y in spans if wide == pytest.approx(frame.r(depth.host.id_m))]
     assert max(around) == pytest.approx(frame.y(9490.4 * FT), abs=0.01)
     assert max(y for _wide, y in spans) == pytest.approx(frame.y(12464.3 * FT), abs=0.01)
+
+
+def test_a_test_that_is_on_hold_is_drawn_without_pressure(brindlewick):
+    """The lap test of Brindlewick 4 would load the hanger beyond its rating."""
+    shown = {
+        card.code: (card.released, drawn(brindlewick, card.scene).pressure) for card in cards(brindlewick.job)
+    }
+    assert shown["test-the-packer"] == (True, True)
+    assert shown["test-the-lap"] == (False, False)
 
 
 def test_a_tool_that_is_picked_up_stands_in_the_receptacle_at_the_rotary(brindlewick):
