@@ -251,12 +251,9 @@ def _slips(zone: SlipZone, made: Stage, system: System) -> tuple[list[Group], di
     clear = {coupling.md_m: number(coupling.clear_m, "length", system) for coupling, _high, _low in gaps}
     seen = [gap for gap in gaps if cut.top_md_m <= gap[0].md_m <= cut.bottom_md_m and gap[0].clear_m > 0.0]
     untold = {md: words for md, words in clear.items() if md not in [gap[0].md_m for gap in seen]}
-    room = {coupling.md_m: y(low) - y(high) for coupling, high, low in seen}
-    both = all(dimension.fitting((f"{clear[md]} clear",), room[md]) for md in room)  # or none says it
     for coupling, high, low in seen:
         words = clear[coupling.md_m]
-        texts = (f"{words} clear", words) if both else (words,)
-        line, told = dimension.between(x, y(high), y(low), texts, edge)
+        line, told = dimension.between(x, y(high), y(low), (f"{words} clear", words), edge)
         if told is None:
             untold[coupling.md_m] = words
         if zone.couplings_deeper_m > 0.0:
