@@ -7,8 +7,8 @@ stay. User units are millimetres.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, Any, NamedTuple
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 from xml.etree import ElementTree
 from zlib import crc32
 
@@ -43,37 +43,41 @@ def render(scene: Scene) -> bytes:
     _name(drawing, scene.title, scene.description)
     drawing.add(drawing.rect(size=(width, height), fill="#ffffff"))  # paper is white
     mark = f"p{crc32(scene.title.encode('utf-8', 'replace')):08x}"
-    make = _Makers(drawing.g, drawing.path, drawing.text, drawing.rect)
     for number, group in enumerate(scene.groups, 1):
-        element = make.group(id=f"{mark}-{number}")
+        element = drawing.g(id=f"{mark}-{number}")
         if group.part:
             element.attribs["data-part"] = printable(group.part)
         if group.title:
             element.attribs["aria-label"] = printable(group.title)
         _name(element, group.title, group.description)
         for shape in group.shapes:
-            element.elements += _elements(shape, make)
+            element.elements += _elements(shape)
         drawing.add(element)
     text = ElementTree.tostring(drawing.get_xml(), encoding="unicode")
     return b'<?xml version="1.0" encoding="utf-8"?>\n' + text.encode() + b"\n"
 
 
-class _Makers(NamedTuple):
-    """What makes the elements of a drawing: asked for once, since asking costs as much as making one."""
+class _Ready:
+    """A primitive whose attributes are texts already, in the order of their names: the library would go
+    through each of them once more.
+    """
 
-    group: Callable[..., BaseElement]
-    path: Callable[..., BaseElement]
-    text: Callable[..., BaseElement]
-    rect: Callable[..., BaseElement]
+    def __init__(self, tag: str, attributes: dict[str, str], text: str | None = None) -> None:
+        self._xml = ElementTree.Element(tag, attributes)
+        self._xml.text = text
+
+    def get_xml(self) -> ElementTree.Element:
+        """What the library asks of each element."""
+        return self._xml
 
 
 def _name(element: BaseElement, title: str, description: str) -> None:
     element.set_desc(printable(title) or None, printable(description) or None)
 
 
-def _elements(shape: Path | Dots | Text, make: _Makers) -> Iterable[BaseElement]:
+def _elements(shape: Path | Dots | Text) -> Iterable[_Ready]:
     if isinstance(shape, Text):
-        return _text(shape, make)
+        return _text(shape)
     if isinstance(shape, Path):
         data, paint = _path_data(shape), _paint(shape.style, "evenodd")
     elif shape.style.stroke:
@@ -82,50 +86,43 @@ def _elements(shape: Path | Dots | Text, make: _Makers) -> Iterable[BaseElement]
         data, paint = _dots_data(shape), _paint(_round_stroke(shape), "nonzero")
     if not data:
         return []
-    element = make.path(d=data)
-    element.attribs.update(paint)  # as arguments their names would be gone through once more
-    return [element]
+    return [_Ready("path", {"d": data, **paint})]
 
 
-def _text(shape: Text, make: _Makers) -> Iterable[BaseElement]:
+def _text(shape: Text) -> Iterable[_Ready]:
     shown = printable(shape.text)
     if not shown:
         return
     if shape.backed:
         left, top, right, bottom = ground_mm(shape)
-        yield make.rect(
-            insert=(_number(left), _number(top)),
-            size=(_number(right - left), _number(bottom - top)),
-            fill="#ffffff",
-        )
+        width, height = _number(right - left), _number(bottom - top)
+        size = {"fill": "#ffffff", "height": height, "width": width}
+        yield _Ready("rect", {**size, "x": _number(left), "y": _number(top)})
     x, y = map(_number, start_mm(shape))
-    element = make.text(shown)
-    attributes = element.attribs  # as arguments, x and y would be lists with a place for each letter
-    attributes.update(x=x, y=y, fill=shape.colour)
-    attributes["font-size"] = _number(shape.size_pt * POINT_MM)
+    attributes = {"fill": shape.colour, "font-size": _number(shape.size_pt * POINT_MM)}
     if shape.bold:
         attributes["font-weight"] = "bold"
     if len(shown) > 1:  # holds the width whatever font the reader has; one glyph cannot be spaced
-        attributes["textLength"] = _number(width_mm(shown, shape.size_pt, shape.bold))
         attributes["lengthAdjust"] = "spacing"
+        attributes["textLength"] = _number(width_mm(shown, shape.size_pt, shape.bold))
     if shape.upward:
         attributes["transform"] = f"rotate(-90 {x} {y})"
-    yield element
+    yield _Ready("text", {**attributes, "x": x, "y": y}, shown)
 
 
-def _paint(style: Style, rule: str) -> dict[str, Any]:
+def _paint(style: Style, rule: str) -> dict[str, str]:
     attributes = {"fill": style.fill or "none"}
     if style.fill:
         attributes["fill-rule"] = rule
     if style.stroke:
         attributes["stroke"] = style.stroke
-        attributes["stroke-width"] = _number(style.width_mm)
         if style.dash:
             attributes["stroke-dasharray"] = " ".join(map(_number, style.dash))
         if style.cap != "butt":
             attributes["stroke-linecap"] = style.cap
         if style.join != "miter":
             attributes["stroke-linejoin"] = style.join
+        attributes["stroke-width"] = _number(style.width_mm)
     return attributes
 
 
