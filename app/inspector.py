@@ -79,11 +79,10 @@ def choices(document: Document, plan: Plan) -> list[Choice]:
         Choice(string.path, ("strings", number), sentence_case(string.name))
         for number, string in enumerate(depth.strings)
     ]
-    content = nodes.plain(document.root)
     for place, word in ITEMS.items():
         if place in (("liner", "assembly"), ("strings",)):
             continue
-        held = plain_at(content, place)
+        held = held_at(document.root, place)
         if isinstance(held, dict) and place == ("fluids",):
             found += [Choice(f"fluids.{key}", (*place, key), f"Fluid: {key}") for key in held]
         elif isinstance(held, list):
@@ -115,18 +114,6 @@ def _called(word: str, item: nodes.Plain, number: int) -> str:
     held = item if isinstance(item, dict) else {}
     own = held.get("name") or held.get("part") or next((v for v in held.values() if isinstance(v, str)), "")
     return sentence_case(str(own)) if word == "part" else f"{sentence_case(word)}: {own or number + 1}"
-
-
-def plain_at(content: nodes.Plain, loc: Loc) -> nodes.Plain:
-    """What stands at a place of a file's content; None where there is nothing."""
-    for step in loc:
-        if isinstance(content, dict):
-            content = content.get(str(step))
-        elif isinstance(content, list) and isinstance(step, int) and step < len(content):
-            content = content[step]
-        else:
-            return None
-    return content
 
 
 def held_at(root: nodes.Mapping, loc: Loc) -> nodes.Plain:

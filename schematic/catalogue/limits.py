@@ -119,7 +119,9 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "greatest share of sinusoidal load": _practice(
             "ratio", "100 %", "100 %", "pipe in sinusoidal buckling still passes weight on"
         ),
-        "greatest share of helical load": _practice("ratio", "100 %", "100 %", "pipe that winds pushes less"),
+        "greatest share of helical load": _practice(
+            "ratio", "100 %", "100 %", "pipe in helical buckling passes on less"
+        ),
         "least set-down factor": _practice("ratio", "120 %", "120 %", "what can arrive over what is wanted"),
         "greatest share of torque": _practice("ratio", "80 %", "80 %", "of the make-up torque"),
         "least weight signal": _practice("ratio", "10 %", "10 %", "of the hook load; less is easily missed"),

@@ -16,7 +16,7 @@ _LEANING_MM = 3.8  # inclination beside the depths takes this much
 class Paper(NamedTuple):
     """A sheet of paper as it lies on the table."""
 
-    name: PaperName
+    name: PaperName | Literal["screen"]
     width_mm: float
     height_mm: float
 

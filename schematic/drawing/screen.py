@@ -47,7 +47,7 @@ def screen(evaluation: Evaluation, view: View, system: System) -> Scene:
 def _whole(evaluation: Evaluation, scale: ScaleKind, system: System) -> tuple[list[Group], Paper]:
     high = _WELL_MM
     while True:
-        paper = Paper("a4", _RIGHT_MM + MARGIN_MM, WELL_TOP_MM + high + MARGIN_MM)
+        paper = Paper("screen", _RIGHT_MM + MARGIN_MM, WELL_TOP_MM + high + MARGIN_MM)
         zones = Zones(_RIGHT_MM, WELL_TOP_MM + high, (), None, None, _TRACKS)
         well = well_zone(evaluation, scale, system, paper, zones, EVERYWHERE)
         if well.needs_mm <= 0.0:
@@ -66,4 +66,4 @@ def _detail(evaluation: Evaluation, view: View, system: System) -> tuple[list[Gr
     rect = Rect(MARGIN_MM, MARGIN_MM, MARGIN_MM + width, MARGIN_MM + height)
     draw = liner_top_detail if view == "liner top" else shoe_track_detail
     detail = draw(evaluation, rect, system, "A" if view == "liner top" else "B")
-    return list(detail.groups), Paper("a4", width + 2 * MARGIN_MM, height + 2 * MARGIN_MM)
+    return list(detail.groups), Paper("screen", width + 2 * MARGIN_MM, height + 2 * MARGIN_MM)
