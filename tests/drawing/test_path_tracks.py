@@ -12,8 +12,9 @@ from schematic import check
 from schematic.drawing.caliper_track import caliper_track
 from schematic.drawing.fills import Rect
 from schematic.drawing.grid import PAPERS
-from schematic.drawing.palette import BLUE
+from schematic.drawing.palette import BLACK, BLUE
 from schematic.drawing.path_track import path_track
+from schematic.drawing.pressure_track import pressure_track
 from schematic.drawing.scene import Path, Text
 from schematic.drawing.section_view import section_view
 from schematic.drawing.sheet import wells_of
@@ -81,3 +82,19 @@ def test_dogleg_stands_at_two_and_a_half_degrees_in_the_build():
     steps = [s for s in bend.shapes if isinstance(s, Path)][-1].runs[0]
     most = max(low + (x - x0) / (x1 - x0) * (high - low) for x, _y in steps)
     assert most == pytest.approx(2.5, abs=0.02)
+
+
+def test_the_pressure_window_goes_on_where_the_hole_comes_back_to_depths_that_are_given():
+    """Tarnvale H-3: rows at 1 870 m, TVD 1 687.1, and at 3 230 m, TVD 1 722.3; the hole then rises to TVD 1 686.8
+    at 4 600 m, within 5 m of the first row: its pore 1 050 kg/m3 again.
+    """
+    evaluation = evaluated("tarnvale-h3.yaml")
+    _zones, [zone] = wells_of(evaluation, "true", "metric", PAPERS["a3"])
+    [window] = pressure_track(evaluation, zone.frame, zone.grid.pressure_mm, "metric", 40.0)
+    black = [s for s in window.shapes if isinstance(s, Path) and s.style.stroke == BLACK and not s.style.dash]
+    [pore] = [s.runs[0] for s in black]
+
+    assert pore[-1][1] == pytest.approx(zone.frame.y(4600.0), abs=0.01)
+    given = max(pore)  # 1 060 kg/m3, at 3 230 m
+    assert given[1] == pytest.approx(zone.frame.y(3230.0), abs=0.01)
+    assert pore[-1][0] == pytest.approx(pore[0][0], abs=0.01)
