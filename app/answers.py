@@ -18,7 +18,7 @@ from schematic.checks.remedies import Remedy
 from schematic.comparison.compare import findings_between
 from schematic.comparison.figures import key_figures as key_figures_of
 from schematic.drawing.column import basis_of
-from schematic.drawing.detail_parts import figure_of
+from schematic.drawing.detail_parts import part_words
 from schematic.drawing.findings import letters
 from schematic.drawing.job_zone import assumptions
 from schematic.drawing.scene import Sheet, Text
@@ -377,8 +377,8 @@ def marked_liner(evaluation: Evaluation) -> Table:
     """The liner part by part with the signs of the sheet: an assumed length, a size that is not given."""
     table, system = liner_table(evaluation), evaluation.plan.identity.system
     rows, signs = [], set()
-    for its, (name, top, bottom, *cells) in zip(evaluation.plan.depth.liner.parts, table.rows, strict=True):
-        printed = [figure_of(evaluation, its, field, system) for field in ("length", "OD", "ID")]
+    for its, (name, top, bottom, *cells) in zip(part_words(evaluation, system), table.rows, strict=True):
+        printed = [its.figures["length"], its.figures["OD"], its.figures["ID"]]
         assumed = printed[0][0] == _ASSUMED
         said: list[Cell] = [f"{_ASSUMED}{_printed(cells[0], system)}" if assumed else cells[0]]
         said += [text if cell is None else cell for cell, text in zip(cells[1:], printed[1:], strict=True)]

@@ -333,10 +333,16 @@ def with_unit(text: str, unit: str, dimension: str) -> str:
 
 def to_unit(value_si: float, unit: str, dimension: str) -> float:
     """An SI value in another unit of its dimension."""
+    scale, offset = _scaled(unit, dimension)
+    return (value_si - offset) / scale
+
+
+def _scaled(unit: str, dimension: str) -> tuple[float, float]:
+    """Scale and offset from a unit to SI; ValueError where it is none of the dimension."""
     scaled = _factor(unit, dimension)
     if isinstance(scaled, str):
         raise ValueError(scaled)
-    return (value_si - scaled[1]) / scaled[0]
+    return scaled
 
 
 class Print(NamedTuple):
@@ -412,17 +418,23 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     spreadsheet do: 12 1/4 in is 311.15 mm and prints as 311.2. Volumes under 10 bbl get a second decimal,
     since a shoe track of 4.67 bbl is not 4.7.
     """
-    style = _style(kind, system)
-    value = to_unit(value_si, style.unit, KINDS[kind][0]) * _HALVES_UP
-    decimals = style.decimals
+    scale, offset, decimals, trim = _printing(kind, system)
+    value = (value_si - offset) / scale * _HALVES_UP
     if kind == "volume" and system == "field" and abs(value) < 9.995:
         decimals = 2
     digits = f"{value:,.{decimals}f}" if decimals >= 0 else f"{round(value, decimals):,.0f}"
-    if style.trim and "." in digits:
+    if trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")
-    if not digits.strip("-0.,"):
-        digits = digits.removeprefix("-")  # no minus nought
+    if digits[0] == "-" and not digits.strip("-0.,"):
+        digits = digits[1:]  # no minus nought
     return digits.replace(",", thousands)
+
+
+@cache
+def _printing(kind: str, system: System) -> tuple[float, float, int, bool]:
+    """Scale and offset from the printed unit of a kind to SI, its decimals, trailing noughts dropped?"""
+    style = _style(kind, system)
+    return *_scaled(style.unit, KINDS[kind][0]), style.decimals, style.trim
 
 
 def show(value_si: float, kind: str, system: System, thousands: str = "") -> str:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Literal, NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import LinerPart
+from schematic.depth.plan import Liner, LinerPart
 from schematic.drawing.captions import NO_BREAK, PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.column import landed_plug
 from schematic.drawing.detail import Cut, Detail
@@ -33,6 +33,15 @@ _RANKS = {
 _OTHER_RANK = 4
 _WALL_MM = 1.2  # from a text in the bore to the steel
 _LEAST_BORE_MM = 14.0
+
+
+class PartWords(NamedTuple):
+    """What a detail may say of a part, wherever and however large it is drawn."""
+
+    part: LinerPart
+    full: str  # as the tally calls it, with what it can do
+    short: str  # what it is, in the fewest words
+    figures: dict[Field, str]  # as printed: an assumed length with a sign, "?" where one is not given
 
 
 class Named(NamedTuple):
@@ -89,39 +98,54 @@ def first_that_fits(
     raise ValueError(complaint)
 
 
-def name_parts(evaluation: Evaluation, cut: Cut, system: System, manner: Manner) -> Named:
+def part_words(evaluation: Evaluation, system: System) -> tuple[PartWords, ...]:
+    """The words of all parts of the liner, from the top down."""
+    liner = evaluation.plan.depth.liner
+    return tuple(
+        PartWords(
+            part,
+            _full_name(liner, part, system),
+            short_kind(part),
+            {field: _figure(liner, part, field, system) for field in get_args(Field)},
+        )
+        for part in liner.parts
+    )
+
+
+def name_parts(
+    evaluation: Evaluation, words: Sequence[PartWords], cut: Cut, system: System, manner: Manner
+) -> Named:
     """Names and figures of all parts between the cuts."""
     groups: list[Group] = []
     rows: list[Row] = []
-    for part in evaluation.plan.depth.liner.parts:
+    for its in words:
+        part = its.part
         top, bottom = max(part.top_md_m, cut.top_md_m), min(part.bottom_md_m, cut.bottom_md_m)
         if top >= bottom:
             continue
         written = (
             None
             if manner.short
-            else _in_bore(evaluation, part, cut, system, top, bottom, top_told="top" in manner.fields)
+            else _in_bore(evaluation, its, cut, system, top, bottom, top_told="top" in manner.fields)
         )
         if written is not None:
             groups.append(Group(part.path, sentence_case(part.name), written))
             continue
-        rows.append(_row(evaluation, part, cut, system, manner, top, bottom))
+        rows.append(_row(evaluation.plan.depth.liner, its, cut, manner, top, bottom))
     return Named(tuple(groups), tuple(rows))
 
 
-def signs(
-    evaluation: Evaluation, top_md_m: float, bottom_md_m: float, manner: Manner, system: System
-) -> list[str]:
+def signs(words: Sequence[PartWords], top_md_m: float, bottom_md_m: float, manner: Manner) -> list[str]:
     """What the signs beside figures between two depths stand for."""
-    fields = ("OD", "ID") if manner.sizes else manner.fields
+    fields: tuple[Field, ...] = ("OD", "ID") if manner.sizes else manner.fields
     found = [
-        figure_of(evaluation, part, field, system)
-        for part in evaluation.plan.depth.liner.parts
-        if part.top_md_m < bottom_md_m and part.bottom_md_m > top_md_m
-        for field in (*fields, *(() if "length" in fields else ("length",)))
+        its.figures[field]
+        for its in words
+        if its.part.top_md_m < bottom_md_m and its.part.bottom_md_m > top_md_m
+        for field in {*fields, "length"}
     ]
-    words = [f"?{NO_BREAK}not{NO_BREAK}given"] if "?" in found else []
-    return words + ([f"\u2248{NO_BREAK}assumed"] if any(text.startswith("\u2248") for text in found) else [])
+    told = [f"?{NO_BREAK}not{NO_BREAK}given"] if "?" in found else []
+    return told + ([f"\u2248{NO_BREAK}assumed"] if any(text.startswith("\u2248") for text in found) else [])
 
 
 def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
@@ -131,12 +155,11 @@ def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
     return tuple(f"{field}, {units[field]}" if units[field] else field for field in fields)
 
 
-def figure_of(evaluation: Evaluation, part: LinerPart, field: str, system: System) -> str:
-    """A figure of a part as it is printed: assumed lengths with a sign, "?" where it is not given."""
+def _figure(liner: Liner, part: LinerPart, field: Field, system: System) -> str:
     if field == "top":
         return number(part.top_md_m, "tally", system, THIN)
     if field == "length":
-        assumed = part.length_assumed or evaluation.plan.depth.liner.assembly_assumed
+        assumed = part.length_assumed or liner.assembly_assumed
         return f"{chr(0x2248) if assumed else ''}{number(part.length_m, 'tally', system, THIN)}"
     if field == "OD":
         return number(part.od_m, "diameter", system) if part.od_m is not None else "?"
@@ -146,9 +169,7 @@ def figure_of(evaluation: Evaluation, part: LinerPart, field: str, system: Syste
     return number(bore, "diameter", system)
 
 
-def full_name(evaluation: Evaluation, part: LinerPart, system: System) -> str:
-    """What the tally calls a part, with what it can do."""
-    liner = evaluation.plan.depth.liner
+def _full_name(liner: Liner, part: LinerPart, system: System) -> str:
     name = part_name(part.kind, part.name, part.joints, part.rest_m, system)
     if part.kind == "joint" and part is max(liner.parts, key=lambda one: one.length_m):
         name += f" {liner.label}"
@@ -169,35 +190,27 @@ def short_kind(part: LinerPart) -> str:
     )
 
 
-def _row(
-    evaluation: Evaluation,
-    part: LinerPart,
-    cut: Cut,
-    system: System,
-    manner: Manner,
-    top: float,
-    bottom: float,
-) -> Row:
-    paper, liner = cut.frame, evaluation.plan.depth.liner
+def _row(liner: Liner, its: PartWords, cut: Cut, manner: Manner, top: float, bottom: float) -> Row:
+    paper, part = cut.frame, its.part
     y0, y1 = paper.y(top), paper.y(bottom)
     inset = 0.25 * (y1 - y0)
     high = y1 - inset
     if part.slips_md_m is not None:  # the slips have a name of their own, below
         high = y0 + inset
     outer = paper.r(part.od_m if part.od_m is not None else liner.od_m)
-    name = short_kind(part) if manner.short else full_name(evaluation, part, system)
+    name = its.short if manner.short else its.full
     words: tuple[str, ...] = ()
     if not manner.fields and top == part.top_md_m and bottom == part.bottom_md_m:
-        name += f" {figure_of(evaluation, part, manner.behind, system)}"
+        name += f" {its.figures[manner.behind]}"
     if manner.sizes:
-        words = (" / ".join(figure_of(evaluation, part, field, system) for field in ("OD", "ID")),)
+        words = (f"{its.figures['OD']} / {its.figures['ID']}",)
     return Row(
         part.path,
         y0 + 0.5 * inset,
         high,
         paper.axis_mm + outer,
         name,
-        tuple(figure_of(evaluation, part, field, system) for field in manner.fields),
+        tuple(its.figures[field] for field in manner.fields),
         words,
         bold=True,
         colour=BLUE,
@@ -207,7 +220,7 @@ def _row(
 
 def _in_bore(
     evaluation: Evaluation,
-    part: LinerPart,
+    its: PartWords,
     cut: Cut,
     system: System,
     top: float,
@@ -216,12 +229,11 @@ def _in_bore(
     top_told: bool,
 ) -> tuple[Text, ...] | None:
     """The name and figures of a part as lines in its bore; None where they do not fit."""
-    paper = cut.frame
+    paper, part, name = cut.frame, its.part, its.full
     bore = part.id_m if part.id_m is not None else part.seal_bore_m
     width = 2.0 * paper.r(bore) if bore is not None else 0.0
     if part.kind not in _CLEAR_BORE or width < _LEAST_BORE_MM:
         return None
-    name = full_name(evaluation, part, system)
     y0, y1 = paper.y(top), paper.y(bottom)
     plug = landed_plug(evaluation.plan.depth, paper)
     if plug is not None and y0 < plug.bottom_mm <= y1 + 0.1:
@@ -230,12 +242,10 @@ def _in_bore(
     if tall < 2 * PITCH_MM or width_mm(name, SMALL_PT, bold=True) > wide:
         return None
     lengths, diameters = unit_of("tally", system), unit_of("diameter", system)
-    length = f"{figure_of(evaluation, part, 'length', system)} {lengths}"
-    od, bore_words = (f"{word} {figure_of(evaluation, part, word, system)}" for word in ("OD", "ID"))
-    if part.seal_bore_m is not None:
-        bore_words = bore_words.replace("ID", "bore")
+    length, od = f"{its.figures['length']} {lengths}", f"OD {its.figures['OD']}"
+    bore_words = f"{'ID' if part.seal_bore_m is None else 'bore'} {its.figures['ID']}"
     both = f"{od}, {bore_words} {diameters}"
-    at = (f"top {figure_of(evaluation, part, 'top', system)}",) if top_told else ()
+    at = (f"top {its.figures['top']}",) if top_told else ()
     for lines in (
         (name, ", ".join((*at, f"{length} long", both))),
         (name, ", ".join((*at, f"{length} long")), both),

@@ -9,7 +9,15 @@ from schematic.depth.plan import LinerPart
 from schematic.drawing import dimension
 from schematic.drawing.captions import THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
-from schematic.drawing.detail_parts import Manner, first_that_fits, heads_of, name_parts, signs
+from schematic.drawing.detail_parts import (
+    Manner,
+    PartWords,
+    first_that_fits,
+    heads_of,
+    name_parts,
+    part_words,
+    signs,
+)
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.palette import BLACK, HEAVY_MM
@@ -43,6 +51,7 @@ class _Shown(NamedTuple):
     end_md_m: float
     laps: tuple[_Lap, ...]
     slips: SlipZone
+    words: tuple[PartWords, ...]
     lane_mm: float
 
     @property
@@ -107,7 +116,8 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
     named.sort(key=lambda lap: lap.from_md_m)
     end = liner.shoe_md_m if laps.end == "liner shoe" else depth.host.shoe_md_m
     lane = dimension.NARROW_LANE_MM if rect.right_mm - rect.left_mm < _NARROW_MM else dimension.LANE_MM
-    return _Shown(upper, lower, laps.end, end, tuple(named), slips, lane)
+    words = part_words(evaluation, system)
+    return _Shown(upper, lower, laps.end, end, tuple(named), slips, words, lane)
 
 
 def _base(parts: tuple[LinerPart, ...]) -> float:
@@ -152,7 +162,7 @@ def _detail(
         if made is None:
             return None
         slips, clear = _slips(shown.slips, made, system)
-        named = name_parts(evaluation, made.cut, system, manner)
+        named = name_parts(evaluation, shown.words, made.cut, system, manner)
         rows = [*named.rows, *_host_rows(evaluation, shown, made.cut, clear, manner, system)]
         heads = heads_of(manner.fields, system)
         placed = rows_column(rows, heads, made.names)
@@ -198,7 +208,7 @@ def _remarks(
         more = f", travel {show(travel, 'length', system)}" if travel is not None else ""
         texts.append(f"Tie-back later: seal {show(liner.later.seal_od_m, 'diameter', system)}{more}")
     texts += manner.words
-    texts += signs(evaluation, shown.top_md_m, shown.bottom_md_m, manner, system)
+    texts += signs(shown.words, shown.top_md_m, shown.bottom_md_m, manner)
     if left_out:
         texts.append(f"{left_out} more without a name here: see the tally")
     return tuple(sentence_case(text) for text in texts if text)

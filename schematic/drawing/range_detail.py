@@ -7,7 +7,15 @@ from schematic.depth.plan import CasingString
 from schematic.drawing.captions import SMALL_PT, THIN
 from schematic.drawing.column import half_width
 from schematic.drawing.detail import Cut, Detail, stage, stages, well
-from schematic.drawing.detail_parts import Manner, first_that_fits, heads_of, name_parts, signs
+from schematic.drawing.detail_parts import (
+    Manner,
+    PartWords,
+    first_that_fits,
+    heads_of,
+    name_parts,
+    part_words,
+    signs,
+)
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
@@ -43,9 +51,10 @@ def range_detail(
     """
     lanes = _lanes_mm(bottom_md_m, system)
     ratios = stages(evaluation, rect, top_md_m, bottom_md_m, lanes)
+    its = part_words(evaluation, system)
 
     def draw(ratio: int, manner: Manner) -> Detail | None:
-        return _detail(evaluation, (top_md_m, bottom_md_m), rect, system, letter, ratio, manner)
+        return _detail(evaluation, its, (top_md_m, bottom_md_m), rect, system, letter, ratio, manner)
 
     return first_that_fits(_MANNERS, ratios, draw, f"no detail of this range fits into {rect}")
 
@@ -58,6 +67,7 @@ def _lanes_mm(bottom_md_m: float, system: System) -> float:
 
 def _detail(
     evaluation: Evaluation,
+    its: tuple[PartWords, ...],
     ends: tuple[float, float],
     rect: Rect,
     system: System,
@@ -71,11 +81,7 @@ def _detail(
     at_bottom = bottom >= max(depth.td_md_m, depth.liner.shoe_md_m) - 1e-6
     left_out = 0
     for _ in range(_TRIES):
-        remarks = (
-            [*manner.words, *signs(evaluation, top, bottom, manner, system)]
-            if _any_part(evaluation, ends)
-            else []
-        )
+        remarks = [*manner.words, *signs(its, top, bottom, manner)] if _any_part(evaluation, ends) else []
         if left_out:
             remarks.append(f"{left_out} more without a name here: see the tables")
         made = stage(
@@ -94,7 +100,7 @@ def _detail(
         )
         if made is None:
             return None
-        named = name_parts(evaluation, made.cut, system, manner)
+        named = name_parts(evaluation, its, made.cut, system, manner)
         rows = [
             *named.rows,
             *_string_rows(evaluation, made.cut, system),

@@ -8,7 +8,16 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing import dimension
 from schematic.drawing.captions import THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
-from schematic.drawing.detail_parts import Manner, first_that_fits, heads_of, name_parts, short_kind, signs
+from schematic.drawing.detail_parts import (
+    Manner,
+    PartWords,
+    first_that_fits,
+    heads_of,
+    name_parts,
+    part_words,
+    short_kind,
+    signs,
+)
 from schematic.drawing.detail_rows import Row, most_rows, rows_column
 from schematic.drawing.fills import Rect
 from schematic.drawing.page import unit_text
@@ -51,6 +60,7 @@ class _Shown(NamedTuple):
     lane_mm: float
     plug_md_m: float | None
     missing: tuple[str, ...]
+    words: tuple[PartWords, ...]
 
     @property
     def lanes_mm(self) -> float:
@@ -106,7 +116,8 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
         running is not None and running.plug_md_m is not None and liner.find("landing collar") is not None
     )
     lane = dimension.NARROW_LANE_MM if rect.right_mm - rect.left_mm < _NARROW_MM else dimension.LANE_MM
-    return _Shown(top, bottom, tuple(lengths), lane, stop if landed else None, tuple(missing))
+    plug = stop if landed else None
+    return _Shown(top, bottom, tuple(lengths), lane, plug, tuple(missing), part_words(evaluation, system))
 
 
 def _whole(evaluation: Evaluation, stop_md_m: float, system: System) -> _Length:
@@ -154,7 +165,7 @@ def _detail(
         )
         if made is None:
             return None
-        named = name_parts(evaluation, made.cut, system, manner)
+        named = name_parts(evaluation, shown.words, made.cut, system, manner)
         rows = [*named.rows, *_other_rows(evaluation, shown, made.cut, system)]
         heads = heads_of(manner.fields, system)
         placed = rows_column(rows, heads, made.names)
@@ -184,7 +195,7 @@ def _remarks(
     left_out: int,
 ) -> tuple[str, ...]:
     texts = [_hole_words(evaluation, system), *shown.missing, *untold.values(), *manner.words]
-    texts += signs(evaluation, shown.top_md_m, shown.bottom_md_m, manner, system)
+    texts += signs(shown.words, shown.top_md_m, shown.bottom_md_m, manner)
     if left_out:
         texts.append(f"{left_out} more without a name here: see the tally")
     return tuple(sentence_case(text) for text in texts if text)

@@ -127,13 +127,14 @@ def test_escape_leaves_an_open_finding_from_it_and_from_the_drawing(page):
     assert findings.locator(".row.at").get_attribute("aria-label") == second
 
     page.keyboard.press("Enter")
+    opened.wait_for(timeout=60_000)  # the list is there until the whole of the finding is
     page.get_by_role("button", name="Next", exact=True).focus()
     page.keyboard.press("Escape")
     findings.wait_for(timeout=60_000)
     quiet(page)
 
     findings.get_by_role("option").nth(1).click()
-    page.get_by_role("button", name="All findings").wait_for(timeout=60_000)
+    opened.wait_for(timeout=60_000)
     lap = page.get_by_role("textbox", name="Lap, liner top to host shoe")
     lap.fill("380 ft")
     lap.press("Escape")  # of the field, not of the finding
