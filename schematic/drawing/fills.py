@@ -29,7 +29,6 @@ class Rect(NamedTuple):
     bottom_mm: float
 
 
-@lru_cache(maxsize=2**14)  # the places on one sheet; step cards, page after page, dot the same ones
 def noise(i: int, j: int) -> tuple[float, float]:
     """Two numbers from -1 to 1 for a place on a grid, always the same ones."""
     h = (i * 0x9E3779B1 ^ j * 0x85EBCA77) & 0xFFFFFFFF
@@ -37,6 +36,11 @@ def noise(i: int, j: int) -> tuple[float, float]:
     h = (h ^ h >> 12) * 0x297A2D39 & 0xFFFFFFFF
     h ^= h >> 15
     return (h & 0xFFFF) / 0x8000 - 1.0, (h >> 16) / 0x8000 - 1.0
+
+
+@lru_cache(maxsize=2**13)  # the rows on one sheet; step cards, page after page, dot the same ones
+def _noise_row(row: int, first: int, last: int) -> tuple[tuple[float, float], ...]:
+    return tuple([noise(row, column) for column in range(first, last + 1)])
 
 
 def hatch(outline: Sequence[Point], spacing_mm: float, *, rising: bool) -> tuple[Line, ...]:
@@ -82,21 +86,22 @@ def dots(
     top, bottom = rect.top_mm + reach, rect.bottom_mm - reach
     centres: list[Point] = []
     for row in range(math.ceil(top / row_mm), math.floor(bottom / row_mm) + 1):
-        level = row * row_mm
+        level, shift = row * row_mm, 0.5 * (row % 2)
+        first, last = math.ceil(left / pitch_mm - shift), math.floor(right / pitch_mm - shift)
+        placed = [
+            (
+                x if left <= (x := on_grid + a * wobble) <= right else on_grid,
+                y if top <= (y := level + b * wobble) <= bottom else level,
+            )
+            for column, (a, b) in enumerate(_noise_row(row, first, last), first)
+            for on_grid in ((column + shift) * pitch_mm,)
+        ]
         low = max(level - wobble - reach, rect.top_mm)
         high = min(level + wobble + reach, rect.bottom_mm)
-        out = [r for r in keep_out if r.bottom_mm > low and r.top_mm < high]
-        shift = 0.5 * (row % 2)
-        for column in range(math.ceil(left / pitch_mm - shift), math.floor(right / pitch_mm - shift) + 1):
-            a, b = noise(row, column)
-            on_grid = (column + shift) * pitch_mm
-            x, y = on_grid + a * wobble, level + b * wobble
-            if not left <= x <= right:
-                x = on_grid
-            if not top <= y <= bottom:
-                y = level
-            if not (out and any(r.left_mm - reach < x < r.right_mm + reach for r in out)):
-                centres.append((x, y))
+        for out in keep_out:
+            if out.bottom_mm > low and out.top_mm < high:
+                placed = [p for p in placed if not out.left_mm - reach < p[0] < out.right_mm + reach]
+        centres += placed
     return tuple(centres)
 
 
