@@ -96,10 +96,9 @@ def dots(
             for column, (a, b) in enumerate(_noise_row(row, first, last), first)
             for on_grid in ((column + shift) * pitch_mm,)
         ]
-        low = max(level - wobble - reach, rect.top_mm)
-        high = min(level + wobble + reach, rect.bottom_mm)
         for out in keep_out:
-            if out.bottom_mm > low and out.top_mm < high:
+            low, high = level - wobble - reach, level + wobble + reach
+            if out.bottom_mm > max(low, rect.top_mm) and out.top_mm < min(high, rect.bottom_mm):
                 placed = [p for p in placed if not out.left_mm - reach < p[0] < out.right_mm + reach]
         centres += placed
     return tuple(centres)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from itertools import pairwise
 
 from schematic.checks.evaluate import Evaluation
@@ -14,6 +15,7 @@ from schematic.drawing.scene import Dots, Group, Path, Point, Text
 from schematic.drawing.text import Box, box_mm
 from schematic.outcome import Found
 
+Leg = tuple[Point, Point]
 _BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
 
 
@@ -27,9 +29,7 @@ def flags(
 ) -> list[Group]:
     """A flag for each finding of a depth range: in the bore for what moves there, else on the right flank."""
     axis, top_mm = paper.axis_mm, paper.scale.levels_mm[0]
-    lines = [
-        run for group in labels for shape in group.shapes if isinstance(shape, Path) for run in shape.runs
-    ]
+    lines = legs(labels)
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
     rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == findings.FLAG_MM)
     placed: list[Point] = [ring.centres[0] for ring in rings]
@@ -55,24 +55,32 @@ def flags(
     return groups
 
 
+def legs(groups: Sequence[Group]) -> list[Leg]:
+    """The straight pieces of all lines of some groups."""
+    paths = (shape for group in groups for shape in group.shapes if isinstance(shape, Path))
+    return [leg for path in paths for run in path.runs for leg in pairwise(run)]
+
+
 def free(
     columns: list[float],
     y: float,
     between_mm: tuple[float, float],
     placed: list[Point],
-    lines: list[tuple[Point, ...]],
+    lines: list[Leg],
     boxes: list[Box],
 ) -> Point:
     """The first place near a level where a flag touches no other flag, no leader and no text."""
     reach, apart = findings.FLAG_MM + 0.35, 1.5 * findings.FLAG_MM
-    legs = [
-        (min(a[1], b[1]) - apart, max(a[1], b[1]) + apart, a, b) for run in lines for a, b in pairwise(run)
-    ]
     for step in range(40):
         for away in (step * 1.1, -step * 1.1):
             level = min(max(y + away, between_mm[0] + 2.0), between_mm[1])
             texts = [(x0, x1) for x0, y0, x1, y1 in boxes if y0 - reach < level < y1 + reach]
-            near = [(a, b) for low, high, a, b in legs if low <= level <= high]
+            low, high = level - apart, level + apart
+            near = [
+                leg
+                for leg in lines
+                if (leg[0][1] >= low or leg[1][1] >= low) and (leg[0][1] <= high or leg[1][1] <= high)
+            ]
             for x in columns:
                 spot = (x, level)
                 if (

@@ -9,7 +9,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import Depths
 from schematic.drawing.fit import ShortPart
 from schematic.drawing.grid import WELL_TOP_MM, Grid
-from schematic.drawing.scale import DepthScale, fitted_scale, true_scale
+from schematic.drawing.scale import DepthScale, fitted_scale, interpolated, true_scale
 from schematic.units import FOOT_M, System
 
 ScaleKind = Literal["fitted", "true"]
@@ -60,7 +60,7 @@ class Frame(NamedTuple):
         depths, levels = self.scale.depths_md_m, self.scale.levels_mm
         if md_m <= depths[0]:
             return levels[0]
-        return levels[-1] if md_m >= depths[-1] else self.scale.y_mm(md_m)
+        return levels[-1] if md_m >= depths[-1] else interpolated(md_m, depths, levels)
 
     def r(self, diameter_m: float) -> float:
         """Radius on paper of a diameter in the well."""

@@ -11,7 +11,7 @@ from schematic.drawing.captions import SMALL_PT, THIN
 from schematic.drawing.column import half_width
 from schematic.drawing.comparison_page import Mark
 from schematic.drawing.findings import FLAG_MM, flag
-from schematic.drawing.flags import free
+from schematic.drawing.flags import free, legs
 from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.palette import BLACK, FINE_MM
@@ -102,7 +102,7 @@ def option_flags(one: Alternative, frame: Frame, letters: Letters, written: Sequ
     """A flag for each finding of the well, with the letter that it has in all wells."""
     evaluation = one.evaluation
     assert evaluation is not None
-    lines = [run for g in written for s in g.shapes if isinstance(s, Path) for run in s.runs]
+    lines = legs(written)
     boxes = [box_mm(s) for g in written for s in g.shapes if isinstance(s, Text)]
     placed: list[tuple[float, float]] = []
     groups = []

@@ -88,6 +88,11 @@ def _between(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) 
         slack = ROUGH * (given[-1] - given[0])
         if not given[0] - slack <= value <= given[-1] + slack:
             raise ValueError(f"{value} is outside {given[0]} to {given[-1]}")
+    return interpolated(value, given, wanted)
+
+
+def interpolated(value: float, given: tuple[float, ...], wanted: tuple[float, ...]) -> float:
+    """Between the corners of a scale; a value beyond its ends is not asked for."""
     i = bisect_right(given, value, 1, len(given) - 1) - 1
     share = (value - given[i]) / (given[i + 1] - given[i])
     if share >= 1.0:  # the corner itself, free of rounding
