@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from matplotlib.backends.backend_agg import RendererAgg
     from matplotlib.path import Path as Outline
     from matplotlib.transforms import Affine2D, Transform
+    from numpy.typing import NDArray
 
 Run = tuple[Point, ...]
 
@@ -35,13 +36,22 @@ _reading_font = Lock()
 
 
 def render(scene: Scene, dpi: float = 200.0) -> bytes:
-    """Draw the page on white; the same scene gives the same bytes.
-
-    The picture has the page's size times *dpi*, rounded to whole pixels. Raises ``ValueError``
-    where that is less than 1 or more than 65 535 either way.
-    """
-    from matplotlib.backends.backend_agg import RendererAgg
+    """Draw the page on white; the same scene gives the same bytes. Raises ``ValueError`` as `painted`."""
     from matplotlib.image import imsave
+
+    file = BytesIO()
+    imsave(file, painted(scene, dpi), format="png", dpi=dpi, metadata={"Software": "lapline"})
+    return file.getvalue()
+
+
+def painted(scene: Scene, dpi: float) -> NDArray[np.uint8]:
+    """The page on white as rows of pixels, red, green, blue and alpha a byte each.
+
+    As large as the page times *dpi*, rounded to whole pixels. Raises ``ValueError`` where that is less
+    than 1 or more than 65 535 either way.
+    """
+    import numpy as np
+    from matplotlib.backends.backend_agg import RendererAgg
     from matplotlib.transforms import Affine2D
 
     pixels_per_mm = dpi / _MM_PER_INCH
@@ -56,10 +66,7 @@ def render(scene: Scene, dpi: float = 200.0) -> bytes:
     for group in scene.groups:
         for shape in group.shapes:
             _draw(renderer, to_pixels, shape)
-    file = BytesIO()
-    pixels = memoryview(renderer.buffer_rgba())
-    imsave(file, pixels, format="png", dpi=dpi, metadata={"Software": "lapline"})
-    return file.getvalue()
+    return np.asarray(renderer.buffer_rgba())
 
 
 def _draw(renderer: RendererAgg, to_pixels: Affine2D, shape: Path | Dots | Text) -> None:

@@ -128,9 +128,7 @@ def _paint(style: Style, rule: str) -> dict[str, str]:
 
 def _path_data(shape: Path) -> str:
     close = "z" if shape.closed else ""
-    return "".join(
-        "M" + "L".join([f"{_number(x)} {_number(y)}" for x, y in run]) + close for run in shape.runs if run
-    )
+    return "".join("M" + "L".join([f"{x:.3f} {y:.3f}" for x, y in run]) + close for run in shape.runs if run)
 
 
 def _round_stroke(shape: Dots) -> Style:
@@ -141,7 +139,7 @@ def _round_stroke(shape: Dots) -> Style:
 
 def _dots_data(shape: Dots) -> str:
     # not quite of no length: some readers leave out a stroke of none
-    return "".join([f"M{_number(x)} {_number(y)}h{_SPECK_MM}" for x, y in shape.centres])
+    return "".join([f"M{x:.3f} {y:.3f}h{_SPECK_MM}" for x, y in shape.centres])
 
 
 def _rings_data(shape: Dots) -> str:
@@ -149,7 +147,7 @@ def _rings_data(shape: Dots) -> str:
     r, d = _number(shape.radius_mm), _number(2.0 * shape.radius_mm)
     circle = f"a{r} {r} 0 1 0 {d} 0a{r} {r} 0 1 0 -{d} 0z"
     radius = shape.radius_mm
-    return "".join([f"M{_number(x - radius)} {_number(y)}{circle}" for x, y in shape.centres])
+    return "".join([f"M{x - radius:.3f} {y:.3f}{circle}" for x, y in shape.centres])
 
 
 def _number(value: float) -> str:

@@ -35,6 +35,7 @@ UNPRINTABLE = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)  # each text of a page is measured and written several times
 def printable(text: str) -> str:
     """Return *text* as all backends print it, on one line.
 
@@ -81,7 +82,7 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     return _width_em(text, bold) * size_pt * POINT_MM
 
 
-@lru_cache(maxsize=4096)  # layout measures each text of a page several times
+@lru_cache(maxsize=4096)
 def _width_em(text: str, bold: bool) -> float:
     advances = _advances_em(bold)
     missing = advances[_MISSING]

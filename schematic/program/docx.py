@@ -249,11 +249,10 @@ def _cut(picture: NumberedPicture) -> bytes:
     pixels = _DPI / 25.4
     left, top = round(_CUT_SIDE_MM * pixels), round(_CUT_TOP_MM * pixels)
     out = BytesIO()
-    with Image.open(BytesIO(png.render(scene, dpi=_DPI))) as whole:
-        right = whole.width - left
-        bottom = whole.height - round(_CUT_BOTTOM_MM * pixels)
-        kept = whole.convert("RGB").crop((left, top, right, bottom))
-        kept.quantize(256).save(out, "PNG", dpi=(_DPI, _DPI))
+    whole = png.painted(scene, _DPI)
+    bottom = round(_CUT_BOTTOM_MM * pixels)
+    kept = Image.fromarray(whole[top:-bottom, left:-left, :3])
+    kept.quantize(256, Image.Quantize.MAXCOVERAGE).save(out, "PNG", dpi=(_DPI, _DPI))
     return out.getvalue()
 
 

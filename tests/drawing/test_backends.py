@@ -161,9 +161,11 @@ def test_svg_has_one_path_per_shape():
 
 
 def test_svg_numbers_are_short():
-    data = svg.render(page(Path((((1.0, -0.0001), (2.5, 1 / 3)),), Style(stroke="#000000"))))
+    data = svg.render(page(Path((((1.0, -0.6), (2.5, 1 / 3)),), Style(stroke="#000000", width_mm=0.2500001))))
 
-    assert elements(data, "path")[0].get("d") == "M1 0L2.5 0.333"
+    (path,) = elements(data, "path")
+    assert path.get("d") == "M1.000 -0.600L2.500 0.333"
+    assert path.get("stroke-width") == "0.25"
 
 
 # outline
