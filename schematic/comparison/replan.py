@@ -163,13 +163,7 @@ def lengthened(document: Document, plan: Plan, down_m: float, wanted: str) -> di
     InputError
         When its uppermost drill pipe is shorter than what is to be laid down.
     """
-    if abs(down_m) < _SAME_M:
-        return {}
-    index = _pipe(document, plan, down_m)
-    if index is None:
-        return {}
-    work = _Work(document, wanted)
-    work.move(("running string", "assembly", index, "length"), down_m)
+    work = _lengthened(document, plan, down_m, wanted)
     root = parse_tree(work.text, document.file)
     written = {}
     for loc in work.moved:
@@ -177,6 +171,22 @@ def lengthened(document: Document, plan: Plan, down_m: float, wanted: str) -> di
         assert isinstance(node, Scalar)  # it was just written
         written[paths.spell(document.root, loc)] = node.value or ""
     return written
+
+
+def with_longer_string(document: Document, plan: Plan, down_m: float, wanted: str) -> str:
+    """The text of a document with the same change of its running string; raises as `lengthened`.
+
+    *plan* is that of the running string as it stands in the document.
+    """
+    return _lengthened(document, plan, down_m, wanted).text
+
+
+def _lengthened(document: Document, plan: Plan, down_m: float, wanted: str) -> _Work:
+    work = _Work(document, wanted)
+    index = None if abs(down_m) < _SAME_M else _pipe(document, plan, down_m)
+    if index is not None:
+        work.move(("running string", "assembly", index, "length"), down_m)
+    return work
 
 
 def file_name(file: str, place: Place, depth: str) -> str:

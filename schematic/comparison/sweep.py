@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from schematic.comparison.options import adopted, made
-from schematic.comparison.replan import lengthened
+from schematic.comparison.replan import lengthened, with_longer_string
 from schematic.comparison.written import written
 from schematic.depth.resolve import resolve
 from schematic.wellfile import edit
@@ -57,14 +57,12 @@ def string_along(document: Document, text: str, wanted: str) -> str:
     """
     try:
         before = resolve(document)
-        after = resolve(read_text(text, document.file, document.folder))
+        changed = read_text(text, document.file, document.folder)
+        after = resolve(changed)
         down_m = after.depth.liner.top_md_m - before.depth.liner.top_md_m
-        along = lengthened(document, before, down_m, wanted)
+        return with_longer_string(changed, after, down_m, wanted)
     except InputError:
         return text
-    for path, length in along.items():
-        text = edit.set(text, path, length)
-    return text
 
 
 _MOVES = ("liner.lap", "liner.top", "liner.shoe", "liner.off bottom")  # the liner top
