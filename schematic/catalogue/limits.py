@@ -86,11 +86,11 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
         "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
         "least slick joint travel": _practice("length", "4 ft", "1.2 m", "to prove the release; 4 to 12 ft"),
-        "least gap of bands": _practice("pressure", "300 psi", "2 MPa", "between one event and the next"),
+        "least gap of bands": _practice("pressure", "300 psi", "20 bar", "between one event and the next"),
         "greatest circulating share": _practice("ratio", "80 %", "80 %", "of the least that sets the hanger"),
         "greatest share of rating": _practice("ratio", "90 %", "90 %", "of burst and of makers' ratings"),
         "greatest share at bump": _practice("ratio", "80 %", "80 %", "of burst and of makers' ratings"),
-        "least set-down margin": _practice("force", "10 klbf", "10 klbf", "set-down over pump-out"),
+        "least set-down margin": _practice("force", "10 klbf", "45 kN", "set-down over pump-out"),
         "least hanger factor": _practice("ratio", "125 %", "125 %", "rating over load"),
         "least thickening margin": _practice("time", "1 h", "1 h", "over the job; 1 to 2 h"),
         "greatest gelled shortfall": _practice(

@@ -49,7 +49,8 @@ def bands_too_close(case: Case, subject: Subject) -> Answer:
     Why it matters
         Where bands overlap the wrong thing happens first: the tool lets go before the hanger holds.
     Limit
-        300 psi, 2 MPa: common practice ('least gap of bands'). An overlap is an error.
+        300 psi, 20 bar: common practice ('least gap of bands'). An overlap is an error, a warning where
+        nobody says whether the one pressure comes to where the other works.
     Source
         Common practice.
     Example
@@ -85,12 +86,15 @@ def bands_too_close(case: Case, subject: Subject) -> Answer:
     gap = second.low_pa - first.counts_to_pa
     if not meets(gap, limit.si, at_least=True):
         overlap = gap < 0.0
+        unsure = its.liner_sees_ball is None and {first.branch, second.branch} == {EITHER, BALL_BRANCH}
         return Found(
-            Severity.ERROR if overlap else Severity.WARNING,
+            Severity.ERROR if overlap and not unsure else Severity.WARNING,
             "{first} up to {high}, {second} from {low}",
             "{first} counts up to {high} and {second} from {low}: "
-            + ("they overlap." if overlap else "{gap} between them, under {limit} ({owner})."),
-            "Fit other pins, or hold the first at less.",
+            + ("they overlap." if overlap else "{gap} between them, under {limit} ({owner}).")
+            + (" Whether they meet is not known: where the ball's seat is, is not given." if unsure else ""),
+            ("Say where the ball's seat is. " if unsure else "")
+            + "Fit other pins, or hold the first at less.",
             {
                 "name": subject.name,
                 "first": first.name,
@@ -117,7 +121,7 @@ def plug_release_like_another(case: Case, subject: Subject) -> Answer:
     Why it matters
         The blip at the calculated volume proves the plug away only when nothing else can make it.
     Limit
-        300 psi, 2 MPa under them: common practice ('least gap of bands').
+        300 psi, 20 bar under them: common practice ('least gap of bands').
     Source
         Common practice.
     Example

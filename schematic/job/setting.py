@@ -113,22 +113,20 @@ class Setting(NamedTuple):
 
     def neighbours(self) -> tuple[tuple[Band, Band], ...]:
         """Bands that have to stay apart, in the order in which they are to come: each of the ball's branch
-        and the one after it, and each that reaches the liner with the parts of it that move by pressure.
+        and the one after it, and each that reaches the liner, or may, with the parts of it that move by
+        pressure.
         """
         ball = [band for band in self.bands if band.branch == BALL_BRANCH]
         pairs = list(zip(ball, ball[1:], strict=False))
         free = [band for band in self.bands if band.branch == EITHER]
         for index, part in enumerate(free):
-            others = [band for band in self.bands if band.branch and self._reaches(band)]
+            others = [band for band in self.bands if band.branch and self.may_reach(band)]
             pairs += [(low, high) for low, high in (_rising(part, o) for o in (*others, *free[index + 1 :]))]
         return tuple(pairs)
 
     def may_reach(self, band: Band) -> bool:
         """Whether a pressure comes to the parts of the liner; where nobody knows, it is taken to come."""
         return band.branch != BALL_BRANCH or self.liner_sees_ball is not False
-
-    def _reaches(self, band: Band) -> bool:
-        return band.branch != BALL_BRANCH or self.liner_sees_ball is True
 
 
 def _rising(one: Band, other: Band) -> tuple[Band, Band]:
