@@ -209,7 +209,7 @@ const MAKE = {
     return node('div', 'table', table, ...(b.note ? lines([b.note], 'quiet') : []));
   },
 };
-export default function ({ data, parentElement }) {
+export default function ({ data: [data], parentElement }) {
   const host = parentElement.querySelector('.blocks');
   if (same(host, data)) return;
   if (host.__of !== undefined && host.__of !== data.of) {   // about something else: it is read from its top
@@ -230,4 +230,4 @@ _view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class
 
 def answers(key: str, blocks: list[dict[str, Any]], of: int = 0) -> None:
     """Show blocks of :mod:`app.answers` in their order; the page goes to its top where *of* is another."""
-    _view(key=key, data={"blocks": blocks, "of": of})
+    _view(key=key, data=[{"blocks": blocks, "of": of}])  # see `drawing`

@@ -143,7 +143,7 @@ function mark(groups, chosen) {                          // tint and brackets, s
     g.ownerSVGElement.append(shape('path', { class: 'bracket', d }));
   }
 }
-export default function ({ data, parentElement, setStateValue }) {
+export default function ({ data: [data], parentElement, setStateValue }) {
   const paper = parentElement.querySelector('.paper'), tip = parentElement.querySelector('.tip');
   paper.classList.toggle('low', !!data.low); paper.classList.toggle('whole', !!data.whole);
   let groups = [], stops = [];
@@ -258,9 +258,10 @@ def drawing(
         "whole": whole,
         "band": band,
     }
+    # in a list: of a mapping the library would find out whether it holds tables, and load pandas for it
     _view(
         key=key,
-        data=data,
+        data=[data],
         default={"chosen": None, "cleared": ""},
         on_chosen_change=on_chosen,
         on_cleared_change=on_chosen,

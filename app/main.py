@@ -6,6 +6,7 @@ saved and run from the command line.
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
 
 import streamlit as st
@@ -33,3 +34,7 @@ if st.session_state.demo in st.session_state.broken:
 else:
     page.run()
 state.ended()
+if not gc.get_freeze_count():  # behind the first page that is shown
+    import pandas  # noqa: F401 - the tables of Plan need it
+
+    gc.freeze()  # the libraries stay: to look through them for what may go took 0.2 s now and then

@@ -12,7 +12,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-import pandas as pd
 import streamlit as st
 
 from app import answers, inspector, shell, state
@@ -348,6 +347,8 @@ def type_in(document: Document, rows: Rows) -> None:
     heads = columns_to_type_in(rows, shown)
     key = f"grid-{grid.number}"
     more_of_grid(key)
+    import pandas as pd
+
     st.data_editor(
         pd.DataFrame(
             [[record.get(head, "") for head in heads] for record in shown],

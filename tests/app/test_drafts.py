@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import json
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ from streamlit.testing.v1 import AppTest
 from app import draft
 from app.draft import Draft, found
 from schematic import verbs
+from tests.app.told import handed
 
 TEXT = verbs.demos()["sketch.yaml"]
 MINE = TEXT.replace("lap: 120 m", "lap: 130 m")
@@ -71,7 +71,7 @@ def labels(page: AppTest) -> list[str]:
 
 def kept(page: AppTest) -> str:
     """The words of the save state."""
-    blocks = [b for each in page.get("bidi_component") for b in json.loads(each.proto.json).get("blocks", [])]
+    blocks = [block for each in handed(page, "answers") for block in each["blocks"]]
     return next(block["kept"] for block in blocks if block["kind"] == "bar")
 
 

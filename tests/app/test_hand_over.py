@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 import re
 import zipfile
 from pathlib import Path
@@ -18,6 +17,7 @@ from schematic import verbs
 from schematic.wellfile import edit
 from tests.app.test_browser import free_port, lapline_app, served
 from tests.app.test_foreign import quiet
+from tests.app.told import handed
 from tests.program.programs import coarse_pictures
 
 DEMOS = verbs.demos()
@@ -115,8 +115,7 @@ def test_a_reading_without_a_band_is_not_ticked(page, lines, sign):
     page.session_state["hand-over"] = "Planned and recorded"
     page.run()
 
-    given = [json.loads(each.proto.json)["blocks"] for each in page.get("bidi_component")
-             if each.proto.component_name == "answers"]  # fmt: skip
+    given = [each["blocks"] for each in handed(page, "answers")]
     (slip,) = [one for each in given for one in each if "outside the band" in one.get("head", "")]
     assert slip["sign"] == sign
 

@@ -22,6 +22,7 @@ from schematic.checks.evaluate import topic
 from schematic.drawing.scene import Text
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Figure, Found, Passed
+from tests.app.told import handed as data
 
 BRINDLEWICK = "brindlewick-4.yaml"
 WELLS = {name: Well(text, name) for name, text in verbs.demos().items()}
@@ -406,12 +407,6 @@ def _page() -> None:
 def page():
     """The page with the first demo well."""
     return AppTest.from_function(_page, default_timeout=60).run()
-
-
-def data(page: AppTest, name: str) -> list[dict]:
-    """What was handed to the components of a name."""
-    components = [each.proto for each in page.get("bidi_component")]
-    return [json.loads(each.json) for each in components if each.component_name == name]
 
 
 def task_on(page: AppTest) -> dict:

@@ -12,6 +12,7 @@ from streamlit.testing.v1 import AppTest
 
 from app import answers
 from schematic import verbs
+from tests.app.told import handed as data
 
 PAGE = Path(__file__).parents[2] / "app" / "main.py"
 BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
@@ -37,12 +38,6 @@ def page():
     """Plan, come to from Start."""
     shown = AppTest.from_file(str(PAGE), default_timeout=60).run()
     return next(each for each in shown.button if each.label == "Plan with it").click().run()
-
-
-def data(page: AppTest, name: str) -> list[dict]:
-    """What was handed to the components of a name."""
-    components = [each.proto for each in page.get("bidi_component")]
-    return [json.loads(each.json) for each in components if each.component_name == name]
 
 
 def blocks(page: AppTest, kind: str) -> list[dict]:

@@ -17,6 +17,7 @@ from schematic.export.tables import Column, Table
 from schematic.outcome import Found, NotChecked
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
+from tests.app.told import handed as data
 from tests.app.told import with_lap
 
 BRINDLEWICK = verbs.demos()["brindlewick-4.yaml"]
@@ -28,12 +29,6 @@ PAGE = "from app import plan, state\nstate.begin()\nplan.page()"
 def page():
     """The page of Plan with its first demo."""
     return AppTest.from_string(PAGE, default_timeout=60).run()
-
-
-def data(page: AppTest, name: str) -> list[dict]:
-    """What was handed to the components of a name."""
-    components = [each.proto for each in page.get("bidi_component")]
-    return [json.loads(each.json) for each in components if each.component_name == name]
 
 
 def blocks(page: AppTest, kind: str) -> list[dict]:

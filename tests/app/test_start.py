@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import time
 from datetime import datetime
@@ -17,6 +16,7 @@ from app import broken, start
 from app.shell import escaped
 from schematic import verbs
 from tests.app.serving import free_port, lapline_app, served
+from tests.app.told import handed as shown
 
 PAGE = str(Path(__file__).parents[2] / "app" / "main.py")
 TEN = {field.path: field.example for field in start.FIELDS}
@@ -56,13 +56,6 @@ def page():
 def press(page: AppTest, label: str) -> AppTest:
     (found,) = [one for one in page.button if one.label == label]
     return found.click().run()
-
-
-def shown(page: AppTest, name: str) -> list[dict]:
-    """What was handed to the components of a name."""
-    return [
-        json.loads(one.proto.json) for one in page.get("bidi_component") if one.proto.component_name == name
-    ]
 
 
 def slips(page: AppTest) -> list[str]:

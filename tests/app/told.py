@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from xml.etree import ElementTree
 
 from app import answers
@@ -13,6 +14,13 @@ BRINDLEWICK = "brindlewick-4.yaml"
 TEXT = verbs.demos()[BRINDLEWICK]
 
 _LINES = "found => found.map(one => one.textContent)"
+
+
+def handed(page, name: str) -> list[dict]:
+    """What was handed to the components of a name, on a page that runs without a browser."""
+    components = [each.proto for each in page.get("bidi_component")]
+    its = [json.loads(each.json) for each in components if each.component_name == name]
+    return [one[0] if isinstance(one, list) else one for one in its]
 
 
 def with_lap(lap: str) -> str:
