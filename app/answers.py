@@ -41,6 +41,7 @@ _THIN = "\u202f"  # narrow no-break space between thousands
 _ASSUMED = "\u2248"  # before a length, as on the sheet
 _LESS = "The limit may be less by what is not known"
 _MOST_TOLD = 4  # in one line of what followed from a change
+_ASKED = re.compile(r"(?P<what>How far [^.:]*): \{(?P<name>\w+)\}\.")  # a question and its figure
 
 
 def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
@@ -443,6 +444,11 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
 
 def _in_words(say: Say, lacks: Mapping[str, str]) -> Say:
     """A sentence that says once what its figures need, where paper has room for a pen."""
+    asked = _ASKED.search(say.text)
+    if asked and say.figures[asked["name"]] == BLANK and asked["name"] in lacks:
+        clause = f"{asked['what']} is not computed: it needs {{{asked['name']}}}."
+        text = f"{say.text[: asked.start()]}{clause}{say.text[asked.end() :]}"
+        return Say(text, {**say.figures, asked["name"]: lacks[asked["name"]]})
     told: dict[str, Any] = {**say.figures}
     for name, its in say.figures.items():
         if its == BLANK:
@@ -498,10 +504,13 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "lines": lines,
             "limit": _limit(_in_words(box.lines[0], lacks), system) if box.strong and figure else [],
         }
-        if (
-            head == "Now" and figure and not its.released
-        ):  # what is not to be done is not the largest on the screen
-            planned = f"Planned, on hold: {figure}."
+        held = head == "Now" and its.on_hold
+        if held and (figure or box.word != "not computed"):
+            # what is not to be done is not the largest on the screen
+            why = f"waits for step {its.waits_for}" if its.waits_for else "on hold"
+            planned = f"Planned, {why}: {made['figure']}."
+            if box.word == "no figure":
+                planned = f"{sentence_case(why)}."
             made |= {
                 "figure": "not yet",
                 "known": False,
@@ -510,7 +519,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
                 "lines": [planned, *lines],
                 "limit": [],
             }
-        boxes.append(made)
+        boxes.append({**made, "held": held})
     facts = [
         {"label": "pressure", "value": " ".join(said(say) for say in its.pressure)},
         {"label": "volume", "value": " ".join(said(say) for say in its.volume)},
@@ -520,13 +529,18 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *first, last = (Figure(n, "force") for n in given)
         loads = [_printed(one, system) or "" for one in first] + [_printed(last, system, unit=True) or ""]
         facts.append({"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(loads)})
-    for say in its.weight.says:  # beside a load, what is none says so by itself
+    beside_load: list[str] = []  # what is no load stands as a sentence of its own
+    its_words = [said(say) for say in its.weight.says]
+    motion = sentence_case(its.weight.motion)
+    how = f", {its.weight.motion}" if motion and motion in its_words else ""
+    for say, words in zip(its.weight.says, its_words, strict=True):
         load = re.fullmatch(r"([^{;]+) (\{\w+\})", say.text)
         if load and all(isinstance(one, Figure) and one.kind == "force" for one in say.figures.values()):
-            facts.append({"label": f"hook load, {load[1]}", "value": said(say._replace(text=load[2]))})
-        else:
-            label = "hook load" if not given and say is its.weight.says[0] else ""
-            facts.append({"label": label, "value": said(say)})
+            facts.append({"label": f"hook load, {load[1]}{how}", "value": said(say._replace(text=load[2]))})
+        elif not given and say is its.weight.says[0]:
+            facts.append({"label": "hook load", "value": words})
+        elif words != motion:
+            beside_load.append(f"{words.removesuffix('.')}.")
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
@@ -551,6 +565,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *({"kind": "note", "text": line} for line in less),
         *listed("Do", [said(say) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
+        *listed("Hook load", beside_load),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},
         *(
