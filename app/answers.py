@@ -6,7 +6,6 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
@@ -30,7 +29,7 @@ from schematic.job.card import Card, Say
 from schematic.job.facts import BLANK
 from schematic.job.recorded import Compared, beside_plan, box_unit
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
-from schematic.units import System, UnitError, number, sentence_case, show, unit_of
+from schematic.units import System, UnitError, like_in, number, sentence_case, show, unit_of
 from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
@@ -144,22 +143,28 @@ def _rules_waiting(evaluation: Evaluation) -> list[str]:
 
 
 def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
-    """A row for each rule that could not look, with what it would look at where it does so twice, and what it
-    needs.
+    """A row for each rule that could not look, with what it would look at where it does so at several things,
+    and what it needs; those of one name that need the same stand in one row with their count.
     """
     waiting = [(one, one.answer) for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
-    count = Counter(outcome.rule for outcome, _answer in waiting)
+    names: dict[str, set[str]] = {}
+    for outcome, _answer in waiting:
+        names.setdefault(outcome.rule, set()).add(outcome.subject.name)
+    alike: dict[tuple[str, str], list[str]] = {}  # what is said, and of which outcomes
+    for outcome, answer in waiting:
+        of = f": {outcome.subject.name}" if len(names[outcome.rule]) > 1 else ""
+        said = f"{sentence_case(topic(outcome.rule))}{of}", f"needs {needs(answer.missing)}"
+        alike.setdefault(said, []).append(name_of(outcome))
     return [
         {
-            "id": name_of(outcome),
+            "id": its[0],
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": sentence_case(topic(outcome.rule))
-            + (f": {outcome.subject.name}" if count[outcome.rule] > 1 else ""),
-            "figure": f"needs {needs(answer.missing)}",
+            "text": f"{text} ({len(its)})" if len(its) > 1 else text,
+            "figure": figure,
         }
-        for outcome, answer in waiting
+        for (text, figure), its in alike.items()
     ]
 
 
@@ -589,7 +594,7 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
         _said_of(
             "error",
             f"Not kept: {head} {error.found}",
-            [f"Accepted: {error.accepted}", f"Mend: {error.mend}"],
+            [f"Accepted: {error.accepted}", f"Mend: {like_in(error.mend, system)}"],
         )
         for head, error in refused_.items()
     ]

@@ -28,7 +28,6 @@ _CSS = (
     + MORE_CSS
     + """
 :host { display: block }
-.room { container-type: inline-size }
 .blocks { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums;
   font-size: 14px; line-height: 1.35 }
 h1 { font-size: 22px; margin: 0; display: inline; font-weight: 650; overflow-wrap: anywhere }
@@ -37,7 +36,9 @@ h2 { font-size: 14.5px; margin: 0 0 2px; font-weight: 650; overflow-wrap: anywhe
 p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 p.strong { font-weight: 700; font-size: 1.15em }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
-  padding: 0 }
+  padding: 0; container-type: inline-size }
+.boxes:has(.limit) { grid-template-columns: 1fr 1fr }
+.limit.box { grid-column: 1 / -1; display: grid; grid-template-columns: 2fr 3fr; column-gap: 22px }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
 .box .digits { font-size: clamp(24px, 7.4cqw, 92px); font-weight: 700; line-height: 1.1 }
 .box .digits:not(.unknown) { white-space: nowrap; font-size: clamp(24px, 7cqw, 92px) }
@@ -47,8 +48,6 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .box .what { font-weight: 400 }
 .box.now:not(.held) { background: var(--st-text-color); color: var(--st-background-color) }
 .box.held { border-style: dashed }
-@container (max-width: 760px) { .boxes:has(.limit) { grid-template-columns: 1fr 1fr }
-  .limit.box { grid-column: 1 / -1; display: grid; grid-template-columns: 2fr 3fr; column-gap: 22px } }
 .lead { font: inherit; color: inherit; background: none; border: 0; padding: 0; text-align: left;
   text-decoration: underline; cursor: pointer }
 .lead:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
@@ -181,7 +180,7 @@ const MAKE = {
         ...(box.limit.length ? [limit(box.limit)] : lines(box.lines.slice(0, +box.strong), 'strong')),
         ...lines(box.lines.slice(+box.strong))))));
     made.setAttribute('aria-label', 'Now, next, never exceed');
-    return node('div', 'room', made);
+    return made;
   },
   cell: ({ label, value, needs }) => {
     const text = value ?? 'needs ' + (needs ?? label);

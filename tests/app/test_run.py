@@ -245,6 +245,7 @@ def test_a_hand_says_how_far_off_the_liner_stopped_and_reads_what_that_is_taken_
 
 def test_a_length_that_is_no_depth_is_asked_about_and_one_click_says_what_was_meant(question):
     question.text_input(key="elsewhere-depth").input("150 ft").run()
+    assert question.text_input(key="elsewhere-depth").placeholder == "150 ft off bottom"
     assert [one.label for one in question.button] == ["150 ft off bottom", "150 ft high"]
     button(question, "150 ft off bottom").click().run()
 
