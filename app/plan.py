@@ -437,12 +437,12 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
 
 
 def set_no_limit(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
-    """What the limits leave out for want of an input, and the way to the one that most of it waits for."""
+    """What the limits leave out for want of an input, and the way to the one that is asked for most."""
     way = needs.first(document, evaluation, these)
     if way:
         count = sum(isinstance(one.answer, NotChecked) for one in evaluation.outcomes)
         with st.container(horizontal=True, vertical_alignment="center"):
-            st.text(f"What is not checked sets no limit: {plural(count, 'check')} in all, most of them need")
+            st.text(f"What is not checked sets no limit: {plural(count, 'check')}. Asked for most:")
             st.button(escaped(way.told), on_click=needs.go, args=(way,), type="tertiary", key="no-limit")
 
 

@@ -411,7 +411,7 @@ def test_limits_are_shown_on_demand_and_outlast_a_change_of_their_own_value(page
         isinstance(one.answer, NotChecked) for one in verbs.check(verbs.load_text(BRINDLEWICK)).outcomes
     )
     assert any(f"sets no limit: {waits} checks" in one.value for one in page.text)
-    page.button(key="no-limit").click().run()  # what most of them need: friction
+    page.button(key="no-limit").click().run()  # what is asked for most: friction
     assert not page.exception
     assert page.session_state["to-field"][0][:2] == ("installation", "friction")
     turn_to(page, "Depths")
