@@ -422,9 +422,6 @@ def test_limits_are_shown_on_demand_and_outlast_a_change_of_their_own_value(page
     assert moved["bands"]
     assert (moved["low"], moved["high"]) == (lap["low"], lap["high"])
     assert (shoe["bands"], excess["bands"]) == ([], [])  # those of another plan are not shown
-    page.session_state["limits-asked"] = True  # as a slider without limits asks for them
-    page.run()
-    assert all(slider["bands"] for slider in data(page, "limits_slider"))
 
 
 def open_finding(page: AppTest, name: str | None) -> AppTest:
