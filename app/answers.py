@@ -6,7 +6,6 @@ Pure functions; every text is data for :mod:`app.answers_view`, which makes no m
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import cache
 from typing import Any
@@ -30,7 +29,7 @@ from schematic.job.card import Card, Say
 from schematic.job.facts import BLANK
 from schematic.job.recorded import Compared, beside_plan, box_unit
 from schematic.outcome import Figure, Found, NotChecked, Outcome, Passed, Severity, sentence
-from schematic.units import System, UnitError, number, sentence_case, show, unit_of
+from schematic.units import System, UnitError, like_in, number, sentence_case, show, unit_of
 from schematic.wellfile.path import split
 from schematic.wellfile.problem import Problem
 
@@ -41,6 +40,7 @@ _THIN = "\u202f"  # narrow no-break space between thousands
 _ASSUMED = "\u2248"  # before a length, as on the sheet
 _LESS = "The limit may be less by what is not known"
 _MOST_TOLD = 4  # in one line of what followed from a change
+_ASKED = re.compile(r"(?P<what>How far [^.:]*): \{(?P<name>\w+)\}\.")  # a question and its figure
 
 
 def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
@@ -143,22 +143,28 @@ def _rules_waiting(evaluation: Evaluation) -> list[str]:
 
 
 def unchecked_rows(evaluation: Evaluation, needs: Needs) -> list[Block]:
-    """A row for each rule that could not look, with what it would look at where it does so twice, and what it
-    needs.
+    """A row for each rule that could not look, with what it would look at where it does so at several things,
+    and what it needs; those of one name that need the same stand in one row with their count.
     """
     waiting = [(one, one.answer) for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
-    count = Counter(outcome.rule for outcome, _answer in waiting)
+    names: dict[str, set[str]] = {}
+    for outcome, _answer in waiting:
+        names.setdefault(outcome.rule, set()).add(outcome.subject.name)
+    alike: dict[tuple[str, str], list[str]] = {}  # what is said, and of which outcomes
+    for outcome, answer in waiting:
+        of = f": {outcome.subject.name}" if len(names[outcome.rule]) > 1 else ""
+        said = f"{sentence_case(topic(outcome.rule))}{of}", f"needs {needs(answer.missing)}"
+        alike.setdefault(said, []).append(name_of(outcome))
     return [
         {
-            "id": name_of(outcome),
+            "id": its[0],
             "sign": "unchecked",
             "spoken": "not checked",
             "letter": None,
-            "text": sentence_case(topic(outcome.rule))
-            + (f": {outcome.subject.name}" if count[outcome.rule] > 1 else ""),
-            "figure": f"needs {needs(answer.missing)}",
+            "text": f"{text} ({len(its)})" if len(its) > 1 else text,
+            "figure": figure,
         }
-        for outcome, answer in waiting
+        for (text, figure), its in alike.items()
     ]
 
 
@@ -443,6 +449,11 @@ def to_settle(evaluation: Evaluation, changed: bool) -> list[Block]:
 
 def _in_words(say: Say, lacks: Mapping[str, str]) -> Say:
     """A sentence that says once what its figures need, where paper has room for a pen."""
+    asked = _ASKED.search(say.text)
+    if asked and say.figures[asked["name"]] == BLANK and asked["name"] in lacks:
+        clause = f"{asked['what']} is not computed: it needs {{{asked['name']}}}."
+        text = f"{say.text[: asked.start()]}{clause}{say.text[asked.end() :]}"
+        return Say(text, {**say.figures, asked["name"]: lacks[asked["name"]]})
     told: dict[str, Any] = {**say.figures}
     for name, its in say.figures.items():
         if its == BLANK:
@@ -498,10 +509,13 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "lines": lines,
             "limit": _limit(_in_words(box.lines[0], lacks), system) if box.strong and figure else [],
         }
-        if (
-            head == "Now" and figure and not its.released
-        ):  # what is not to be done is not the largest on the screen
-            planned = f"Planned, on hold: {figure}."
+        held = head == "Now" and its.on_hold
+        if held and (figure or box.word != "not computed"):
+            # what is not to be done is not the largest on the screen
+            why = f"waits for step {its.waits_for}" if its.waits_for else "on hold"
+            planned = f"Planned, {why}: {made['figure']}."
+            if box.word == "no figure":
+                planned = f"{sentence_case(why)}."
             made |= {
                 "figure": "not yet",
                 "known": False,
@@ -510,7 +524,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
                 "lines": [planned, *lines],
                 "limit": [],
             }
-        boxes.append(made)
+        boxes.append({**made, "held": held})
     facts = [
         {"label": "pressure", "value": " ".join(said(say) for say in its.pressure)},
         {"label": "volume", "value": " ".join(said(say) for say in its.volume)},
@@ -520,13 +534,18 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *first, last = (Figure(n, "force") for n in given)
         loads = [_printed(one, system) or "" for one in first] + [_printed(last, system, unit=True) or ""]
         facts.append({"label": f"hook load, {its.weight.motion}", "value": " \u2192 ".join(loads)})
-    for say in its.weight.says:  # beside a load, what is none says so by itself
+    beside_load: list[str] = []  # what is no load stands as a sentence of its own
+    its_words = [said(say) for say in its.weight.says]
+    motion = sentence_case(its.weight.motion)
+    how = f", {its.weight.motion}" if motion and motion in its_words else ""
+    for say, words in zip(its.weight.says, its_words, strict=True):
         load = re.fullmatch(r"([^{;]+) (\{\w+\})", say.text)
         if load and all(isinstance(one, Figure) and one.kind == "force" for one in say.figures.values()):
-            facts.append({"label": f"hook load, {load[1]}", "value": said(say._replace(text=load[2]))})
-        else:
-            label = "hook load" if not given and say is its.weight.says[0] else ""
-            facts.append({"label": label, "value": said(say)})
+            facts.append({"label": f"hook load, {load[1]}{how}", "value": said(say._replace(text=load[2]))})
+        elif not given and say is its.weight.says[0]:
+            facts.append({"label": "hook load", "value": words})
+        elif words != motion:
+            beside_load.append(f"{words.removesuffix('.')}.")
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
@@ -551,6 +570,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *({"kind": "note", "text": line} for line in less),
         *listed("Do", [said(say) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
+        *listed("Hook load", beside_load),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},
         *(
@@ -574,7 +594,7 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
         _said_of(
             "error",
             f"Not kept: {head} {error.found}",
-            [f"Accepted: {error.accepted}", f"Mend: {error.mend}"],
+            [f"Accepted: {error.accepted}", f"Mend: {like_in(error.mend, system)}"],
         )
         for head, error in refused_.items()
     ]

@@ -5,6 +5,7 @@ Nodes are made one by one and filled by ``textContent``: a name from a file cann
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 import streamlit as st
@@ -36,6 +37,8 @@ p { margin: 0 0 3px; overflow-wrap: anywhere } .quiet, .label { opacity: .78 }
 p.strong { font-weight: 700; font-size: 1.15em }
 .boxes { list-style: none; display: grid; grid-template-columns: repeat(3, 1fr); gap: 10px; margin: 0 0 10px;
   padding: 0; container-type: inline-size }
+.boxes:has(.limit) { grid-template-columns: 1fr 1fr }
+.limit.box { grid-column: 1 / -1; display: grid; grid-template-columns: 2fr 3fr; column-gap: 22px }
 .box { padding: 8px 12px; border: 2px solid currentColor; min-width: 0 }
 .box .digits { font-size: clamp(24px, 7.4cqw, 92px); font-weight: 700; line-height: 1.1 }
 .box .digits:not(.unknown) { white-space: nowrap; font-size: clamp(24px, 7cqw, 92px) }
@@ -43,7 +46,11 @@ p.strong { font-weight: 700; font-size: 1.15em }
 .box .unit { font-size: .45em } .box p.strong .unit { font-size: .8em }
 .box .digits.unknown { font-size: clamp(18px, 3cqw, 34px) }
 .box .what { font-weight: 400 }
-.box.now { background: var(--st-text-color); color: var(--st-background-color) }
+.box.now:not(.held) { background: var(--st-text-color); color: var(--st-background-color) }
+.box.held { border-style: dashed }
+.lead { font: inherit; color: inherit; background: none; border: 0; padding: 0; text-align: left;
+  text-decoration: underline; cursor: pointer }
+.lead:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 .box.never { border: 11px solid transparent; background:
   linear-gradient(var(--st-background-color), var(--st-background-color)) padding-box,
   repeating-linear-gradient(45deg, var(--st-text-color) 0 8px, var(--st-background-color) 8px 16px)
@@ -118,7 +125,14 @@ _JS = (
     SIGN_JS
     + MORE_JS
     + r"""
-const lines = (texts, cls) => texts.map(text => node('p', cls, text));
+let leads, lead;                                           // words that lead to an input, and how they do
+const said = text => !leads ? [text] : text.split(leads).map((its, i) => {
+  if (i % 2 === 0) return its;                             // what is split at stands between
+  const made = node('button', 'lead', its);
+  made.onclick = () => lead(its);
+  return made;
+});
+const lines = (texts, cls) => texts.map(text => node('p', cls, ...said(text)));
 function digits({ known, figure }) {                      // the unit is smaller than its number
   const cut = known ? figure.lastIndexOf('\u00a0') : -1;
   return cut < 0 ? [figure] : [figure.slice(0, cut + 1), node('span', 'unit', figure.slice(cut + 1))];
@@ -147,22 +161,24 @@ const MAKE = {
     made.setAttribute('role', 'group');
     return made;
   },
-  note: b => node('p', 'note', b.text),
+  note: b => node('p', 'note', ...said(b.text)),
   followed: b => {
     const made = node('section', 'followed', node('p', 'label', b.head), ...lines(b.lines));
     made.setAttribute('role', 'status');
     return made;
   },
   list: b => node('section', 'list', node('h2', '', b.title),
-    node('ul', '', ...b.lines.map(text => node('li', '', text)))),
+    node('ul', '', ...b.lines.map(text => node('li', '', ...said(text))))),
   pair: b => node('div', 'pair', ...b.blocks.map(one => MAKE[one.kind](one))),
   boxes: b => {
     const kind = ['now', 'next', 'never'];
-    const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', 'box ' + kind[i],
-      node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
-      node('p', box.known ? 'digits' : 'digits unknown', ...digits(box)),
-      ...(box.limit.length ? [limit(box.limit)] : lines(box.lines.slice(0, +box.strong), 'strong')),
-      ...lines(box.lines.slice(+box.strong)))));
+    const cls = (box, i) => `box ${kind[i]}${box.held ? ' held' : ''}${box.limit.length ? ' limit' : ''}`;
+    const made = node('ol', 'boxes', ...b.boxes.map((box, i) => node('li', cls(box, i),
+      node('div', '', node('h2', '', box.head, box.what ? node('span', 'what', ' ' + box.what) : ''),
+        node('p', box.known ? 'digits' : 'digits unknown', ...digits(box))),
+      node('div', '',
+        ...(box.limit.length ? [limit(box.limit)] : lines(box.lines.slice(0, +box.strong), 'strong')),
+        ...lines(box.lines.slice(+box.strong))))));
     made.setAttribute('aria-label', 'Now, next, never exceed');
     return made;
   },
@@ -170,7 +186,7 @@ const MAKE = {
     const text = value ?? 'needs ' + (needs ?? label);
     const kind = value === null ? 'cell needs' : text.length > 40 ? 'cell long' : 'cell';
     const made = node('div', kind, node('div', 'label', label),
-      node('div', 'value', text));
+      node('div', 'value', ...said(text)));
     if (value === null) made.title = text;                // it may be cut where there is little room
     return made;
   },
@@ -209,13 +225,17 @@ const MAKE = {
     return node('div', 'table', table, ...(b.note ? lines([b.note], 'quiet') : []));
   },
 };
-export default function ({ data: [data], parentElement }) {
+export default function ({ data: [data], parentElement, setTriggerValue }) {
   const host = parentElement.querySelector('.blocks');
   if (same(host, data)) return;
   if (host.__of !== undefined && host.__of !== data.of) {   // about something else: it is read from its top
     document.querySelector('[data-testid="stMain"]').scrollTop = 0;
   }
   host.__of = data.of;
+  lead = words => setTriggerValue('led', words);
+  const longest = data.leads.toSorted((a, b) => b.length - a.length);
+  const plain = longest.map(words => words.replace(/[^\w\s]/g, '\\$&'));
+  leads = plain.length ? new RegExp(`(${plain.join('|')})`) : null;
   host.replaceChildren(...data.blocks.map(block => MAKE[block.kind](block)));
   for (const table of host.querySelectorAll('.table')) {
     if (table.scrollWidth > table.clientWidth) table.tabIndex = 0;   // so that the keyboard can scroll it
@@ -228,6 +248,11 @@ export default function ({ data: [data], parentElement }) {
 _view = st.components.v2.component("answers", css=_CSS, js=_JS, html='<div class="blocks"></div>')
 
 
-def answers(key: str, blocks: list[dict[str, Any]], of: int = 0) -> None:
-    """Show blocks of :mod:`app.answers` in their order; the page goes to its top where *of* is another."""
-    _view(key=key, data=[{"blocks": blocks, "of": of}])  # see `drawing`
+def answers(key: str, blocks: list[dict[str, Any]], of: int = 0, leads: Collection[str] = ()) -> str | None:
+    """Show blocks of :mod:`app.answers` in their order; the page goes to its top where *of* is another.
+
+    Wherever a text says words that are one of *leads*, they can be pressed; gives those that were.
+    """
+    data = [{"blocks": blocks, "of": of, "leads": list(leads)}]  # as a list: see `drawing`
+    led: str | None = _view(key=key, data=data, on_led_change=lambda: None).led
+    return led

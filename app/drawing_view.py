@@ -20,7 +20,7 @@ _CSS = (
     + """
 :host { display: block }
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
-  height: calc(100vh - 178px); min-height: 420px }
+  height: var(--paper-high, calc(100vh - 178px)); min-height: 420px }
 .paper svg { width: 100%; max-height: max(100%, var(--least)); display: block }
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }

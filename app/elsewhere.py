@@ -9,7 +9,7 @@ from app.answers_view import answers as show
 from app.shell import escaped
 from schematic.comparison.replan import Place, Replanned, file_name, place_of, replan
 from schematic.comparison.replan_report import tables_of
-from schematic.units import UnitError, parse, unit_of, with_unit
+from schematic.units import UnitError, like_in, parse, unit_of, with_unit
 from schematic.units import show as printed
 from schematic.wellfile.problem import InputError
 
@@ -25,7 +25,7 @@ def worked_out(place: Place, words: str) -> Replanned | list[dict[str, object]]:
     except InputError as error:
         return answers.refused(error.problems)
     except UnitError as error:
-        return answers.refused(f"{error}")
+        return answers.refused(like_in(f"{error}", plan.identity.system))
 
 
 def meant(words: str) -> list[str]:
@@ -55,11 +55,13 @@ def ask() -> None:
 def question() -> None:
     """Where the liner is, what follows from it, and whether to go on with that plan."""
     asking = st.container(horizontal=True, vertical_alignment="bottom")
+    shown_in = state.evaluation().plan.identity.system
+    off = "150 ft" if shown_in == "field" else "45 m"
     with asking:
         place = _PLACES[st.selectbox("What is known", list(_PLACES), width=200)]
         depth = st.text_input(
             "Measured depth, or how far off",
-            placeholder="150 ft off bottom",
+            placeholder=f"{off} off bottom",
             key="elsewhere-depth",
             width=240,
         ).strip()
@@ -68,9 +70,8 @@ def question() -> None:
     if isinstance(made, list) and not ways:
         asking.button("Work it out", type="primary")  # leaving the box does: a way on for the hand
     if not depth:
-        st.text(
-            "Write a measured depth, or such as '150 ft off bottom', '150 ft high': all is worked out anew."
-        )
+        such = f"'{off} off bottom', '{off} high'"
+        st.text(f"Write a measured depth, or such as {such}: all is worked out anew.")
         return
     if isinstance(made, list):
         if ways:

@@ -473,6 +473,7 @@ def one_task(task: Task, its: dict[str, Any], done: bool) -> None:
             "choices": list(task.choices),
             "given": list(task.answer) if done else its["given"],
             "ordered": ordered,
+            "tried": bool(its["tries"][at]),
             "others": [why for why in task.why_not if why] if done else None,
         },
         lambda: give(key),

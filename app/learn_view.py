@@ -213,17 +213,24 @@ export default function ({ data, parentElement, setStateValue }) {
     cell.append(node('dt', label), node('dd', value));
     return cell;
   }));
-  const asked = [kind, node('h2', data.question)], figures = data.sheet.length ? [sheet] : [];
+  const asked = [kind, node('h2', data.question)], rows = data.sheet.length;
+  const fold = () => folded(`The ${rows} figures`, sheet);
   if (data.others) {                                      // answered: the room is for what is said of it
-    const count = data.sheet.length, others = data.others.length;
+    const others = data.others.length;
     const list = node('ul');
     list.append(...data.others.map(text => node('li', text)));
-    host.replaceChildren(...asked, ...figures.map(one => folded(`The ${count} figures`, one)),
+    host.replaceChildren(...asked, ...(rows ? [fold()] : []),
       ...(others ? [folded(others > 1 ? `Why not the ${others} others` : 'Why not the other', list)] : []));
     hidden(host, () => []);
     return;
   }
-  host.replaceChildren(...asked, ...figures, fields);
+  const low = data.tried && matchMedia('(max-width: 1100px), (max-height: 800px)').matches;
+  const figures = low && rows ? fold() : sheet;           // a wrong try is told below: the choices stay seen
+  if (figures !== sheet) {
+    figures.open = !!host.__opened;
+    figures.ontoggle = () => { host.__opened = figures.open; };
+  }
+  host.replaceChildren(...asked, ...(rows ? [figures] : []), fields);
   hidden(host, () => [...fields.querySelectorAll('label, li')]);
   if (held) {
     const again = host.querySelector(`[data-place="${CSS.escape(held)}"]`);
@@ -281,7 +288,8 @@ def player(frames: Sequence[dict[str, Any]], start: int) -> None:
 
 def task(key: str, data: dict[str, Any], on_given: Callable[[], None]) -> None:
     """A task: kind, question, sheet of figures, and choices, one to be picked or all to be put in order; once
-    answered, why the *others* are not it in place of the choices.
+    answered, why the *others* are not it in place of the choices. Where it was *tried* and there is little
+    room, the figures fold.
 
     What is given comes into ``st.session_state[key]["given"]["numbers"]``.
     """

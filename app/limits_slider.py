@@ -215,6 +215,9 @@ input::-moz-range-thumb { width: 12px; height: 22px; border-radius: 0; backgroun
 .words { position: relative; font-size: 12.5px; opacity: .85 }
 .words span { position: absolute; white-space: nowrap }
 .along { font-size: 12.5px; margin: 2px 0 0; opacity: .85 }
+.along button { font: inherit; color: inherit; background: none; border: 0; padding: 0; cursor: pointer;
+  text-decoration: underline }
+.along button:focus-visible { outline: 3px solid var(--st-primary-color); outline-offset: 1px }
 """
 
 _JS = r"""
@@ -229,7 +232,7 @@ export default function ({ data, parentElement, setStateValue }) {
   const percent = value => `${100 * share(value)}%`;
   const word = value => {
     const band = data.bands.find(([a, b]) => value >= a && value <= b);
-    return band ? band[2] : 'limits not shown';
+    return band ? band[2] : '';
   };
   const head = node('div', 'head'), state = node('span', 'state'), value = node('span', 'value');
   head.append(node('span', 'name', data.label), state, value);
@@ -246,7 +249,7 @@ export default function ({ data, parentElement, setStateValue }) {
   const show = number => {
     const text = `${number.toFixed(data.digits)} ${data.unit}`.trim();
     state.textContent = word(number); value.textContent = text;
-    input.setAttribute('aria-valuetext', `${text}, ${word(number)}`);
+    input.setAttribute('aria-valuetext', [text, word(number)].filter(Boolean).join(', '));
   };
   input.setAttribute('aria-label', `${data.label}, slider`);
   show(+data.value);
@@ -273,8 +276,16 @@ export default function ({ data, parentElement, setStateValue }) {
     span.title = texts.join('; '); span.__at = share(at); words.append(span);
   }
   track.append(input);
+  const ask = node('p', 'along');
+  if (!data.bands.length) {
+    const way = node('button', '', 'Show the limits');
+    way.setAttribute('aria-label', `Show the limits, ${data.label}`);
+    way.onclick = () => setStateValue('asked', String(Date.now()));
+    ask.append('Not worked out yet: ', way);
+  }
   const held = host.getRootNode().activeElement?.type === 'range';
-  host.replaceChildren(head, track, words, ...(data.along ? [node('p', 'along', data.along)] : []));
+  host.replaceChildren(head, track, words, ...(data.bands.length ? [] : [ask]),
+    ...(data.along ? [node('p', 'along', data.along)] : []));
   if (held) input.focus();
   const place = () => {                                   // words under their tick, in the rows they need
     const ends = [], wide = host.clientWidth;
@@ -299,9 +310,17 @@ _view = st.components.v2.component("limits_slider", css=_CSS, js=_JS, html='<div
 
 
 def slider(
-    label: str, its: Input, written: str, shown: Limits | None, on_change: Callable[[], None], key: str
+    label: str,
+    its: Input,
+    written: str,
+    shown: Limits | None,
+    on_change: Callable[[], None],
+    on_asked: Callable[[], None],
+    key: str,
 ) -> None:
-    """Show an input on its scale; the value let go comes into ``st.session_state[key]["value"]``."""
+    """Show an input on its scale; the value let go comes into ``st.session_state[key]["value"]``. Without
+    limits it says what they need, and *on_asked* is called when they are asked for there.
+    """
     _view(
         key=key,
         data={
@@ -317,6 +336,7 @@ def slider(
             "edges": [edge._asdict() for edge in shown.edges] if shown else [],
             "along": f"Any other value also brings: {shown.along}." if shown and shown.along else "",
         },
-        default={"value": None},
+        default={"value": None, "asked": ""},
         on_value_change=on_change,
+        on_asked_change=on_asked,
     )

@@ -203,6 +203,12 @@ def _way(document: Document, these: Sequence[Choice], loc: Loc, beyond: str) -> 
     return None
 
 
+def led(document: Document, plan: Plan, these: Sequence[Choice], names: Sequence[str]) -> dict[str, Way]:
+    """The ways that lead to a field or a table, by what `told` calls them."""
+    its = [way for name in names for way in ways(document, plan, these, name)]
+    return {way.told: way for way in its if way.part or way.table}
+
+
 def told(document: Document, plan: Plan, these: Sequence[Choice], names: Sequence[str]) -> str:
     """What a check or a figure needs, in the words of the inspector."""
     its = [way.told for name in names for way in ways(document, plan, these, name)]

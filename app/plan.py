@@ -28,6 +28,7 @@ from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
 from schematic.drawing.screen import View
 from schematic.export import CAUTION
+from schematic.export.report import plural
 from schematic.outcome import Found, NotChecked, Outcome, Severity
 from schematic.units import sentence_case
 from schematic.wellfile import edit, nodes
@@ -398,6 +399,7 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
     what was tried is kept or put back, below them stands what follows.
     """
     unknown: list[Input] = []
+    worked_out = False
     kept = st.container(key="ahead-kept")  # above the sliders: key figures may reach below a small window
     for box, paths in _DEPTHS:
         written = {path: _written(document, path) for path, *_ in paths}
@@ -407,25 +409,46 @@ def depths(document: Document, evaluation: Evaluation, these: list[Choice]) -> N
         with left:
             if its is None:
                 st.text(
-                    f"{label}: {'no slider for ' + written[path] if written[path] else 'not in the file'}"
+                    f"{label}: {'no slider for ' + written[path] if written[path] else 'not in the file'},"
+                    f" so no limits; {'write one number' if written[path] else 'type it'} beside"
                 )
             else:
                 limits, key = track(document, its, evaluation), f"slide-{path}"
                 unknown += [its] if limits is None else []
-                limits_slider.slider(label, its, written[path], limits, partial(slid, key, its), key)
+                worked_out |= limits is not None
+                limits_slider.slider(
+                    label, its, written[path], limits, partial(slid, key, its), ask_for_limits, key
+                )
         with right:
             if not st.session_state.problem:
                 again(document, path, box, written[path])
                 state.box(box, written[path])
                 st.session_state[f"shown-{box}"] = (document.file, path, written[path])
             st.text_input(label, key=box, on_change=partial(change, path, box), label_visibility="collapsed")
+    if worked_out:
+        set_no_limit(document, evaluation, these)
     said = partial(needs.told, document, evaluation.plan, these)
     show("key-figures", answers.key_figures(evaluation, said))
     with kept:
         asked = tried(limits=bool(unknown))
-    if asked:
+    if asked or st.session_state.pop("limits-asked", False):
         look(document, unknown)
         st.rerun()
+
+
+def set_no_limit(document: Document, evaluation: Evaluation, these: list[Choice]) -> None:
+    """What the limits leave out for want of an input, and the way to the one that is asked for most."""
+    way = needs.first(document, evaluation, these)
+    if way:
+        count = sum(isinstance(one.answer, NotChecked) for one in evaluation.outcomes)
+        with st.container(horizontal=True, vertical_alignment="center"):
+            st.text(f"What is not checked sets no limit: {plural(count, 'check')}. Asked for most:")
+            st.button(escaped(way.told), on_click=needs.go, args=(way,), type="tertiary", key="no-limit")
+
+
+def ask_for_limits() -> None:
+    """Have the limits worked out once the page is shown."""
+    st.session_state["limits-asked"] = True
 
 
 def again(document: Document, path: str, box: str, written: str) -> None:

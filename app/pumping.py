@@ -14,7 +14,7 @@ from schematic.job.card import Card
 from schematic.job.events import Event
 from schematic.job.recorded import as_planned
 from schematic.outcome import Figure, sentence
-from schematic.units import UnitError, number, parse, sentence_case, show, unit_of, with_unit
+from schematic.units import UnitError, like_in, number, parse, sentence_case, show, unit_of, with_unit
 
 CODES = ("pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner", "bump-the-plug")
 _EVEN = 24  # states between which the scrubber goes, beside those of the events
@@ -196,7 +196,7 @@ def pumped(evaluation: Evaluation, typed: str, since: str) -> float | str:
     try:
         m3 = parse(with_unit(typed, unit_of("volume", system), "volume"), "volume").si
     except UnitError as error:
-        return f"Not drawn: {error.found}. Accepted: {error.accepted}. Mend: {error.mend}."
+        return f"Not drawn: {error.found}. Accepted: {error.accepted}. Mend: {like_in(error.mend, system)}."
     begun = its.dart_from_m3 if since == "dart" else 0.0
     ends = its.total_m3 - begun
     if number(m3, "volume", system) == number(ends, "volume", system):

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from functools import partial
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 import streamlit as st
@@ -194,7 +193,7 @@ def _lacks_train(evaluation: Evaluation) -> bool:
 
 def _leaves(card: Card) -> str:
     """What the way on says of a step: what is on hold is not done."""
-    return "Done" if card.released else "Leave on hold"
+    return "Leave on hold" if card.on_hold else "Done"
 
 
 def page() -> None:
@@ -241,6 +240,14 @@ def page() -> None:
     with right:
         document = state.document()
         these = inspector.choices(document, evaluation.plan)
-        said = partial(needs.told, document, evaluation.plan, these)
-        show("card", st.session_state.problem + answers.card(evaluation, card, said), number)
+        leads: dict[str, needs.Way] = {}
+
+        def said(names: Sequence[str]) -> str:
+            leads.update(needs.led(document, evaluation.plan, these, names))
+            return needs.told(document, evaluation.plan, these, names)
+
+        led = show("card", st.session_state.problem + answers.card(evaluation, card, said), number, leads)
+        if led in leads and "Plan" in pages:
+            needs.go(leads[led])
+            st.switch_page(pages["Plan"])
         readings(evaluation, card)

@@ -61,6 +61,15 @@ div:has(> [role="dialog"]) { overflow: visible }
 label:has([role="switch"]:not(:checked)) > span + div { background: light-dark(#778480, #6b787e) }
 [data-testid^="stBaseButton"] kbd { color: inherit; opacity: 1 }
 button:disabled kbd { display: none }
+@media (max-width: 1365px) {
+  [data-testid="stHorizontalBlock"]:has(.st-key-since-words) { flex-direction: column }
+  [data-testid="stColumn"]:has(.st-key-since-words),
+  [data-testid="stColumn"]:has(.st-key-since-words) > [data-testid="stVerticalBlock"] { display: contents }
+  [data-testid="stColumn"]:has(.st-key-since-words) + [data-testid="stColumn"] {
+    order: 1; position: static; flex: none; width: 100%; --paper-high: auto
+  }
+  [data-testid="stLayoutWrapper"]:has(> .st-key-since-words) { order: 2 }
+}
 @media (max-width: 1100px) { [data-testid="stButton"] kbd { display: none } }
 </style>"""
 

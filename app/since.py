@@ -222,6 +222,7 @@ def page(evaluation: Evaluation) -> None:
         blocks: list[answers.Block] = [{"kind": "list", "title": "In words", "lines": said}]
         shown = [written, computed._replace(title="What followed"), parts, found]
         blocks += [answers.table_block(table, system) for table in shown if table.rows]
-        show("since", blocks)
+        with st.container(key="since-words"):  # on a narrow screen the drawing goes before it: see the style
+            show("since", blocks)
     with right, st.container(key="paper"):
         drawing(verbs.render(Sheet(sheet.scenes[:1]), ".svg"), None, lambda: None, key="both", whole=True)

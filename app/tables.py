@@ -373,7 +373,8 @@ def type_in(document: Document, rows: Rows) -> None:
     )
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
-    st.text(f"{rows.order} Every value with its unit, such as 30 ft; rows may be pasted in.".strip())
+    such = "9 m" if grid.document.content.well.show == "metric" else "30 ft"
+    st.text(f"{rows.order} Every value with its unit, such as {such}; rows may be pasted in.".strip())
 
 
 def _still(left: Left | None, text: str, count: int) -> Left | None:

@@ -34,7 +34,7 @@ DEGREE_RAD = 0.017453292519943295
 
 DIMENSIONS = {
     # dimension: (pint unit of the SI value, what a person may write)
-    "length": ("m", "a length such as '2500 m', '9 5/8 in'"),
+    "length": ("m", "a length such as '2500 m', '8200 ft', '9 5/8 in'"),
     "angle": ("rad", "an angle such as '1.5 deg'"),
     "density": ("kg/m**3", "a density such as '12.6 ppg', '1.38 sg', '1510 kg/m3'"),
     "pressure": ("Pa", "a pressure such as '1500 psi', '100 bar', '6.5 MPa'"),
@@ -312,6 +312,32 @@ def parse(text: str, dimension: str) -> Written:
     except ValueError as reason:
         raise UnitError(text, accepted, f"the tolerance cannot be read: {reason}") from None
     return Written(text, value, value - spread, value + spread)
+
+
+_LIKE = (  # examples of `DIMENSIONS` in field units, in metric ones
+    ("8200 ft", "2500 m"),
+    ("12.6 ppg", "1.38 sg"),
+    ("1500 psi", "100 bar"),
+    ("45 klbf", "200 kN"),
+    ("1200 lb", "540 kg"),
+    ("29 lb/ft", "43.2 kg/m"),
+    ("30 bbl", "10 m3"),
+    ("6 bbl/min", "1.2 m3/min"),
+    ("246 degF", "104 degC"),
+    ("3 deg/100 ft", "2.5 deg/30 m"),
+)
+
+
+def like_in(mend: str, system: System) -> str:
+    """How a quantity is mended, with the example of `parse` in the units of a system.
+
+    >>> like_in("write the unit, like '2500 m'", "field")
+    "write the unit, like '8200 ft'"
+    """
+    for field, metric in _LIKE:
+        other, own = (metric, field) if system == "field" else (field, metric)
+        mend = mend.replace(f"like '{other}'", f"like '{own}'")
+    return mend
 
 
 def with_unit(text: str, unit: str, dimension: str) -> str:

@@ -126,3 +126,9 @@ class Card(NamedTuple):
     scene: Scene
     released: bool  # False: what is to be done now is beyond what must never be exceeded
     needs: tuple[Uncomputed, ...]
+    waits_for: int | None = None  # the number of the step on hold that holds this one up
+
+    @property
+    def on_hold(self) -> bool:
+        """Whether nothing of it is done yet, for what it says itself or for a step before it."""
+        return not self.released or self.waits_for is not None

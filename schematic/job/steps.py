@@ -52,7 +52,7 @@ def _waiting(its: tuple[Card, ...]) -> tuple[Card, ...]:
     for card in its:
         if held is not None and card.released:
             first = Say(f"On hold with step {held.number}, {held.title}.")
-            card = card._replace(do=(first, *card.do))
+            card = card._replace(do=(first, *card.do), waits_for=held.number)
         if not card.released and held is None and card.code not in _TESTS:
             held = card
         made.append(card)

@@ -12,6 +12,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from schematic.units import System, like_in
 from schematic.wellfile import path as paths
 from schematic.wellfile import tree
 from schematic.wellfile.beside import Refused, read_beside
@@ -67,8 +68,15 @@ def _problem(file: str, root: tree.Mapping, loc: Loc, found: str, accepted: str,
         path=paths.spell(root, loc),
         found=found,
         accepted=accepted,
-        mend=mend,
+        mend=like_in(mend, _shown_in(root)),
     )
+
+
+def _shown_in(root: tree.Mapping) -> System:
+    """The units of the file, as far as it says: whatever else is wrong with it, its examples are in those."""
+    its = tree.plain(root)
+    well = its.get("well") if isinstance(its, dict) else None
+    return "metric" if isinstance(well, dict) and well.get("show") == "metric" else "field"
 
 
 def _model_at(loc: Loc) -> type[Section] | None:

@@ -507,6 +507,7 @@ def test_a_round_is_walked_with_answers_hints_and_shown_ones_and_ends_with_words
             press(page, "Answer")
             assert verdict_on(page)["right"] is False
             assert verdict_on(page)["lines"] == [practice.first_wrong(task, wrong(task))]
+            assert task_on(page)["tried"]  # its figures fold where there is little room
         if at == 1:  # wrong, then shown
             give(page, wrong(task))
             press(page, "Answer")

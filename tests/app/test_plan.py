@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from functools import partial
 
 import pytest
 
@@ -401,6 +402,15 @@ def test_limits_are_shown_on_demand_and_outlast_a_change_of_their_own_value(page
     lap, shoe, excess = data(page, "limits_slider")
     assert lap["bands"] and shoe["bands"] and excess["bands"]  # noqa: PT018
 
+    waits = sum(
+        isinstance(one.answer, NotChecked) for one in verbs.check(verbs.load_text(BRINDLEWICK)).outcomes
+    )
+    assert any(f"sets no limit: {waits} checks" in one.value for one in page.text)
+    page.button(key="no-limit").click().run()  # what is asked for most: friction
+    assert not page.exception
+    assert page.session_state["to-field"][0][:2] == ("installation", "friction")
+    turn_to(page, "Depths")
+
     page.text_input(key="lap").set_value("380 ft").run()
     moved, shoe, excess = data(page, "limits_slider")
     assert moved["value"] == 380.0
@@ -574,6 +584,19 @@ def test_a_finding_that_only_has_another_letter_has_not_changed():
     ]
     assert same
     assert not same & {word.rstrip(".") for word in told}
+
+
+def test_what_reads_the_same_stands_in_one_row_with_its_count():
+    """A sketch has three lines of joints: above the landing collar, above the float collar, the shoe track."""
+    document = verbs.load_text(verbs.demos()["sketch.yaml"])
+    evaluation = verbs.check(document)
+    said = partial(needs.told, document, evaluation.plan, inspector.choices(document, evaluation.plan))
+    rows = answers.unchecked_rows(evaluation, said)
+    texts = [row["text"] for row in rows]
+    assert [text for text in texts if text.startswith("Length of joints")] == ["Length of joints (3)"]
+    assert len(set(texts)) == len(texts)
+    waits = [one for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    assert len(waits) == len(rows) + 2
 
 
 def test_what_is_not_checked_is_the_same_list_with_what_each_needs(page):

@@ -89,6 +89,11 @@ def shown(page: AppTest) -> str:
     return " ".join(each.proto.json for each in page.get("bidi_component"))
 
 
+def way_on(card) -> str:
+    """What is not done, for itself or for a step on hold before it, is not said to be."""
+    return "Leave on hold" if not card.released or "On hold with step" in card.do[0].text else "Done"
+
+
 @pytest.mark.parametrize("well", DEMOS)
 def test_every_step_of_every_well_is_shown(page, well):
     page.selectbox(key="well-on-screen").select(well).run()
@@ -98,9 +103,8 @@ def test_every_step_of_every_well_is_shown(page, well):
         assert page.selectbox(key="step").value == card.number
         assert "Never exceed" in shown(page)
         if card.number < len(cards):
-            way_on = "Done" if card.released else "Leave on hold"  # what is not done is not said to be
-            button(page, f"{way_on}, go to {card.number + 1}").click().run()
-    assert button(page, "Done, hand over").proto.type == "primary"
+            button(page, f"{way_on(card)}, go to {card.number + 1}").click().run()
+    assert button(page, f"{way_on(cards[-1])}, hand over").proto.type == "primary"
 
 
 def test_a_box_says_nothing_twice_and_what_is_no_load_is_not_called_one():
@@ -114,9 +118,44 @@ def test_a_box_says_nothing_twice_and_what_is_no_load_is_not_called_one():
     ]
     cells = next(block["cells"] for block in blocks if block["kind"] == "part")
     loads = [cell["value"] for cell in cells if cell["label"].startswith("hook load")]
-    assert "At rest, no drag" in [cell["value"] for cell in cells]
+    assert "hook load, string alone, at rest, no drag" in [cell["label"] for cell in cells]
     assert loads
     assert all("klbf" in value for value in loads)
+
+
+@pytest.mark.parametrize("well", DEMOS)
+def test_every_figure_of_a_card_has_a_head_and_the_rest_are_sentences(well):
+    evaluation = verbs.check(verbs.load_text(DEMOS[well]))
+    for card in verbs.steps(evaluation):
+        blocks = answers.card(evaluation, card, ", ".join)
+        (cells,) = [block["cells"] for block in blocks if block["kind"] == "part"]
+        assert all(cell["label"] for cell in cells), card.title
+        beside = [line for block in blocks if block.get("title") == "Hook load" for line in block["lines"]]
+        assert all(line.endswith(".") and not line.endswith("..") for line in beside), card.title
+        if (well, card.code) == (BRINDLEWICK, "bump-the-plug"):
+            assert "Pump off, mud inside; pressure takes off." in beside
+
+
+def test_a_band_that_is_not_computed_is_told_in_one_sentence_with_its_input():
+    document = verbs.load_text(DEMOS[BRINDLEWICK])
+    evaluation = verbs.check(document)
+    (card,) = [one for one in verbs.steps(evaluation) if one.code == "bump-the-plug"]
+    said = partial(needs.told, document, evaluation.plan, inspector.choices(document, evaluation.plan))
+    (do,) = [block["lines"] for block in answers.card(evaluation, card, said) if block.get("title") == "Do"]
+    its = "How far the count may be off is not computed: it needs Pump, efficiency, low and high (Cement)."
+    assert do[-1] == f"Strokes alone must not end the job. {its}"
+
+
+def test_what_waits_for_a_step_on_hold_is_marked_as_that_step_is():
+    """Sollivane's step 13 is on hold; 'set down on tool: 200 kN' is what step 14 plans."""
+    evaluation = verbs.check(verbs.load_text(DEMOS["sollivane-a7.yaml"]))
+    held, waiting = verbs.steps(evaluation)[12:14]
+    told = [answers.card(evaluation, card, ", ".join)[0]["boxes"] for card in (held, waiting)]
+
+    assert [[box["held"] for box in boxes] for boxes in told] == [[True, False, False]] * 2
+    assert [boxes[0]["figure"] for boxes in told] == ["not yet", "not yet"]
+    assert told[1][0]["lines"][0] == "Planned, waits for step 13: 200\u00a0kN."
+    assert (way_on(held), way_on(waiting)) == ("Leave on hold", "Leave on hold")
 
 
 def test_three_readings_go_into_the_record_and_undo_takes_them_back(page):
@@ -206,6 +245,7 @@ def test_a_hand_says_how_far_off_the_liner_stopped_and_reads_what_that_is_taken_
 
 def test_a_length_that_is_no_depth_is_asked_about_and_one_click_says_what_was_meant(question):
     question.text_input(key="elsewhere-depth").input("150 ft").run()
+    assert question.text_input(key="elsewhere-depth").placeholder == "150 ft off bottom"
     assert [one.label for one in question.button] == ["150 ft off bottom", "150 ft high"]
     button(question, "150 ft off bottom").click().run()
 

@@ -352,3 +352,15 @@ def test_a_giant_that_is_broken_is_refused(text, line, phrase):
     assert first.line == line
     assert phrase in first.accepted + first.mend
     assert len(str(caught.value)) < 100_000  # nor does the answer become a giant
+
+
+@pytest.mark.parametrize(
+    ("system", "length", "density"), [("metric", "2500 m", "1.38 sg"), ("field", "8200 ft", "12.6 ppg")]
+)
+def test_an_example_is_in_the_units_of_the_file(system, length, density):
+    text = (BROKEN / "number-without-unit.yaml").read_text().replace("show: metric", f"show: {system}")
+    with pytest.raises(InputError) as caught:
+        load_text(f"{text}fluids: {{mud: {{kind: mud, density: 1.5}}}}\n")
+    assert [one.mend for one in caught.value.problems] == [
+        f"a number without a unit: write the unit, like '{example}'" for example in (length, density)
+    ]
