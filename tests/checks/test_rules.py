@@ -172,10 +172,11 @@ ALLOWED_BESIDE = {
     # the top outside its host leaves lap, slips and cement nothing to stand in; the host is named wrongly on purpose
     "liner-top-outside-host": {
         "slips-near-coupling", "gap-in-hole-small", "cemented-lap-short", "much-cement-above-liner", "lap-outside-limits",
+        "dart-meets-plug-fast",  # the string is longer, its schedule is not
     },
     "host-not-innermost": {
         "set-down-short", "lap-outside-limits", "string-does-not-pass", "slips-near-coupling", "cement-below-liner-top", "cemented-lap-short",
-        "excess-without-basis",
+        "excess-without-basis", "dart-meets-plug-fast",
     },
     # what does not pass the hole, passes no bit's worth of it either; a large part leaves little bypass
     "string-does-not-pass": {
@@ -192,8 +193,11 @@ ALLOWED_BESIDE = {
     # a depth that cannot be disagrees with the survey, too
     "tvd-exceeds-md": {"tvd-disagrees"},
     "tvd-disagrees": {"tvd-exceeds-md"},
-    # a longer or shorter lap moves the slips onto or off other couplings, and the liner away from its cement
-    "lap-outside-limits": {"slips-near-coupling", "cement-below-liner-top", "cemented-lap-short", "much-cement-above-liner"},
+    # a longer or shorter lap moves the slips onto or off other couplings, the liner away from its cement, and the plug
+    "lap-outside-limits": {
+        "slips-near-coupling", "cement-below-liner-top", "cemented-lap-short", "much-cement-above-liner",
+        "dart-meets-plug-fast",
+    },
     "parts-out-of-order": {"slips-near-coupling"},
     # cement that ends in open hole leaves no lap cemented; 20 % is little on gauge hole
     "cement-below-liner-top": {"cemented-lap-short"},
@@ -214,13 +218,16 @@ ALLOWED_BESIDE = {
     # a hanger 3.6 degrees into a bend at 4120 ft has a lap of 5730 ft, and the stiff assembly feels the bend
     "dogleg-at-hanger": {
         "lap-outside-limits", "assembly-must-flex", "cement-below-liner-top", "host-not-cemented", "slips-near-coupling",
-        "set-down-short",
+        "set-down-short", "dart-meets-plug-fast",
     },
     # drag and wound pipe leave less than the 150 klbf that hold the tool down in the clean well
     "overpull-small": {"set-down-short"},
     "dogleg-over-limit": {"dogleg-at-hanger"},
     # more cement, or less room for it, stands higher when nothing is lost
-    "cemented-lap-short": {"much-cement-above-liner"},
+    "cemented-lap-short": {"much-cement-above-liner", "dart-meets-plug-fast"},
+    # without silica a slurry for a hot well lacks it; a doubtful count does not know when the dart comes
+    "density-not-by-recipe": {"slurry-wants-silica"},
+    "strokes-alone-miss-the-bump": {"dart-meets-plug-fast"},
     "excess-without-basis": {"much-cement-above-liner"},
     # where the host shoe takes less, mud, cement and a leak in the test of the lap are too much for it
     "leak-off-disagrees": {"mud-outside-window", "lap-leak-breaks-host-shoe"},
