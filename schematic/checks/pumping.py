@@ -427,7 +427,8 @@ def _slower(ahead: _Line, fast: _Line, most_m3: float, slow: Limit) -> tuple[Fix
     was, rate = ahead.batch.rate_m3_per_s or 0.0, fast.batch.rate_m3_per_s or 0.0
     if was > rate:
         return (Fix(f"{fast.batch.path}.rate", slow.si, -1, "flow"),)
-    return (Fix(f"{ahead.batch.path}.volume", most_m3 - ahead.from_m3, 1, "volume"),)
+    longer = Fix(f"{ahead.batch.path}.volume", most_m3 - ahead.from_m3, 1, "volume")
+    return (longer,) if 0.0 < was <= slow.si else ()
 
 
 def _arrives_slowly(case: Case, subject: Subject, event: Event, wanted: Limit, md_m: float) -> Answer:
