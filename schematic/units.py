@@ -463,6 +463,12 @@ def _printing(kind: str, system: System) -> tuple[float, float, int, bool]:
     return *_scaled(style.unit, KINDS[kind][0]), style.decimals, style.trim
 
 
+def half_digit(kind: str, system: System) -> float:
+    """Half the last digit of a kind of figure as it is printed, in SI: what its rounding may hide."""
+    scale, _offset, decimals, _trim = _printing(kind, system)
+    return float(0.5 * 10.0**-decimals * scale)
+
+
 def show(value_si: float, kind: str, system: System, thousands: str = "") -> str:
     """An SI value as printed text with its unit."""
     unit = unit_of(kind, system)

@@ -99,6 +99,10 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "schedule agreement": _practice(
             "ratio", "1 %", "1 %", "of what a schedule pumps with what it should"
         ),
+        "greatest slow rate": _practice("flow", "3 bbl/min", "0.5 m3/min", "2 to 3 bbl/min is usual"),
+        "least slow before plug": _practice("volume", "5 bbl", "0.8 m3", "5 to 10 bbl is usual"),
+        "least slow before bump": _practice("volume", "10 bbl", "1.6 m3", "10 to 20 bbl is usual"),
+        "recipe agreement": _practice("density", "0.2 ppg", "0.02 sg", "to which a slurry is mixed"),
         "greatest pressure drop": Row(
             "ratio", "10 %", "10 %", "30 CFR 250.721(f)", f"of a test in 30 min; read {DATED}"
         ),

@@ -66,6 +66,15 @@ def section_of(case: Case, subject: Subject) -> HoleSection:
     return next(section for section in case.plan.depth.hole.sections if section.path == subject.path)
 
 
+def compression_needs(case: Case) -> tuple[str, ...]:
+    """What is missing to know by how much the fluid behind the dart is compressed."""
+    if case.plan.job.final_pressure_pa is None:
+        return ("installation.final pressure",)
+    if case.displacement is not None and not case.displacement.compressed:
+        return ("base or compressibility of the fluid behind the dart",)
+    return ()
+
+
 def top_moved(case: Case, down_m: float, way: int | None = None) -> tuple[Fix, ...]:
     """The liner top at least that much deeper or, below nought, shallower, as the file may write it.
 

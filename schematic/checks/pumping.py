@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import NamedTuple
 
-from schematic.checks.case import Case, Rule, each_fluid, whole_liner
+from schematic.checks.case import Case, Rule, compression_needs, each_fluid, whole_liner
 from schematic.depth.plan import PumpingStep
 from schematic.engineering.at_rest import Window, gelled, held_at_bump, weak_points, windows
 from schematic.engineering.columns import annulus_at_end, emw_kg_per_m3
+from schematic.engineering.schedule import Batch
+from schematic.job.events import BUMP, DART, Event
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -411,6 +414,164 @@ def schedule_does_not_add_up(case: Case, subject: Subject) -> Answer:
     return Passed(None, limit)
 
 
+class _Line(NamedTuple):
+    """A line of the schedule behind the dart, on the counter that began with it; the last one goes on."""
+
+    batch: Batch
+    from_m3: float
+    to_m3: float
+
+
+def _slower(ahead: _Line, fast: _Line, most_m3: float, slow: Limit) -> tuple[Fix, ...]:
+    """The line that is slower than the one ahead of it slowed enough, or the slow one ahead of it longer."""
+    was, rate = ahead.batch.rate_m3_per_s or 0.0, fast.batch.rate_m3_per_s or 0.0
+    if was > rate:
+        return (Fix(f"{fast.batch.path}.rate", slow.si, -1, "flow"),)
+    longer = Fix(f"{ahead.batch.path}.volume", most_m3 - ahead.from_m3, 1, "volume")
+    return (longer,) if 0.0 < was <= slow.si else ()
+
+
+def _arrives_slowly(case: Case, subject: Subject, event: Event, wanted: Limit, md_m: float) -> Answer:
+    """Whether the schedule is slow from *wanted* before an event may first come until it must have come."""
+    cement, slow = case.plan.cement, case.plan.limits["greatest slow rate"]
+    if not cement.schedule:
+        raise MissingInput("cement.schedule")
+    begun, last = case.job.train.dart_from_m3, case.job.train.batches[-1]
+    lines = [
+        _Line(one, one.from_m3 - begun, math.inf if one is last else one.to_m3 - begun)
+        for one in case.job.train.batches
+        if one.behind_dart
+    ]
+    least, most = event.least_m3, event.most_m3
+    before = min(wanted.si, least)
+    figures: dict[str, Figure | str] = {
+        "name": subject.name,
+        "comes": "the dart meets the plug" if event.name == DART else "the plug bumps",
+        "at": Figure(event.m3, "volume"),
+        "least": Figure(least, "volume"),
+        "most": Figure(most, "volume"),
+        "from": Figure(least - before, "volume"),
+        "slow": slow.text,
+        "wanted": wanted.text,
+        "owner": slow.owner,
+    }
+    when = "{comes} of the {name}, {at}" + ("" if least == most else " ({least} to {most})")
+    when += " behind the dart"
+    mend = "Pump {slow} or less from {from} to {most}, counted from the dart."
+    there = [
+        n
+        for n, line in enumerate(lines)
+        if meets(line.to_m3, least, at_least=True) and not meets(line.from_m3, most, at_least=True)
+    ]
+    fastest = max(there, key=lambda n: lines[n].batch.rate_m3_per_s or 0.0)
+    rate = lines[fastest].batch.rate_m3_per_s or 0.0
+    if not meets(rate, slow.si, at_least=False):
+        ahead = lines[fastest - 1] if fastest else None
+        fixes = () if ahead is None else _slower(ahead, lines[fastest], most, slow)
+        return Found(
+            Severity.WARNING,
+            "{rate} when {comes}",
+            "The schedule pumps {rate} when " + when + "; it should be {slow} or less, from {wanted} before "
+            "({owner}).",
+            mend,
+            {**figures, "rate": Figure(rate, "rate")},
+            (md_m,),
+            slow,
+            fixes,
+        )
+    start = least
+    for line in lines[there[-1] :: -1]:
+        path, pumped = line.batch.path, line.batch.rate_m3_per_s
+        if pumped is None:
+            raise MissingInput(f"{path}.rate")
+        if not meets(pumped, slow.si, at_least=False):
+            return Found(
+                Severity.ADVICE,
+                "slow for {short} before {comes}",
+                "The schedule slows down {short} before " + when + "; {wanted} or more at {slow} or less is "
+                "usual ({owner}).",
+                mend,
+                {**figures, "short": Figure(least - start, "volume")},
+                (md_m,),
+                wanted,
+                (Fix(f"{path}.volume", line.batch.volume_m3 - (start - (least - before)), -1, "volume"),),
+            )
+        start = min(start, line.from_m3)
+        if meets(least - start, before, at_least=True):
+            break
+    if not event.observed:
+        needs = () if cement.pump_efficiency is not None else ("cement.pump.efficiency",)
+        if needs := (*needs, *compression_needs(case)):
+            raise MissingInput(*needs)
+    return Passed(Figure(least - start, "volume"), wanted)
+
+
+def dart_meets_plug_fast(case: Case, subject: Subject) -> Answer:
+    """The schedule is not slow when the dart meets the plug, or only just before.
+
+    What it checks
+        The rates of 'schedule' from the least to the most that the counter may say when the dart meets the
+        plug (pump efficiency and compressibility as the file gives them), and how much is pumped slowly
+        before.
+    Why it matters
+        The plug's release is a step of pressure: where the rate changes, or at full rate, it is not seen.
+        Then the pump is not calibrated, and whether the plug went at all is not known. A fast dart hits hard.
+    Limit
+        3 bbl/min, in metric wells 0.5 m3/min ('greatest slow rate'), a warning; from 5 bbl, in metric wells
+        0.8 m3, before ('least slow before plug'), an advice: common practice.
+    Source
+        Common practice, 2 to 3 bbl/min from 5 to 10 bbl before.
+    Example
+        wrong: cement.schedule.3.rate = 4 bbl/min
+        wrong: cement.schedule.3.volume = 10 bbl
+        wrong: cement.schedule.2.volume = 154.8 bbl
+        at the limit: cement.schedule.3.rate = 3 bbl/min
+        right: cement.schedule.2.volume = 154.7 bbl
+        right: as it stands
+        does not apply: without running string.assembly.wiper plug
+        not checked: without cement.schedule
+        not checked: without cement.schedule.3.rate
+        not checked: without cement.pump
+        not checked: without installation.final pressure
+    """
+    event = next((one for one in case.job.events if one.name == DART), None)
+    hangs = case.job.train.plug_md_m
+    if event is None or hangs is None:
+        return DoesNotApply("no plug waits for the dart")
+    return _arrives_slowly(case, subject, event, case.plan.limits["least slow before plug"], hangs)
+
+
+def plug_bumps_fast(case: Case, subject: Subject) -> Answer:
+    """The schedule is not slow when the plug bumps, or only just before.
+
+    What it checks
+        The rates of 'schedule' from the least to the most that the counter may say at the bump, and how much
+        is pumped slowly before; as for the dart at the plug.
+    Why it matters
+        A plug that lands at full rate hammers the collar and the pressure jumps before the pumps stop; the
+        final pressure, which the bump is counted from, is read at the slow rate.
+    Limit
+        3 bbl/min, in metric wells 0.5 m3/min ('greatest slow rate'), a warning; from 10 bbl, in metric wells
+        1.6 m3, before ('least slow before bump'), an advice: common practice.
+    Source
+        Common practice, slow for the last 10 to 20 bbl.
+    Example
+        wrong: cement.schedule.5.rate = 6 bbl/min
+        wrong: cement.schedule.4.volume = 99.2 bbl
+        at the limit: cement.schedule.5.rate = 3 bbl/min
+        right: cement.schedule.4.volume = 99.1 bbl
+        right: as it stands
+        does not apply: without running string.assembly.wiper plug
+        not checked: without cement.schedule
+        not checked, in sollivane-a7: as it stands
+    """
+    event = next((one for one in case.job.events if one.name == BUMP), None)
+    if event is None:
+        return DoesNotApply("no plug lands")
+    wanted = case.plan.limits["least slow before bump"]
+    return _arrives_slowly(case, subject, event, wanted, case.job.train.collar_md_m)
+
+
 RULES = (
     Rule(
         "columns-break-the-rock",
@@ -454,4 +615,12 @@ RULES = (
         schedule_does_not_add_up,
         "no liner",
     ),
+    Rule(
+        "dart-meets-plug-fast",
+        "rate when the dart meets the plug",
+        whole_liner,
+        dart_meets_plug_fast,
+        "no liner",
+    ),
+    Rule("plug-bumps-fast", "rate when the plug bumps", whole_liner, plug_bumps_fast, "no liner"),
 )

@@ -1,9 +1,10 @@
-"""Rules about what is pumped: densities in order, excess, silica, pump, displacement."""
+"""Rules about what is pumped: densities in order, excess, recipe, silica, pump, displacement."""
 
 from __future__ import annotations
 
-from schematic.checks.case import Case, Rule, each_fluid, whole_liner
+from schematic.checks.case import Case, Rule, compression_needs, each_fluid, whole_liner
 from schematic.depth.nest import circle_m2
+from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -16,6 +17,7 @@ from schematic.outcome import (
     Subject,
     meets,
 )
+from schematic.units import half_digit
 
 
 def densities_out_of_order(case: Case, subject: Subject) -> Answer:
@@ -252,6 +254,76 @@ def slurry_wants_silica(case: Case, subject: Subject) -> Answer:
     )
 
 
+def density_not_by_recipe(case: Case, subject: Subject) -> Answer:
+    """The stated density of a slurry is not what its cement, water and additives weigh.
+
+    What it checks
+        Cement, 'silica' and 'additives' by its weight, and 'mix water' as fresh water, 1000 kg/m3, over the
+        'yield', against 'density'. Silica and additives that are not written can only make it heavier: what
+        weighs too little is not checked without them. Written as 0 %, they are known.
+    Why it matters
+        Sacks, mix water and pressures are then worked out of two different slurries. It happens where silica
+        is added and yield and water stay those of neat cement.
+    Limit
+        0.2 ppg, in metric wells 0.02 sg ('recipe agreement'): common practice. Half the last printed digit of
+        density, yield and mix water comes on top.
+    Source
+        Mass balance. API class G with 44 % of water by weight of cement, 5.0 gal/sk: 1.15 ft3/sk, 15.8 ppg;
+        API Spec 10A and handbooks, from memory.
+    Example
+        wrong: fluids.cement.silica = 35 %
+        wrong: fluids.cement.density = 16.15 ppg; fluids.cement.silica = 0 %; fluids.cement.additives = 0 %
+        right: as it stands
+        right: fluids.cement.silica = 35 %; fluids.cement.yield = 1.52 ft3/sk; fluids.cement.mix water =
+            6.3 gal/sk
+        does not apply: fluids.cement.kind = spacer
+        not checked: fluids.cement.density = 16.15 ppg
+        not checked: without fluids.cement.mix water
+    """
+    fluid = next(fluid for fluid in case.plan.fluids if fluid.name == subject.name)
+    if fluid.kind != "slurry":
+        return DoesNotApply("it is no slurry")
+    volume, water, stated = fluid.yield_m3_per_kg, fluid.mix_water_m3_per_kg, fluid.density_kg_per_m3
+    if volume is None or water is None:
+        given = (("yield", volume), ("mix water", water))
+        raise MissingInput(*(f"{subject.path}.{name}" for name, value in given if value is None))
+    solids = {"silica": fluid.silica, "additives": fluid.additives}
+    parts = 1.0 + sum(share or 0.0 for share in solids.values())
+    weighs = (parts + FRESH_WATER_KG_PER_M3 * water) / volume
+    limit, system = case.plan.limits["recipe agreement"], case.plan.identity.system
+    digits = (
+        half_digit("density", system)
+        + weighs * half_digit("yield", system) / volume
+        + FRESH_WATER_KG_PER_M3 * half_digit("water", system) / volume
+    )
+    if meets(abs(weighs - stated), limit.si + digits, at_least=False):
+        return Passed(Figure(weighs, "density"), limit)
+    unknown = [f"{subject.path}.{name}" for name, share in solids.items() if share is None]
+    if weighs < stated and unknown:
+        raise MissingInput(*unknown)
+    return Found(
+        Severity.WARNING,
+        "{name}: {weighs} by its recipe, {stated} stated",
+        "Cement with {solids} of silica and additives and {water} of water weighs {weighs} at a yield of "
+        "{yield}; {name} is stated with {stated}. They should agree to {limit} and their last digits "
+        "({owner}).",
+        "Take all of them from one design: yield and mix water count by sack or tonne of cement, to which "
+        "silica and additives come.",
+        {
+            "name": subject.name,
+            "solids": Figure(parts - 1.0, "share"),
+            "water": Figure(water, "water"),
+            "yield": Figure(volume, "yield"),
+            "weighs": Figure(weighs, "density"),
+            "stated": Figure(stated, "density"),
+            "limit": limit.text,
+            "owner": limit.owner,
+        },
+        (),
+        limit,
+    )
+
+
 def much_cement_above_liner(case: Case, subject: Subject) -> Answer:
     """Cement is planned so far above the liner top that the running string may not come out of it.
 
@@ -444,10 +516,8 @@ def strokes_alone_miss_the_bump(case: Case, subject: Subject) -> Answer:
         low, high = low - half, high + half
     off = max(displaced.to_bump_m3 - low, high - displaced.to_bump_m3)
     if meets(off, most, at_least=False):
-        if case.plan.job.final_pressure_pa is None:
-            raise MissingInput("installation.final pressure")
-        if not displaced.compressed:
-            raise MissingInput("base or compressibility of the fluid behind the dart")
+        if needs := compression_needs(case):
+            raise MissingInput(*needs)
         return Passed(Figure(off, "volume"), limit)
     return Found(
         Severity.WARNING,
@@ -535,6 +605,13 @@ RULES = (
         "silica in the slurry",
         each_fluid,
         slurry_wants_silica,
+        "the file has no fluids",
+    ),
+    Rule(
+        "density-not-by-recipe",
+        "density of the slurry by its recipe",
+        each_fluid,
+        density_not_by_recipe,
         "the file has no fluids",
     ),
     Rule(

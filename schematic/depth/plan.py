@@ -314,7 +314,8 @@ class Fluid(NamedTuple):
     thickening_time_s: float | None
     base: str
     compressibility_per_pa: float | None
-    silica: float | None
+    silica: float | None  # by weight of cement, as the next
+    additives: float | None
     largest_solids_m: float | None
 
 

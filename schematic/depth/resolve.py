@@ -252,6 +252,7 @@ def _fluids(written: dict[str, model.Fluid] | None) -> tuple[Fluid, ...]:
             fluid.base or "",
             _si(fluid.compressibility),
             _si(fluid.silica),
+            _si(fluid.additives),
             _si(fluid.largest_solids),
         )
         for name, fluid in (written or {}).items()

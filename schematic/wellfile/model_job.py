@@ -112,6 +112,7 @@ class Fluid(Section):
     thickening_time: Duration | None = None
     compressibility: Compressibility | None = None
     silica: Share | None = None
+    additives: Extra | None = None  # all others, by weight of cement
     largest_solids: Length | None = None
     remark: Text | None = None
 

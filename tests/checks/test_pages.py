@@ -26,6 +26,7 @@ WITHOUT_LIMIT = {
     "float-overloaded-at-bump",
     "thickening-time-short",
     "schedule-does-not-add-up",
+    "density-not-by-recipe",
     # drag, an integral over the path, or a weight of steel
     "overpull-small",
     "tension-factor-small",

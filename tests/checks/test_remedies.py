@@ -78,6 +78,28 @@ MENDED = [
         "cement.schedule.5.volume = 30 bbl",
         [("cement.schedule[5].volume", "30 bbl", "20 bbl")],
     ),
+    # the dart meets the plug after 159.7 bbl, 160.07 with what the mud is compressed; it is slow from 149.7 bbl on
+    (
+        "dart-meets-plug-fast",
+        "cement.schedule.3.volume = 10 bbl",
+        [("cement.schedule[3].volume", "10 bbl", "11 bbl")],
+    ),
+    (
+        "dart-meets-plug-fast",
+        "cement.schedule.3.rate = 4 bbl/min",
+        [("cement.schedule[3].rate", "4 bbl/min", "3 bbl/min")],
+    ),
+    # 269.8 bbl to the bump less 10 and less the 160.7 before the line
+    (
+        "plug-bumps-fast",
+        "cement.schedule.4.volume = 99.2 bbl",
+        [("cement.schedule[4].volume", "99.2 bbl", "99.1 bbl")],
+    ),
+    (
+        "plug-bumps-fast",
+        "cement.schedule.5.rate = 6 bbl/min",
+        [],
+    ),  # slow for all of a line: none of ours to say
     (
         "circulating-sets-the-hanger",
         "installation.circulate up to = 80 bar",

@@ -27,6 +27,8 @@ def changed(text: str, *changes: Change) -> str:
 CLEAN = changed(
     edit.remove(BRINDLEWICK, "options").replace("od: 7.656 in", "od: 7.450 in"),
     ("thickening time: 6.0 h", "thickening time: 6.0 h\n    silica: 35 %"),
+    ("yield: 1.15 ft3/sk", "yield: 1.52 ft3/sk"),
+    ("mix water: 5.0 gal/sk", "mix water: 6.3 gal/sk"),
     ("located by: host tally", "located by: host tally\n      corrected for stretch: yes"),
     ("surface pressure: 2619 psi, emw: 16.6 ppg", "surface pressure: 300 psi"),
     ("load rating: 230 klbf", "load rating: 900 klbf"),

@@ -92,7 +92,8 @@ def test_findings_that_appear_and_go_are_told_in_words():
     text = with_options(
         BRINDLEWICK,
         "{name: too short, change: {liner.lap: 80 ft, running string.assembly.drill pipe.length: 9366 ft}}",
-        "{name: silica, change: {fluids.cement.silica: 35 %}}",
+        "{name: silica, change: {fluids.cement.silica: 35 %, fluids.cement.yield: 1.52 ft3/sk, "
+        "fluids.cement.mix water: 6.3 gal/sk}}",
     )
 
     rows = findings_that_differ(options(load_text(text)), "field").rows

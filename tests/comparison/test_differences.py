@@ -197,7 +197,8 @@ def test_a_part_of_another_bore_is_told_with_both():
 
 
 def test_findings_and_waivers_that_came_and_went():
-    new = changed(("fluids.cement.silica", "35 %"))
+    silica = ("silica", "35 %"), ("yield", "1.52 ft3/sk"), ("mix water", "6.3 gal/sk")
+    new = changed(*((f"fluids.cement.{name}", value) for name, value in silica))
     new = edit.put(new, "waived", [{"rule": "gap-in-hole-small", "by": "A. Planner", "reason": "agreed"}])
 
     rows = {(row[0], row[2]) for row in found(both(new), "field").rows}

@@ -113,7 +113,7 @@ def test_the_hole_has_a_band_outside_the_liner_alone():
 
 
 def test_time_by_rates_and_pauses():
-    """Spacer 30 bbl at 6: 5 min; the dart needs 149.7 bbl at 6, 10 at 2, and a trace of the next line."""
+    """Spacer 30 bbl at 6: 5 min; the dart needs 149.7 bbl at 6 and what is left at 2."""
     evaluation = evaluated(BRINDLEWICK)
     found = {event.name: event for event in evaluation.job.events}
     cement = evaluation.cement.total_m3 / BARREL_M3
@@ -121,7 +121,7 @@ def test_time_by_rates_and_pauses():
 
     assert found[BALL].seconds is None
     assert found[DART_AWAY].seconds / 60.0 == pytest.approx(5.0 + cement / 5.0 + 5.0)
-    assert found[DART].seconds / 60.0 == pytest.approx(149.7 / 6.0 + 10.0 / 2.0 + (to_plug - 159.7) / 6.0)
+    assert found[DART].seconds / 60.0 == pytest.approx(149.7 / 6.0 + (to_plug - 149.7) / 2.0)
     half = events(
         BRINDLEWICK, ("{fluid: mud, rate: 2 bbl/min, remark: the last", "{fluid: mud, remark: the last")
     )

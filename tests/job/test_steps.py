@@ -548,17 +548,19 @@ def test_a_test_that_is_not_released_says_so_before_anything_is_done():
 
 
 def test_the_time_that_is_gone_at_the_bump_counts_against_thickening():
-    """Mixing 20, cement 26, dart 5, displacing 55 min: 106 of 360; 232 min in all."""
+    """Mixing 20, cement 26.1, dart 5, displacing (149.7 + 89.1) / 6 + 31.0 / 2 = 55.3 min: 106 of 360; with 20 and
+    15, the string and 27.5 bbl reversed out at 6, 31.2, and 60 in all 232.6 min.
+    """
     its = made(BRINDLEWICK)
 
     assert "Thickening 360 min counts from the first slurry mixed, 106 min of it are gone" in said(
         by_code(its, "bump-the-plug")
     )
-    assert "232 min to the end of the job, one stoppage counted; thickening 360 min" in said(
+    assert "233 min to the end of the job, one stoppage counted; thickening 360 min" in said(
         by_code(its, "pump-spacer-and-cement")
     )
     unknown = by_code(made(SOLLIVANE), "pump-spacer-and-cement")
-    assert "Do not mix before the thickening time is known: the job takes 226 min" in said(unknown)
+    assert "Do not mix before the thickening time is known: the job takes 231 min" in said(unknown)
 
 
 def test_a_release_is_not_proved_without_the_travel_of_the_seal():
@@ -822,12 +824,14 @@ def test_without_what_a_count_rests_on_every_card_tells_pressure_and_volume_all_
 
 
 def test_what_is_pumped_at_which_rate_adds_up_to_the_count():
-    """The schedule of the file: 149.7 bbl at 6 bbl/min and 10 at 2 to the plug, the rest of 269.8 to the bump."""
+    """The schedule of the file: 149.7 bbl at 6 bbl/min and 10 of 11 at 2 to the plug; the last of them, 89.1 at 6 and
+    the rest of 269.8 at 2 to the bump.
+    """
     its = steps(load_text(BRINDLEWICK))
-    for code, whole in (("dart-meets-plug", 159.7), ("displace-the-liner", 269.8 - 159.7)):
+    for code, lines, whole in (("dart-meets-plug", 2, 159.7), ("displace-the-liner", 3, 269.8 - 159.7)):
         figures = by_code(its, code).volume[0].figures.values()
         bbl = [one.si / BARREL_M3 for one in figures if isinstance(one, Figure) and one.kind == "volume"]
-        assert len(bbl) == 2
+        assert len(bbl) == lines
         assert sum(bbl) == pytest.approx(whole, abs=0.1)
 
 

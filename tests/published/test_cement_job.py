@@ -8,6 +8,10 @@ Sources, as named beside each value:
                 chapter 2, sacks of cement required, pp. 54 to 56; from memory
   class H       sacks and mix water with 25 % contingency: assignment of a public text on oil well cements, inputs
                 read; yield 1.06 ft3/sk and 4.3 gal/sk of class H from memory
+  neat slurries API Spec 10A and handbooks, from memory; water by weight of cement read from API RP 10B: 46 % for
+                class A, 44 % for G, 38 % for H
+  silica slurry class G with 35 % of silica and two liquid additives: public page on the density and yield of a
+                cement formula, read; the page slips in its sum and prints 16.5, 172.26 lb / 10.391 gal is 16.58
   sheet         training sheet "Drilling Formulae", scribd.com/document/199663697; read
   tally rules   public tally texts, read; arithmetic by them
 """
@@ -19,8 +23,8 @@ import pytest
 from schematic import evaluate, resolve
 from schematic.catalogue.limits import profile
 from schematic.engineering.volumes import annulus_m3_per_m, capacity_m3_per_m
-from schematic.outcome import Found
-from schematic.units import BARREL_M3, FOOT_M, INCH_M, SACK_KG, US_GALLON_M3, parse
+from schematic.outcome import Found, Passed
+from schematic.units import BARREL_M3, FOOT_M, INCH_M, PPG_KG_PER_M3, SACK_KG, US_GALLON_M3, parse
 from schematic.verbs import load_text
 
 LINER_JOB = """
@@ -132,6 +136,33 @@ def test_sacks_and_water_with_a_contingency():
     water = sacks * SACK_KG * parse("4.3 gal/sk", "volume per mass").si
     assert water / BARREL_M3 == pytest.approx(83.6, abs=0.2)
     assert pytest.approx(BARREL_M3, rel=1e-15) == 42 * US_GALLON_M3
+
+
+@pytest.mark.parametrize(
+    ("recipe", "ppg", "tolerance"),
+    [
+        ("yield: 1.18 ft3/sk, mix water: 5.2 gal/sk", 15.6, 0.05),  # class A
+        ("yield: 1.15 ft3/sk, mix water: 5.0 gal/sk", 15.8, 0.05),  # class G
+        ("yield: 1.06 ft3/sk, mix water: 4.3 gal/sk", 16.4, 0.05),  # class H
+        # 0.2 gal / 0.0974 and 0.6 gal / 0.103 gal/lb of liquids are 2.05 and 5.83 lb to 94: 8.38 %; 10.391 / 7.48052
+        (
+            "yield: 1.38908 ft3/sk, mix water: 4.5 gal/sk, silica: 35 %, additives: 8.38 %",
+            16.58,
+            0.02,
+        ),
+    ],
+)
+def test_the_density_of_a_slurry_by_its_recipe(recipe, ppg, tolerance):
+    """Source: neat slurries, silica slurry. Class G by hand: (94 + 5.0 x 8.34) / (1.15 x 7.4805) = 15.77."""
+    neat = "density: 15.8 ppg, yield: 1.15 ft3/sk, mix water: 5.0 gal/sk"
+    text = LINER_JOB.replace(neat, f"density: {ppg} ppg, {recipe}")
+    (weighs,) = [
+        outcome.answer.value.si
+        for outcome in evaluate(resolve(load_text(text))).outcomes
+        if outcome.rule == "density-not-by-recipe" and isinstance(outcome.answer, Passed)
+    ]
+
+    assert weighs / PPG_KG_PER_M3 == pytest.approx(ppg, abs=tolerance)
 
 
 def test_strokes_are_volume_over_output():
