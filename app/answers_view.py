@@ -254,5 +254,8 @@ def answers(key: str, blocks: list[dict[str, Any]], of: int = 0, leads: Collecti
     Wherever a text says words that are one of *leads*, they can be pressed; gives those that were.
     """
     data = [{"blocks": blocks, "of": of, "leads": list(leads)}]  # as a list: see `drawing`
+    if not leads:  # nothing comes back, so that the key is no entry of the session
+        _view(key=key, data=data)
+        return None
     led: str | None = _view(key=key, data=data, on_led_change=lambda: None).led
     return led

@@ -56,6 +56,7 @@ def test_advice_alone_ends_with_nought(tmp_path):
         ("length: 9076 ft", "length: 8246 ft"),
         ("slips: {from bottom: 0.9 ft, length: 8.0 ft}\n      ", ""),
         ("planned top: 9280 ft", "planned top: 8600 ft"),
+        ("volume: 149.7 bbl", "volume: 135.4 bbl"),  # 14.3 bbl less of pipe in front of the dart
     )
     (tmp_path / "long.yaml").write_text(text)
 

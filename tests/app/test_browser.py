@@ -266,7 +266,7 @@ def test_the_drawing_is_stripped_of_all_that_could_run_or_fetch(browser_page):
         """([code, svg]) => {
         const show = new Function(code.replace('export default function', 'return function'))();
         const parentElement = document.querySelector('#root');
-        show({ data: { pages: [svg], chosen: null }, parentElement, setStateValue() {} });
+        show({ data: [{ pages: [svg], chosen: null }], parentElement, setStateValue() {} });
         return parentElement.querySelector('.paper').innerHTML; }""",
         [drawing_view.JS, hostile],
     )

@@ -710,7 +710,7 @@ def test_ten_quick_edits_in_a_grid_are_all_kept(opened):
         ).first  # key strokes before it is there go astray
         field.fill(typed, timeout=60_000)
         opened.keyboard.press("Enter")
-    for _ in range(40):
+    for _ in range(120):
         kept = file_of(opened)  # that of the last run that ended
         if f"{rows[-1]}.5 ft" in kept:
             break
