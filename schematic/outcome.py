@@ -112,12 +112,15 @@ Answer = Found | Passed | NotChecked | DoesNotApply
 
 
 class Outcome(NamedTuple):
-    """The answer of one rule about one subject; *waived* names who accepted a warning, and why."""
+    """The answer of one rule about one subject; *waived* names who accepted a warning, and why,
+    *waived_by* who alone.
+    """
 
     rule: str
     subject: Subject
     answer: Answer
     waived: str = ""
+    waived_by: str = ""
 
 
 def meets(value: float, limit: float, *, at_least: bool) -> bool:

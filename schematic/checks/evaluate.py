@@ -154,14 +154,14 @@ class Evaluation:
         )
 
 
-def _waived(plan: Plan, rule: str, subject: Subject, answer: object) -> str:
-    """Who accepted this warning and why; errors cannot be waived."""
+def _waived(plan: Plan, rule: str, subject: Subject, answer: object) -> tuple[str, str]:
+    """Who accepted this warning and why, and who alone; errors cannot be waived."""
     if not isinstance(answer, Found) or answer.severity is Severity.ERROR:
-        return ""
+        return "", ""
     for waiver in plan.waived:
         if waiver.rule == rule and waiver.subject in ("", subject.path, subject.name):
-            return f"{waiver.by}: {waiver.reason}"
-    return ""
+            return f"{waiver.by}: {waiver.reason}", waiver.by
+    return "", ""
 
 
 def run(rules: tuple[Rule, ...], case: Case) -> tuple[Outcome, ...]:
@@ -177,7 +177,7 @@ def run(rules: tuple[Rule, ...], case: Case) -> tuple[Outcome, ...]:
             except MissingInput as error:
                 answer = NotChecked(error.missing)
             outcomes.append(
-                Outcome(rule.code, subject, answer, _waived(case.plan, rule.code, subject, answer))
+                Outcome(rule.code, subject, answer, *_waived(case.plan, rule.code, subject, answer))
             )
     return tuple(outcomes)
 

@@ -171,8 +171,7 @@ def gelled_cement_under_pore(case: Case, subject: Subject) -> Answer:
     What it checks
         The columns outside with the cement at its planned top, each slurry weighing what its mix water does,
         against the pore pressure at every depth of the table, at tops with a pore pressure and at the bottom.
-        The mix water is taken as fresh water, 1000 kg/m3. Where the mud alone does not hold the zone, another
-        rule says so.
+        The mix water is taken as fresh water, 1000 kg/m3.
     Why it matters
         A gelling slurry hangs on the walls and passes on only the weight of its water, before it is strong
         enough to keep gas out: gas cuts a way up behind the liner.
@@ -192,14 +191,12 @@ def gelled_cement_under_pore(case: Case, subject: Subject) -> Answer:
     points = weak_points(plan)
     if not points:
         return DoesNotApply("there is no open hole")
-    mud, path, limit = _mud_kg_per_m3(case), plan.depth.path, plan.limits["greatest gelled shortfall"]
+    path, limit = plan.depth.path, plan.limits["greatest gelled shortfall"]
     columns = gelled(plan, annulus_at_end(plan, case.volumes, case.job.cement))
     short = [
         (point.pore_kg_per_m3 - emw, emw, point)
         for point in points
-        if point.pore_kg_per_m3 is not None
-        and meets(mud, point.pore_kg_per_m3, at_least=True)
-        and (emw := emw_kg_per_m3(columns, path, point.md_m)) is not None
+        if point.pore_kg_per_m3 is not None and (emw := emw_kg_per_m3(columns, path, point.md_m)) is not None
     ]
     if not short:
         raise MissingInput("formation.pressures in the open hole")

@@ -79,7 +79,8 @@ def computed(both: Differences, system: System) -> Table:
                 )
             )
     heads = ("what", "unit", "before", "now", "change")
-    return Table("What is computed otherwise", tuple(Column(head) for head in heads), tuple(rows))
+    note = "a change is rounded once: its last digit may be another than that of the two figures"
+    return Table("What is computed otherwise", tuple(Column(head) for head in heads), tuple(rows), note)
 
 
 class MovedPart(NamedTuple):

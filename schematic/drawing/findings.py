@@ -77,7 +77,7 @@ def findings(
         assert isinstance(answer, Found)
         text = sentence(answer.headline, answer.figures, system, THIN)
         if outcome.waived:
-            text = f"{text}; waived by {outcome.waived.partition(':')[0]}"
+            text = f"{text}; waived by {outcome.waived_by}"
         if place := place_words(evaluation, outcome):
             text = f"{text}; {place}"
         lines = wrap(sentence_case(text), room)
