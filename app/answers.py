@@ -626,11 +626,18 @@ def kept(evaluation: Evaluation, its: Card, event: str) -> list[tuple[int, Compa
 
 def readings(kept_: Iterable[tuple[int, Compared]], system: System) -> list[Block]:
     """The lines that were kept: what was read, planned, by how much they differ, inside or outside."""
-    table = recorded_table(tuple(one for _number, one in kept_), system)
+    its = tuple(one for _number, one in kept_)
+    table = recorded_table(its, system)
     if not table.rows:
         return []
     rows = tuple(row[1:] for row in table.rows)  # the step is that of the card
-    return [table_block(Table("Recorded", table.columns[1:], rows), system)]
+    heads = [sentence_case(f"{row[0]} {row[2]}: {row[-2]}") for row in rows]
+    above = [
+        _said_of("error", head, ["Stop; tell the supervisor."])
+        for one, head in zip(its, heads, strict=True)
+        if one.limit
+    ]
+    return [*above, table_block(Table("Recorded", table.columns[1:], rows), system)]
 
 
 def _printed(cell: Cell, system: System, unit: bool = False) -> str | None:

@@ -248,17 +248,23 @@ def compared_with_record(evaluation: Evaluation) -> None:
 
 def in_short(made: tuple[Compared, ...], table: Table) -> answers.Block:
     """How many readings there are, how many beyond the band of the plan, and which."""
-    out = [row for one, row in zip(made, table.rows, strict=True) if one.inside is False]
-    inside = sum(one.inside is True for one in made)
+    above = [row for one, row in zip(made, table.rows, strict=True) if one.limit]
+    out = [row for one, row in zip(made, table.rows, strict=True) if one.inside is False and not one.limit]
+    inside = sum(one.inside is True and not one.limit for one in made)
     head = f"{plural(len(made), 'reading')}: {len(out)} outside the band of the plan, {inside} inside"
-    open_ = len(made) - len(out) - inside
+    open_ = len(made) - len(above) - len(out) - inside
     head += f", {open_} without a band" * bool(open_)
+    head += f", {len(above)} above what must never be exceeded" * bool(above)
     lines = [
+        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, {row[8]}." for row in above
+    ]
+    lines += [
         f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, band {row[5]} to {row[6]}."
         for row in out
     ]
     passed = inside > 0 and not open_  # what has no band was not checked
-    sign, letter = ("warning", "!") if out else ("passed", "\u2713") if passed else ("advice", "i")
+    sign = "error" if above else "warning" if out else "passed" if passed else "advice"
+    letter = {"passed": "\u2713", "advice": "i"}.get(sign, "!")
     return {"kind": "slip", "sign": sign, "letter": letter, "head": f"{head}.", "lines": lines, "quiet": []}
 
 

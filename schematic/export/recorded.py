@@ -35,7 +35,7 @@ def _row(one: Compared, system: System) -> tuple[Cell, ...]:
         _told(at, system),
         value_told(one, system),
         *(_told(figure, system) for figure in figures),
-        verdict(one),
+        verdict(one, system),
         ", ".join(filter(None, (line.by, line.date))),
     )
 
@@ -57,8 +57,10 @@ def _told(figure: Figure | None, system: System) -> str:
     return "" if figure is None else show(figure.si, figure.kind, system)
 
 
-def verdict(one: Compared) -> str:
-    """Inside the plan's band or not, in words; what is missing; or that the plan says nothing of it."""
+def verdict(one: Compared, system: System) -> str:
+    """Above what must never be exceeded; inside the plan's band or not; what is missing; or not planned."""
+    if one.limit is not None:
+        return f"above what must never be exceeded, {_told(one.limit, system)}"
     if one.elsewhere:
         return "not compared: read before the liner was replanned"
     if one.needs:

@@ -12,13 +12,14 @@ from typing import NamedTuple
 from schematic.depth.plan import Measured, Plan
 from schematic.engineering.drag import Motion
 from schematic.job import events as happenings
-from schematic.job.facts import FACTS
+from schematic.job.facts import FACTS, Teller
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.measured_loads import MOTIONS
 from schematic.job.setting import HANGER, SEAT, TOOL
+from schematic.job.step_boxes import figures
 from schematic.job.step_texts import step_texts
-from schematic.outcome import Figure, MissingInput
+from schematic.outcome import Figure, MissingInput, meets
 from schematic.units import BARREL_M3, DIMENSIONS, KINDS, System, UnitError, parse, unit_of, with_unit
 
 # the step and the head under which a hand writes a setting pressure, and the band that it should lie in
@@ -113,6 +114,7 @@ class Compared(NamedTuple):
     needs: tuple[str, ...] = ()
     expected: Figure | None = None  # None: what was planned
     elsewhere: bool = False  # it was read for another place of the liner: not compared
+    limit: Figure | None = None  # what must never be exceeded in its step, where it was
     rounding_m3: float = 0.0  # of a volume on a card
 
     @property
@@ -160,6 +162,23 @@ def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -
     if job.plan.was_elsewhere(line):
         return Compared(line, _read(what, line.value), elsewhere=True)
     code = next((one.code for one in step_texts() if _word(one.title) == step), "")
+    made = _beside(job, line, code, step, what, record)
+    return made._replace(limit=_exceeded(job, code, made.read))
+
+
+def _exceeded(job: Installation, code: str, read: Figure | None) -> Figure | None:
+    """What the card of a step says must never be exceeded, where a pressure or a load was above it."""
+    if read is None or not code:
+        return None
+    never = figures(job, code, Teller(job))[0].never.figure
+    if never is None or never.kind != read.kind or meets(read.si, never.si, at_least=False):
+        return None
+    return never
+
+
+def _beside(
+    job: Installation, line: Measured, code: str, step: str, what: str, record: tuple[Measured, ...]
+) -> Compared:
     if what in MOTIONS and line.at_md_m is not None:
         return _load(job.plan, line, MOTIONS[what], line.at_md_m)
     if (code, what) in _PRESSURES:
@@ -226,8 +245,8 @@ def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured
     except MissingInput as lacking:
         return Compared(line, read, needs=lacking.missing)
     counted = next(one for one in then if one.name == planned.name)
-    figures = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
-    likely, least, most, expected = figures
+    its = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
+    likely, least, most, expected = its
     rounding = _HALF_A_DIGIT_M3[job.plan.identity.system]
     return Compared(line, read, likely, least, most, expected=expected, rounding_m3=rounding)
 

@@ -33,7 +33,26 @@ def test_pins_are_compared_with_the_band_of_the_file(value, inside):
     assert one.planned.si / PSI == pytest.approx(1500, abs=1e-6)
     assert (one.least.si / PSI, one.most.si / PSI) == pytest.approx((1425, 1575), abs=1e-6)
     assert one.inside is inside
-    assert verdict(one) == ("inside" if inside else "outside")
+    assert verdict(one, "field") == ("inside" if inside else "outside")
+
+
+@pytest.mark.parametrize(("value", "above"), [("1860 psi", False), ("1861 psi", True)])
+def test_a_reading_above_what_must_never_be_exceeded_says_so(value, above):
+    """The tool lets go from 2400 psi less 10 %, 2160 psi; 300 psi short of it is 1860."""
+    one = last(BRINDLEWICK, step="Set the hanger", what="held at", value=value)
+
+    assert (one.limit is not None) is above
+    assert verdict(one, "field") == (
+        "above what must never be exceeded, 1860 psi" if above else "the plan has no band"
+    )
+
+
+@pytest.mark.parametrize(("value", "above"), [("685.8 klbf", False), ("686 klbf", True)])
+def test_a_pull_above_its_limit_says_so(value, above):
+    """5 in 19.5 lb/ft S-135 yields at 712.1 klbf (`test_hook_loads`): 90 % of it and the block's 45 klbf, 685.9."""
+    one = last(BRINDLEWICK, step="Run to depth", what="pick up", at="12590 ft", value=value)
+
+    assert (one.limit is not None) is above
 
 
 @pytest.mark.parametrize(
@@ -73,7 +92,7 @@ def test_a_hook_load_without_friction_is_not_compared():
     one = last(BRINDLEWICK, step="Run to depth", what="hook load picking up", at="12590 ft", value="310 klbf")
 
     assert (one.planned, one.inside) == (None, None)
-    assert verdict(one) == "not compared: needs installation.friction"
+    assert verdict(one, "field") == "not compared: needs installation.friction"
 
 
 def test_a_hook_load_has_the_plan_beside_it_and_no_band():
@@ -81,7 +100,7 @@ def test_a_hook_load_has_the_plan_beside_it_and_no_band():
     one = last(SOLLIVANE, step="x", what="hook load picking up", at="3982 m", value="1500 kN")
 
     assert one.planned.si == pytest.approx(1472e3, rel=0.01)
-    assert verdict(one) == "the plan has no band"
+    assert verdict(one, "field") == "the plan has no band"
     assert one.over.si == pytest.approx(1500e3 - one.planned.si)
 
 
@@ -122,7 +141,7 @@ def test_a_figure_that_does_not_read_is_not_compared():
     one = last(BRINDLEWICK, step="Set the hanger", what="pins at", value="soon after 1500")
 
     assert one.inside is None
-    assert verdict(one) == "not compared: no figure was read"
+    assert verdict(one, "field") == "not compared: no figure was read"
 
 
 @pytest.mark.parametrize(
@@ -216,7 +235,7 @@ def test_a_bump_is_compared_with_the_count_that_the_dart_led_to(bump, verdict_):
     one = after_dart("163 bbl", step="bump", what="volume pumped", value=bump)
     barrel = 0.158987294928
 
-    assert verdict(one) == verdict_
+    assert verdict(one, "field") == verdict_
     assert one.planned.si / barrel == pytest.approx(269.83, abs=0.01)
     assert one.least.si / barrel == pytest.approx(275.39, abs=0.02)
     assert one.most.si / barrel == pytest.approx(276.0, abs=0.02)
@@ -232,7 +251,7 @@ def test_a_dart_is_not_compared_with_what_the_bump_showed_after_it():
         one for one in recorded(verbs.check(verbs.load_text(text)).job) if one.line.step == "dart meets plug"
     )
 
-    assert verdict(one) == "inside"
+    assert verdict(one, "field") == "inside"
     assert one.least.si / 0.158987294928 == pytest.approx(159.71, abs=0.01)
 
 
@@ -246,7 +265,7 @@ def test_whether_it_is_a_slip_of_the_pen_is_asked_by_what_the_events_before_led_
 def test_a_dart_that_was_not_read_leaves_the_bump_beside_the_plan():
     one = after_dart("about 160", step="bump", what="volume pumped", value="270 bbl")
 
-    assert verdict(one) == "inside"
+    assert verdict(one, "field") == "inside"
 
 
 def test_a_volume_outside_its_band_by_more_than_the_rounding_of_the_card_is_outside():
