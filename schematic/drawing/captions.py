@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import combinations, pairwise
 from typing import NamedTuple
 
@@ -20,6 +21,7 @@ DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
 NO_BREAK = "\u00a0"  # between a figure and its unit
+_IN_A_SIZE = re.compile(r"(?<=\d) (?=\d+/\d|in\b|lb/ft)")  # in "4 1/2 in 13.5 lb/ft", which never break
 _LANE_MM = 0.4
 
 
@@ -33,13 +35,14 @@ def height_words(datum: Datum, system: System) -> str:
 def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:
     """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters.
 
-    What a no-break space joins stays on one line, and is printed with a plain space.
+    A size ("4 1/2 in") and what a no-break space joins stay on one line, and are printed with plain spaces;
+    only what is wider than a line by itself is cut there.
     """
     if width_mm(text, size_pt, bold) <= room_mm:
         return (text.replace(NO_BREAK, " "),)
     lines: list[str] = []
     current = ""
-    for word in text.split(" "):
+    for word in _IN_A_SIZE.sub(NO_BREAK, text).split(" "):
         trial = f"{current} {word}" if current else word
         if width_mm(trial, size_pt, bold) <= room_mm:
             current = trial
@@ -52,8 +55,8 @@ def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_P
                 for n in range(len(word) - 1, 0, -1)
                 if n == 1 or width_mm(word[:n], size_pt, bold) <= room_mm
             )
-            cut = word.rfind("-", 0, cut) + 1 or cut
-            lines.append(word[:cut])
+            cut = max(word.rfind("-", 0, cut), word.rfind(NO_BREAK, 0, cut + 1)) + 1 or cut
+            lines.append(word[:cut].removesuffix(NO_BREAK))
             word = word[cut:]
         current = word
     if current or not lines:
