@@ -23,6 +23,8 @@ THIN = "\u2009"
 NO_BREAK = "\u00a0"  # between a figure and its unit
 _IN_A_SIZE = re.compile(r"(?<=\d) (?=\d+/\d|in\b|lb/ft)")  # in "4 1/2 in 13.5 lb/ft", which never break
 _LANE_MM = 0.4
+_SIDE_MM = 0.55  # from one steep leader to the next
+_STEEP = 2.0  # so many times further up than across
 
 
 def height_words(datum: Datum, system: System) -> str:
@@ -80,7 +82,7 @@ def with_leaders(
 ) -> list[Group]:
     """Labels with their leaders, each a group of its part."""
     boxes = [box_mm(shape) for shapes in texts for shape in shapes if isinstance(shape, Text)]
-    lines = _lines(starts, ends, knee, boxes)
+    lines = _side_by_side(_lines(starts, ends, knee, boxes), boxes)
     style = Style(stroke=GREY, width_mm=FINE_MM)
     drawn = [
         Group(
@@ -103,6 +105,30 @@ def _lines(starts: list[Point], ends: list[Point], knee: float, boxes: list[Box]
         for start, end, far in zip(starts, ends, beyond, strict=True)
     ]
     return _untangled(lines, ends, knee, boxes) if any(beyond) else lines
+
+
+def _side_by_side(lines: list[tuple[Point, ...]], boxes: list[Box]) -> list[tuple[Point, ...]]:
+    """Steep leaders up from one knee to the right of their texts, which would run up one line, side by side.
+
+    The lowest keeps its knee; each above it has its own further left, as far as texts and leaders allow.
+    """
+    lines = list(lines)
+    below: tuple[Point, ...] | None = None
+    for index in range(len(lines) - 1, -1, -1):
+        line = lines[index]
+        if len(line) < 3 or not line[0][0] < line[1][0] <= line[2][0]:
+            continue
+        (start, knee, turn), rest = line[:3], line[3:]
+        if knee[1] - turn[1] < _STEEP * (turn[0] - knee[0]) or knee[1] - turn[1] < PITCH_MM:
+            continue
+        if below is not None and below[2][1] < knee[1]:
+            moved = (start, (below[1][0] - _SIDE_MM, knee[1]), turn, *rest)
+            others = [line for other, line in enumerate(lines) if other != index]
+            clear = not any(meets(moved[1], turn, box) for box in boxes)
+            if moved[1][0] > start[0] and clear and not any(cross(moved, other) for other in others):
+                lines[index] = moved
+        below = lines[index]
+    return lines
 
 
 def _untangled(
