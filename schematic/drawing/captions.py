@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 import re
 from itertools import combinations, pairwise
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 from schematic.depth.plan import Datum
 from schematic.drawing.labels import cross, leaders, meets
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import Box, box_mm, width_mm
-from schematic.units import System, show
+from schematic.units import KINDS, System, show, unit_of
 
 SMALL_PT = 6.5
 PITCH_MM = 2.75
@@ -20,8 +20,9 @@ GAP_MM = 0.85
 DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
-NO_BREAK = "\u00a0"  # between a figure and its unit
-_IN_A_SIZE = re.compile(r"(?<=\d) (?=\d+/\d|in\b|lb/ft)")  # in "4 1/2 in 13.5 lb/ft", which never break
+NO_BREAK = "\u00a0"
+_UNITS = {unit_of(kind, system) for kind in KINDS for system in get_args(System)} - {""} | {"m\u00b3"}
+_JOINS = re.compile(rf"(?<=\d) (?=\d+/\d|(?:{'|'.join(map(re.escape, sorted(_UNITS)))})(?!\w))")
 _LANE_MM = 0.4
 _SIDE_MM = 0.55  # from one steep leader to the next
 _STEEP = 2.0  # so many times further up than across
@@ -37,14 +38,14 @@ def height_words(datum: Datum, system: System) -> str:
 def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:
     """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters.
 
-    A size ("4 1/2 in") and what a no-break space joins stay on one line, and are printed with plain spaces;
-    only what is wider than a line by itself is cut there.
+    A size, a figure with its unit ("4 1/2 in 13.5 lb/ft" has one place to break) and what a no-break space
+    joins stay on one line, and are printed with plain spaces; only what is wider than a line is cut there.
     """
     if width_mm(text, size_pt, bold) <= room_mm:
         return (text.replace(NO_BREAK, " "),)
     lines: list[str] = []
     current = ""
-    for word in _IN_A_SIZE.sub(NO_BREAK, text).split(" "):
+    for word in _JOINS.sub(NO_BREAK, text).split(" "):
         trial = f"{current} {word}" if current else word
         if width_mm(trial, size_pt, bold) <= room_mm:
             current = trial

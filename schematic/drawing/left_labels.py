@@ -13,7 +13,6 @@ from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, Depths, HoleSection
 from schematic.drawing.captions import (
     GAP_MM,
-    NO_BREAK,
     PITCH_MM,
     SMALL_PT,
     THIN,
@@ -194,16 +193,11 @@ def _leak_off(
 ) -> list[str]:
     words = {"leak-off": "Leak-off", "integrity": "Integrity test", "extended": "Extended leak-off"}[kind]
     if emw is not None:
-        words += f" {_joined(show(emw, 'density', system))}"
+        words += f" {show(emw, 'density', system)}"
     if pressure is None:
         return [words]
-    on = f" on {_joined(show(mud, 'density', system))} mud" if mud is not None else ""
-    return [words, f"{_joined(show(pressure, 'pressure', system, THIN))}{on}"]
-
-
-def _joined(figure: str) -> str:
-    """A figure that no line end parts from its unit."""
-    return figure.replace(" ", NO_BREAK)
+    on = f" on {show(mud, 'density', system)} mud" if mud is not None else ""
+    return [words, f"{show(pressure, 'pressure', system, THIN)}{on}"]
 
 
 def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
@@ -259,7 +253,7 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
     if rathole > 0.0:
-        below = _joined(show(rathole, "depth", system))
+        below = show(rathole, "depth", system)
         inside = depth.liner.shoe_md_m < depth.host.shoe_md_m
         lines[0] += f"; {below} below the liner" if inside else f"; rathole {below}"
     add(
@@ -322,8 +316,8 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
             "cement",
             f"{sentence_case(lower.fluid)} below {_depth(at, system)}",
             (
-                f"{_joined(show(density[lower.fluid], 'density', system))} under {upper.fluid} "
-                f"{_joined(show(density[upper.fluid], 'density', system))}",
+                f"{show(density[lower.fluid], 'density', system)} under {upper.fluid} "
+                f"{show(density[upper.fluid], 'density', system)}",
             ),
             at,
             at,
