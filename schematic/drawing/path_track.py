@@ -40,7 +40,7 @@ def path_track(
     ]
     bends = [value for _top, _bottom, value in legs if value > _STRAIGHT]
     bends += [in_system(limit, "dogleg", system)] if limit is not None else []
-    at_hanger = _at_hanger(evaluation, frame, legs, system) if bends else None
+    at_hanger = _at_hanger(evaluation, frame, top, legs, system) if bends else None
     bends += [at_hanger.value] if at_hanger else []
     middle = column_mm[0] + (_SPLIT if bends else 1.0) * (column_mm[1] - column_mm[0])
     lean = angle_axis(steepest, frame, (column_mm[0], middle), head_mm)
@@ -93,15 +93,19 @@ class _AtHanger(NamedTuple):
 
 
 def _at_hanger(
-    evaluation: Evaluation, frame: Frame, legs: Sequence[tuple[float, float, float]], system: System
+    evaluation: Evaluation,
+    frame: Frame,
+    shown_m: float,
+    legs: Sequence[tuple[float, float, float]],
+    system: System,
 ) -> _AtHanger | None:
-    """None where no hanger is shown, and where the curve would pass on both sides of the limit."""
+    """None where no hanger is shown from *shown_m* down, or the curve passes on both sides of the limit."""
     plan = evaluation.plan
     liner, limit = plan.depth.liner, plan.limits["greatest dogleg at hanger"].si
     grips = [liner.find(kind) for kind in ("liner hanger", "liner top packer")]
     base = max((part.bottom_md_m for part in grips if part is not None), default=liner.top_md_m)
     beside = [value for above, below, value in legs if above < base and below > liner.top_md_m]
-    top_mm, bottom_mm = frame.y(liner.top_md_m), frame.y(base)
+    top_mm, bottom_mm = (frame.y(max(md, shown_m)) for md in (liner.top_md_m, base))
     value = in_system(limit, "dogleg", system)
     over = [one > value for one in beside]
     if not beside or any(over) != all(over) or bottom_mm - top_mm < PITCH_MM:
