@@ -201,8 +201,7 @@ def _remarks(
         texts = [f"Laps to {shown.end} {end}: {', '.join(names)}"]
         if laps.cemented_m is not None:
             texts[0] += f"; cemented {number(laps.cemented_m, 'tally', system, THIN)}"
-    marks = ("bar: slips",) if shown.slips.slips_md_m is not None else ()
-    texts.append("; ".join((*marks, *shown.slips.words)))
+    texts.append("; ".join(shown.slips.words))
     if liner.later.seal_od_m is not None:
         travel = liner.later.seal_travel_m
         more = f", travel {show(travel, 'length', system)}" if travel is not None else ""
@@ -302,7 +301,7 @@ def _host_rows(
         top, bottom = zone.slips_md_m
         words = " to ".join(number(md, "tally", system, THIN) for md in (top, bottom))
         middle = 0.5 * (top + bottom)
-        add(zone.hanger.path, middle, bottom, paper.axis_mm + paper.r(host.id_m), f"slips {words}", 2)
+        add(zone.hanger.path, middle, bottom, paper.axis_mm + paper.r(host.id_m), f"bar: slips {words}", 2)
     for feature in host.features or ():
         words = " to ".join(
             number(md, "tally", system, THIN) for md in (feature.top_md_m, feature.bottom_md_m)
