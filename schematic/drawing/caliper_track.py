@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.by_depth import ByDepth
 from schematic.drawing.captions import PITCH_MM, SMALL_PT
 from schematic.drawing.curve_track import Axis, axis, drawn_axis, shown_md_m
-from schematic.drawing.fills import hatch
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.palette import BLACK, ESTIMATED_DASH_MM, FINE_MM, GREY, OUTLINE_MM
@@ -14,7 +15,7 @@ from schematic.drawing.scene import Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import width_mm
 from schematic.units import System, in_system, unit_of
 
-_BAND_MM = 1.0  # spacing of the hatch between least and greatest diameter
+_BAND_MM = 1.0  # spacing of the lines between least and greatest diameter
 _LEAST_MM = 1.2  # a lower stretch of hole shows nothing
 
 
@@ -55,8 +56,7 @@ def caliper_track(
     shapes: list[Shape] = []
     for one, other in zip(least, greatest, strict=True):
         if one != other:
-            band = hatch((*one, *reversed(other)), _BAND_MM, rising=True)
-            shapes.append(Path(band, Style(stroke=GREY, width_mm=FINE_MM)))
+            shapes.append(Path(_band(one, other), Style(stroke=GREY, width_mm=FINE_MM)))
     shapes += _names(bits[-1][-1], holes[-1][-1], made)
     shapes.append(Path(bits, Style(stroke=BLACK, width_mm=OUTLINE_MM, dash=ESTIMATED_DASH_MM)))
     shapes.append(Path(holes, Style(stroke=BLACK, width_mm=OUTLINE_MM)))
@@ -69,6 +69,18 @@ def _height_mm(frame: Frame, top_m: float, bottom_m: float) -> float:
     first, last = frame.scale.top_md_m, frame.scale.bottom_md_m
     low, high = min(max(top_m, first), last), min(max(bottom_m, first), last)
     return frame.y(high) - frame.y(low)
+
+
+def _band(least: Sequence[Point], greatest: Sequence[Point]) -> tuple[tuple[Point, ...], ...]:
+    """Level lines between two stepped curves; slanted ones mean "outside the window" in the next track."""
+    count = int((least[-1][1] - least[0][1]) / _BAND_MM)
+    levels = [least[0][1] + _BAND_MM * (n + 0.5) for n in range(count)]
+    return tuple(((_x_at(least, y), y), (_x_at(greatest, y), y)) for y in levels)
+
+
+def _x_at(curve: Sequence[Point], y_mm: float) -> float:
+    """Where a stepped curve stands at a level."""
+    return next((x for x, y in curve if y >= y_mm), curve[-1][0])
 
 
 def _names(bit: Point, hole: Point, made: Axis) -> list[Shape]:

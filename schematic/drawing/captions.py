@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
+import re
 from itertools import combinations, pairwise
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 from schematic.depth.plan import Datum
 from schematic.drawing.labels import cross, leaders, meets
 from schematic.drawing.palette import BLACK, FINE_MM, GREY
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Style, Text
 from schematic.drawing.text import Box, box_mm, width_mm
-from schematic.units import System, show
+from schematic.units import KINDS, System, show, unit_of
 
 SMALL_PT = 6.5
 PITCH_MM = 2.75
@@ -19,8 +20,12 @@ GAP_MM = 0.85
 DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
-NO_BREAK = "\u00a0"  # between a figure and its unit
+NO_BREAK = "\u00a0"
+_UNITS = {unit_of(kind, system) for kind in KINDS for system in get_args(System)} - {""} | {"m\u00b3"}
+_JOINS = re.compile(rf"(?<=\d) (?=\d+/\d|(?:{'|'.join(map(re.escape, sorted(_UNITS)))})(?!\w))")
 _LANE_MM = 0.4
+_SIDE_MM = 0.55  # from one steep leader to the next
+_STEEP = 2.0  # so many times further up than across
 
 
 def height_words(datum: Datum, system: System) -> str:
@@ -33,13 +38,14 @@ def height_words(datum: Datum, system: System) -> str:
 def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_PT) -> tuple[str, ...]:
     """A text in lines that fit; a word too long by itself is cut behind a hyphen, else between letters.
 
-    What a no-break space joins stays on one line, and is printed with a plain space.
+    A size, a figure with its unit ("4 1/2 in 13.5 lb/ft" has one place to break) and what a no-break space
+    joins stay on one line, and are printed with plain spaces; only what is wider than a line is cut there.
     """
     if width_mm(text, size_pt, bold) <= room_mm:
         return (text.replace(NO_BREAK, " "),)
     lines: list[str] = []
     current = ""
-    for word in text.split(" "):
+    for word in _JOINS.sub(NO_BREAK, text).split(" "):
         trial = f"{current} {word}" if current else word
         if width_mm(trial, size_pt, bold) <= room_mm:
             current = trial
@@ -52,8 +58,8 @@ def wrap(text: str, room_mm: float, bold: bool = False, size_pt: float = SMALL_P
                 for n in range(len(word) - 1, 0, -1)
                 if n == 1 or width_mm(word[:n], size_pt, bold) <= room_mm
             )
-            cut = word.rfind("-", 0, cut) + 1 or cut
-            lines.append(word[:cut])
+            cut = max(word.rfind("-", 0, cut), word.rfind(NO_BREAK, 0, cut + 1)) + 1 or cut
+            lines.append(word[:cut].removesuffix(NO_BREAK))
             word = word[cut:]
         current = word
     if current or not lines:
@@ -77,7 +83,7 @@ def with_leaders(
 ) -> list[Group]:
     """Labels with their leaders, each a group of its part."""
     boxes = [box_mm(shape) for shapes in texts for shape in shapes if isinstance(shape, Text)]
-    lines = _lines(starts, ends, knee, boxes)
+    lines = _side_by_side(_lines(starts, ends, knee, boxes), boxes)
     style = Style(stroke=GREY, width_mm=FINE_MM)
     drawn = [
         Group(
@@ -100,6 +106,30 @@ def _lines(starts: list[Point], ends: list[Point], knee: float, boxes: list[Box]
         for start, end, far in zip(starts, ends, beyond, strict=True)
     ]
     return _untangled(lines, ends, knee, boxes) if any(beyond) else lines
+
+
+def _side_by_side(lines: list[tuple[Point, ...]], boxes: list[Box]) -> list[tuple[Point, ...]]:
+    """Steep leaders up from one knee to the right of their texts, which would run up one line, side by side.
+
+    The lowest keeps its knee; each above it has its own further left, as far as texts and leaders allow.
+    """
+    lines = list(lines)
+    below: tuple[Point, ...] | None = None
+    for index in range(len(lines) - 1, -1, -1):
+        line = lines[index]
+        if len(line) < 3 or not line[0][0] < line[1][0] <= line[2][0]:
+            continue
+        (start, knee, turn), rest = line[:3], line[3:]
+        if knee[1] - turn[1] < _STEEP * (turn[0] - knee[0]) or knee[1] - turn[1] < PITCH_MM:
+            continue
+        if below is not None and below[2][1] < knee[1]:
+            moved = (start, (below[1][0] - _SIDE_MM, knee[1]), turn, *rest)
+            others = [line for other, line in enumerate(lines) if other != index]
+            clear = not any(meets(moved[1], turn, box) for box in boxes)
+            if moved[1][0] > start[0] and clear and not any(cross(moved, other) for other in others):
+                lines[index] = moved
+        below = lines[index]
+    return lines
 
 
 def _untangled(

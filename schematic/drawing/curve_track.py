@@ -65,8 +65,8 @@ def angle_axis(most: float, frame: Frame, column_mm: Span, head_mm: float) -> Ax
     return Axis(0.0, high, left, right, head_mm, head_mm + PITCH_MM + 1.4, frame.scale.levels_mm[-1], step)
 
 
-def drawn_axis(made: Axis, title: str) -> list[Shape]:
-    """Title, figures and light upright lines."""
+def drawn_axis(made: Axis, title: str, *, lines: bool = True) -> list[Shape]:
+    """Title, figures and light upright lines, where the curve needs them."""
     shapes: list[Shape] = [Text(made.left_mm - 1.2, made.head_mm, title, bold=True)]
     runs: list[tuple[Point, ...]] = []
     for n in range(int((made.high - made.low) / made.step + 1e-6) + 1):
@@ -74,7 +74,7 @@ def drawn_axis(made: Axis, title: str) -> list[Shape]:
         at = made.x(value)
         runs.append(((at, made.top_mm), (at, made.bottom_mm)))
         shapes.append(Text(at, made.head_mm + PITCH_MM, _figure(value), colour=GREY, anchor="middle"))
-    return [Path(tuple(runs), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)), *shapes]
+    return [Path(tuple(runs), Style(stroke=LIGHT_GREY, width_mm=FINE_MM)), *shapes] if lines else shapes
 
 
 def _figure(value: float) -> str:

@@ -38,22 +38,34 @@ def between(
 ) -> tuple[tuple[Shape, ...], str | None]:
     """A dimension between two levels, with extension lines to *extend_mm*.
 
-    Returns its shapes and which of *texts*, the longest first, found room along it; None when none did.
+    Returns its shapes and which of *texts*, the longest first, found room along it; nothing and None when
+    none did: no arrow without a figure.
     """
     text = fitting(texts, bottom_mm - top_mm)
-    shapes: list[Shape] = [Path(_extensions(x_mm, (top_mm, bottom_mm), extend_mm), _LINE)]
-    shapes += _shaft(x_mm, top_mm, bottom_mm)
-    if text is not None:
-        shapes.append(_along(x_mm, 0.5 * (top_mm + bottom_mm), text))
-    return tuple(shapes), text
+    if text is None:
+        return (), None
+    shapes = (
+        Path(_extensions(x_mm, (top_mm, bottom_mm), extend_mm), _LINE),
+        *_shaft(x_mm, top_mm, bottom_mm),
+        _along(x_mm, 0.5 * (top_mm + bottom_mm), text),
+    )
+    return shapes, text
 
 
 def running_off(
-    x_mm: float, top_mm: float, end_mm: float, texts: Sequence[str], extend_mm: float
+    x_mm: float, top_mm: float, end_mm: float, texts: Sequence[str], extend_mm: float, free_mm: float
 ) -> tuple[tuple[Shape, ...], str | None]:
-    """A dimension from a level down through a break: its lower end is deeper than the drawing shows."""
+    """A dimension from a level down through a break: its lower end is deeper than the drawing shows.
+
+    Where no text has room along it, the last one stands above its head, where all is free from *free_mm*
+    down; where it has none there either, nothing is drawn.
+    """
     broken = end_mm - _BREAK_MM
-    text = fitting(texts, broken + 1.0 - top_mm)
+    text, middle = fitting(texts, broken + 1.0 - top_mm), 0.5 * (top_mm + broken + 1.0)
+    if text is None:
+        text, middle = fitting(texts[-1:], top_mm - free_mm), 0.5 * (top_mm + free_mm)
+    if text is None:
+        return (), None
     zig = (
         (x_mm, top_mm),
         (x_mm, broken + 1.0),
@@ -62,13 +74,12 @@ def running_off(
         (x_mm, broken + 2.4),
         (x_mm, end_mm),
     )
-    shapes: list[Shape] = [
+    shapes = (
         Path((*_extensions(x_mm, (top_mm,), extend_mm), zig), _LINE),
         Path((_arrow(x_mm, top_mm, -1.0), _arrow(x_mm, end_mm, 1.0)), Style(fill=BLACK), closed=True),
-    ]
-    if text is not None:
-        shapes.append(_along(x_mm, 0.5 * (top_mm + broken + 1.0), text))
-    return tuple(shapes), text
+        _along(x_mm, middle, text),
+    )
+    return shapes, text
 
 
 def bracket(x_mm: float, top_mm: float, bottom_mm: float) -> tuple[Shape, ...]:

@@ -16,6 +16,8 @@ from schematic.drawing.text import Box, box_mm
 from schematic.outcome import Found
 
 Leg = tuple[Point, Point]
+_STEP_MM = 1.1
+_NEAR_STEPS = 8
 _BORE_RULES = ("string-does-not-pass", "tally-does-not-close", "running-string-misses-liner-top")
 
 
@@ -27,7 +29,7 @@ def flags(
     labels: tuple[Group, ...],
     written: tuple[Group, ...],
 ) -> list[Group]:
-    """A flag for each finding of a depth range: in the bore for what moves there, else on the right flank."""
+    """A flag for each finding of a depth range: in the bore for what moves there, else beside the well."""
     axis, top_mm = paper.axis_mm, paper.scale.levels_mm[0]
     lines = legs(labels)
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
@@ -42,12 +44,12 @@ def flags(
             continue
         md = min(max(at, paper.scale.top_md_m), paper.scale.bottom_md_m)
         flank = half_width(evaluation, paper, md) + ROCK_WIDTH_MM + 2.3
-        columns = [axis, axis - 2.4, axis + 2.4]
-        if outcome.rule not in _BORE_RULES:
-            columns = [axis + flank, *columns]
-        if not found.at_md_m:
-            columns = [axis + flank, axis - flank]  # a slurry: beside what it fills
-        spot = free(columns, paper.y(md), (top_mm, bottom_mm), placed, lines, boxes)
+        bore, beside = [axis, axis - 2.4, axis + 2.4], [axis + flank, axis - flank]
+        if outcome.rule in _BORE_RULES:
+            columns, else_in = bore, []
+        else:  # a slurry has no place in the bore
+            columns, else_in = beside, bore if found.at_md_m else []
+        spot = free(columns, paper.y(md), (top_mm, bottom_mm), placed, lines, boxes, else_in)
         placed.append(spot)
         groups.append(
             Group(outcome.subject.path, f"Finding {letter}", tuple(findings.flag(*spot, letter, found)))
@@ -68,11 +70,15 @@ def free(
     placed: list[Point],
     lines: list[Leg],
     boxes: list[Box],
+    else_in: Sequence[float] = (),
 ) -> Point:
-    """The first place near a level where a flag touches no other flag, no leader and no text."""
+    """The first place near a level where a flag touches no other flag, no leader and no text.
+
+    *else_in* are columns for what finds none so near that it is still seen what it speaks of.
+    """
     reach, apart = findings.FLAG_MM + 0.35, 1.5 * findings.FLAG_MM
     for step in range(40):
-        for away in (step * 1.1, -step * 1.1):
+        for away in (step * _STEP_MM, -step * _STEP_MM):
             level = min(max(y + away, between_mm[0] + 2.0), between_mm[1])
             texts = [(x0, x1) for x0, y0, x1, y1 in boxes if y0 - reach < level < y1 + reach]
             low, high = level - apart, level + apart
@@ -81,7 +87,7 @@ def free(
                 for leg in lines
                 if (leg[0][1] >= low or leg[1][1] >= low) and (leg[0][1] <= high or leg[1][1] <= high)
             ]
-            for x in columns:
+            for x in columns if step < _NEAR_STEPS else (*columns, *else_in):
                 spot = (x, level)
                 if (
                     all(math.dist(spot, other) >= 2 * findings.FLAG_MM + 0.5 for other in placed)

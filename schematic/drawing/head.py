@@ -19,11 +19,10 @@ def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
     plan = evaluation.plan
     identity, depth = plan.identity, plan.depth
     host = depth.host
-    name = size(host.od_m, system).removesuffix(" in")
     keys = (
         (number(depth.liner.top_md_m, "depth", system, THIN), "liner top"),
         (number(evaluation.laps.liner_top_m, "depth", system, THIN), f"liner top to {evaluation.laps.end}"),
-        (number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {name}"),
+        (number(host.shoe_md_m, "depth", system, THIN), f"host shoe, {size(host.od_m, system)}"),
         (number(depth.liner.shoe_md_m, "depth", system, THIN), "liner shoe"),
     )
     shapes: list[Shape] = []

@@ -6,14 +6,13 @@ No label is ever dropped: a column that is too full makes the page taller.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from itertools import combinations
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import CasingString, HoleSection
+from schematic.depth.plan import CasingString, Depths, HoleSection
 from schematic.drawing.captions import (
     GAP_MM,
-    NO_BREAK,
     PITCH_MM,
     SMALL_PT,
     THIN,
@@ -31,6 +30,7 @@ from schematic.drawing.text import width_mm
 from schematic.units import System, inch_name, number, sentence_case, show, size
 
 _SAME_DEPTH_M = 0.3
+_POCKET_M = 15.0  # of hole below a shoe: nearer than this they are told together
 _MOST_STEPS = 4  # of a caliper log; more of them are one label
 Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
 
@@ -75,8 +75,12 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
     sizes = [string.od_m for string in depth.strings]
     for string in depth.strings:
         lines = [string.name] if labels.count(string.label) > 1 else []
+        top, basis = string.cement_top_md_m, basis_of(string.cement_known_by)
+        to_top = top is not None and string.top_md_m > 0.0 and abs(top - string.top_md_m) <= _SAME_DEPTH_M
         if string.top_md_m > 0.0:
             lines.append(f"top {_depth(string.top_md_m, system)}")
+        if to_top:
+            lines.append(f"cement to top, {basis}")
         shoe = f"shoe {_depth(string.shoe_md_m, system)}"
         lines.append(
             f"driven, {shoe}"
@@ -84,7 +88,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             else f"{shoe}, TVD {_tvd(evaluation, string.shoe_md_m, system)}"
         )
         ground = plan.identity.datum.ground_md_m or 0.0
-        if string.cement_top_md_m is not None and string.cement_top_md_m <= ground + 1.0:
+        if top is not None and top <= ground + 1.0:
             lines.append(
                 "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
             )
@@ -98,9 +102,11 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             name = f"{name} {connection}"
         elif connection:
             _join(lines, connection, room)
-        drilled = _drilled_for(depth.hole.sections, string)
-        if drilled is not None and drilled.bottom_md_m <= depth.host.shoe_md_m + 1.0:
-            _join(lines, f"{size(drilled.bit_m, system)} hole", room)
+        drilled = _drilled_for(depth, string)
+        if drilled is not None:
+            same = abs(drilled.bottom_md_m - string.shoe_md_m) <= _SAME_DEPTH_M
+            to = "" if same else f" to {_depth(drilled.bottom_md_m, system)}"
+            _join(lines, f"{_bit(drilled, system)} hole{to}", room)
         for test in plan.formation.leak_off:
             if test.string == string.name:
                 lines += _leak_off(
@@ -115,9 +121,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             foot,
             axis - frame.r(string.od_m) - 0.3,
         )
-        top = string.cement_top_md_m
-        if top is not None and top > ground + 1.0:
-            basis = basis_of(string.cement_known_by)
+        if top is not None and top > ground + 1.0 and not to_top:
             size_name = inch_name(string.od_m)
             of = f"{size_name} in" if size_name else string.name
             if size_name and sizes.count(string.od_m) > 1:
@@ -156,12 +160,19 @@ def _feature_labels(string: CasingString, frame: Frame, system: System, add: Add
         )
 
 
-def _drilled_for(sections: Sequence[HoleSection], string: CasingString) -> HoleSection | None:
+def _drilled_for(depth: Depths, string: CasingString) -> HoleSection | None:
     """The hole that ends where a string does: told with the string, it needs no label of its own."""
     if string.driven:
         return None
-    near = (s for s in sections if abs(s.bottom_md_m - string.shoe_md_m) <= _SAME_DEPTH_M)
+    most = min(string.shoe_md_m + _POCKET_M, depth.host.shoe_md_m + 1.0)
+    near = (s for s in depth.hole.sections if string.shoe_md_m - _SAME_DEPTH_M <= s.bottom_md_m <= most)
     return next(near, None)
+
+
+def _bit(section: HoleSection, system: System) -> str:
+    """The bit of a section, and to what the hole was opened behind it."""
+    bit = size(section.bit_m, system)
+    return bit if section.size_m == section.bit_m else f"{bit}, opened to {size(section.size_m, system)}"
 
 
 def _join(lines: list[str], word: str, room_mm: float) -> None:
@@ -182,27 +193,21 @@ def _leak_off(
 ) -> list[str]:
     words = {"leak-off": "Leak-off", "integrity": "Integrity test", "extended": "Extended leak-off"}[kind]
     if emw is not None:
-        words += f" {_joined(show(emw, 'density', system))}"
+        words += f" {show(emw, 'density', system)}"
     if pressure is None:
         return [words]
-    on = f" on {_joined(show(mud, 'density', system))} mud" if mud is not None else ""
-    return [words, f"{_joined(show(pressure, 'pressure', system, THIN))}{on}"]
-
-
-def _joined(figure: str) -> str:
-    """A figure that no line end parts from its unit."""
-    return figure.replace(" ", NO_BREAK)
+    on = f" on {show(mud, 'density', system)} mud" if mud is not None else ""
+    return [words, f"{show(pressure, 'pressure', system, THIN)}{on}"]
 
 
 def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add) -> None:
     depth = evaluation.plan.depth
     axis = frame.axis_mm
     host_shoe = depth.host.shoe_md_m
+    told = [_drilled_for(depth, string) for string in depth.strings]
     for section in depth.hole.sections:
-        bit = size(section.bit_m, system)
-        if section.size_m != section.bit_m:
-            bit += f", opened to {size(section.size_m, system)}"
-        if any(_drilled_for((section,), string) for string in depth.strings):
+        bit = _bit(section, system)
+        if section in told:
             continue
         above = section.bottom_md_m <= host_shoe + 1.0
         if above or (section.basis == "gauge" and section is not depth.hole.sections[-1]):
@@ -248,7 +253,7 @@ def _hole_labels(evaluation: Evaluation, frame: Frame, system: System, add: Add)
     rathole = depth.td_md_m - depth.liner.shoe_md_m
     lines = [f"TVD {_tvd(evaluation, depth.td_md_m, system)}"]
     if rathole > 0.0:
-        below = _joined(show(rathole, "depth", system))
+        below = show(rathole, "depth", system)
         inside = depth.liner.shoe_md_m < depth.host.shoe_md_m
         lines[0] += f"; {below} below the liner" if inside else f"; rathole {below}"
     add(
@@ -311,8 +316,8 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
             "cement",
             f"{sentence_case(lower.fluid)} below {_depth(at, system)}",
             (
-                f"{_joined(show(density[lower.fluid], 'density', system))} under {upper.fluid} "
-                f"{_joined(show(density[upper.fluid], 'density', system))}",
+                f"{show(density[lower.fluid], 'density', system)} under {upper.fluid} "
+                f"{show(density[upper.fluid], 'density', system)}",
             ),
             at,
             at,

@@ -201,8 +201,7 @@ def _remarks(
         texts = [f"Laps to {shown.end} {end}: {', '.join(names)}"]
         if laps.cemented_m is not None:
             texts[0] += f"; cemented {number(laps.cemented_m, 'tally', system, THIN)}"
-    sure = "; ".join(shown.slips.words)
-    texts.append(sure)
+    texts.append("; ".join(shown.slips.words))
     if liner.later.seal_od_m is not None:
         travel = liner.later.seal_travel_m
         more = f", travel {show(travel, 'length', system)}" if travel is not None else ""
@@ -219,6 +218,7 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
     groups: list[Group] = []
     missed: dict[str, str] = {}
     cut = made.cut
+    free = cut.top_mm  # no extension line of a lap to the left passes below it
     for n, lap in enumerate(shown.laps):
         if lap.length_m <= 0.0:
             continue
@@ -237,9 +237,11 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
             foot = cut.frame.y(shown.end_md_m)
             shapes, told = dimension.between(x, top, foot, texts, made.left_mm)
         else:
-            shapes, told = dimension.running_off(x, top, cut.bottom_mm + 0.7, texts, made.left_mm)
+            shapes, told = dimension.running_off(x, top, cut.bottom_mm + 0.7, texts, made.left_mm, free)
         if told is None:
             missed[lap.part] = figure
+            continue
+        free = top
         groups.append(Group(lap.part, f"Lap, {lap.name} to {shown.end}: {figure}", shapes))
     return groups, missed
 
@@ -299,7 +301,7 @@ def _host_rows(
         top, bottom = zone.slips_md_m
         words = " to ".join(number(md, "tally", system, THIN) for md in (top, bottom))
         middle = 0.5 * (top + bottom)
-        add(zone.hanger.path, middle, bottom, paper.axis_mm + paper.r(host.id_m), f"slips {words}", 2)
+        add(zone.hanger.path, middle, bottom, paper.axis_mm + paper.r(host.id_m), f"bar: slips {words}", 2)
     for feature in host.features or ():
         words = " to ".join(
             number(md, "tally", system, THIN) for md in (feature.top_md_m, feature.bottom_md_m)

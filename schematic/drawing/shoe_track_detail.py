@@ -234,6 +234,8 @@ def _lengths(shown: _Shown, made: Stage, left_mm: float) -> tuple[list[Group], d
             missed[f"{length.part} {length.name}"] = (
                 text if text.startswith(length.name) else f"{length.name} {text}"
             )
+        if told is None:
+            continue
         groups.append(Group(length.part, f"Length: {length.name} {length.texts[-1]}", shapes))
     return groups, missed
 

@@ -79,5 +79,5 @@ def _sure(evaluation: Evaluation, system: System) -> tuple[float, float, tuple[s
     except MissingInput as error:
         return 0.0, 0.0, (located, f"stretch not worked out: {', '.join(error.missing)} not given")
     string, own = (number(value, "length", system) for value in found)
-    words = f"by stretch slips up to {string} deeper, couplings {own}"
+    words = f"dashed: stretch, slips up to {string} deeper, couplings {own}"
     return found.string_m, found.host_m, (located, words)

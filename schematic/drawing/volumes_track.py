@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.frame import Frame
@@ -29,7 +31,17 @@ _HALF_TICK_MM = 0.7
 _UP = "\u2191\u2009"  # before what tells of a space that lies above it
 _NEAR = 0.25  # of a bracket: a figure pushed so near to its lower end could be that of the next space
 _OVER_MM = 0.3  # a name may be wider than its column by this
-_NAMES = {ABOVE: "above", OPEN_HOLE: "hole", SHOE_TRACK: "track", LINER: "liner", LINER_FROM_TOP: "liner"}
+_NAMES = {
+    ABOVE: ("above",),
+    LAP: ("lap",),
+    OPEN_HOLE: ("hole",),
+    RATHOLE: ("rathole",),
+    BELOW_LINER: ("below", "liner"),
+    SHOE_TRACK: ("track",),
+    LINER: ("liner",),
+    LINER_FROM_TOP: ("liner",),
+}
+_CLEAR_MM = 0.4  # from a name to the ends of its bracket
 _MOST_STEPS = 4  # of one space; more of them are one bracket
 
 
@@ -94,20 +106,30 @@ def _placed(
     bottom_mm: float,
     room_mm: float,
 ) -> list[tuple[tuple[str, ...], float]]:
-    """The lines of each figure and their top. One that stands outside its bracket points up to its space, and
-    names it where there is room; no figure where there is none for all.
+    """The lines of each figure and their top: the name of its space where there is room for it, the figure.
+
+    One that stands outside its bracket points up to its space, and does not begin above the bracket's end; no
+    figure where there is none for all.
     """
     levels = [(frame.y(space.top_md_m), frame.y(space.bottom_md_m)) for space in spaces]
     outside = {n for n, (_top, bottom) in enumerate(levels) if bottom <= head_mm}
+    below: set[int] = set()
     for named in (True, False):
         while True:
             lines = [
-                _lines(space, figure, room_mm, named=named) if n in outside else (figure,)
+                _lines(
+                    space,
+                    figure,
+                    room_mm,
+                    math.inf if n in outside else levels[n][1] - max(levels[n][0], head_mm),
+                    named=named,
+                )
                 for n, (space, figure) in enumerate(zip(spaces, figures, strict=True))
             ]
             heights = [_height_mm(*one, room_mm) for one in zip(lines, figures, strict=True)]
             wanted = [
-                0.5 * (top + bottom - height) for (top, bottom), height in zip(levels, heights, strict=True)
+                bottom + _CLEAR_MM if n in below else 0.5 * (max(top, head_mm) + bottom - height)
+                for n, ((top, bottom), height) in enumerate(zip(levels, heights, strict=True))
             ]
             try:
                 tops = place(wanted, heights, head_mm, bottom_mm, 0.1)
@@ -120,17 +142,20 @@ def _placed(
                 and top + 0.5 * height > levels[n][1] - _NEAR * (levels[n][1] - max(levels[n][0], head_mm))
                 and top - wanted[n] > 0.5 * PITCH_MM
             }
-            if pushed <= outside:
+            across = {n for n in outside | pushed if head_mm < levels[n][1] and tops[n] < levels[n][1]}
+            if pushed <= outside and across <= below:
                 return list(zip(lines, tops, strict=True))
             outside |= pushed
+            below |= across
     return []
 
 
-def _lines(space: Volume, figure: str, room_mm: float, *, named: bool) -> tuple[str, ...]:
-    """What stands outside its bracket: the name of the space that lies above, and the figure."""
-    name, points_up = _NAMES.get(space.name, space.name), f"{_UP}{figure}"
-    fits = max(width_mm(name, SMALL_PT) - _OVER_MM, width_mm(figure, SMALL_PT)) <= room_mm
-    return (name, points_up) if named and fits else (points_up,)
+def _lines(space: Volume, figure: str, room_mm: float, height_mm: float, *, named: bool) -> tuple[str, ...]:
+    """The name of a space and its figure, the figure alone where both have no room; infinite outside it."""
+    names, told = _NAMES[space.name], figure if math.isfinite(height_mm) else f"{_UP}{figure}"
+    widest = max(width_mm(figure, SMALL_PT), *(width_mm(name, SMALL_PT) - _OVER_MM for name in names))
+    high = PITCH_MM * (len(names) + 1) + 2.0 * _CLEAR_MM
+    return (*names, told) if named and widest <= room_mm and high <= height_mm else (told,)
 
 
 def _height_mm(lines: tuple[str, ...], figure: str, widest_mm: float) -> float:

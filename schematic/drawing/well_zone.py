@@ -29,6 +29,7 @@ from schematic.drawing.zones import Zones
 from schematic.units import System
 
 _TRACKS_MM = 48.0  # the tracks begin here, or below the last finding
+_FINDINGS_MM = 1.6  # from the rock beside the well to the list
 _FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
 _MATCH_MM = 10.5  # for the match line at the foot of a page
 
@@ -95,7 +96,7 @@ def well_zone(
     track_top = max(WELL_TOP_MM + 3.6, _below_conductor(evaluation, drawn, columns.parts_mm[0]))
     if lists:
         widest = max(half_width(evaluation, drawn, s.shoe_md_m) for s in evaluation.plan.depth.strings)
-        start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + 0.8)
+        start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + _FINDINGS_MM)
         listed, end = findings.findings(evaluation, system, start, zones.right_mm, zones.most_findings)
         track_top = max(end + 3.2, _TRACKS_MM, track_top)
     left_top, left_groups = _left_column(evaluation, drawn, columns, left, bottom)

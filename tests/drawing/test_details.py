@@ -369,6 +369,33 @@ def test_a_dimension_tells_the_longest_text_that_has_room():
     assert none is None
 
 
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", demos())
+def test_every_dimension_of_a_detail_carries_its_figure(name, size):
+    evaluation = evaluated(demos()[name])
+    for made in (
+        liner_top_detail(evaluation, rect(*size), "metric"),
+        shoe_track_detail(evaluation, rect(*size), "metric"),
+    ):
+        for group in made.groups:
+            if group.title.startswith(("Lap,", "Length:")):
+                [figure] = [shape.text for shape in group.shapes if isinstance(shape, Text)]
+                assert re.search(r"\d", figure)
+
+
+def test_a_dimension_that_runs_off_has_its_figure_above_its_head_where_there_is_no_room_along_it():
+    """Along it are 24 - 5 + 1 - 17 = 3 mm, above it 16 mm; the text is some 9 mm, with 0.8 clear at both ends."""
+    shapes, told = dimension.running_off(10.0, 17.0, 24.0, ("118.00",), 20.0, 1.0)
+    nothing = dimension.running_off(10.0, 17.0, 24.0, ("118.00",), 20.0, 8.0)
+
+    [text] = [shape for shape in shapes if isinstance(shape, Text)]
+    _left, top, _right, bottom = box_mm(text)
+    assert told == "118.00"
+    assert top >= 1.0 + 0.8 - 1e-9
+    assert bottom <= 17.0 - 0.8 + 1e-9
+    assert nothing == ((), None)
+
+
 def test_a_detail_asked_for_is_a_page_of_the_sheet_tied_to_its_range():
     for name in ("a4", "a3", "letter"):
         pages = sheet(evaluated(BRINDLEWICK), paper=name, details=("9400 ft to 9560 ft",)).scenes

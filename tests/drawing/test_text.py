@@ -1,8 +1,10 @@
 """Widths of text against other readers of the same font file, and where texts stand."""
 
+import re
 import string
 import subprocess
 import sys
+from itertools import pairwise
 from xml.etree import ElementTree
 from xml.sax.saxutils import escape
 
@@ -13,6 +15,7 @@ from PIL import ImageFont
 from reportlab.pdfbase.pdfmetrics import registerFont, stringWidth
 from reportlab.pdfbase.ttfonts import TTFont
 
+from schematic.drawing.captions import wrap
 from schematic.drawing.scene import POINT_MM, Text
 from schematic.drawing.text import (
     ASCENT_EM,
@@ -173,3 +176,18 @@ def test_printable_keeps_words_and_shows_what_it_replaced():
 )
 def test_printable_keeps_the_reading_direction(control):
     assert printable(f"a{control}b") == "a\ufffdb"
+
+
+@pytest.mark.parametrize(
+    "text", ["51 joints of 4 1/2 in 13.5 lb/ft P-110", "seal 4.745 in, 0.36 m\u00b3 of 12.6 ppg"]
+)
+def test_a_size_never_breaks_between_lines_and_is_printed_with_plain_spaces(text):
+    for room in range(16, 80):
+        lines = wrap(text, float(room))
+        assert " ".join(lines) == text
+        for above, below in pairwise(lines):
+            assert not (above[-1].isdigit() and re.match(r"\d+/\d|in\b|lb/ft|m\u00b3|ppg", below))
+
+
+def test_a_size_wider_than_the_line_is_cut_between_its_parts():
+    assert wrap("4 1/2 in", 4.0) == ("4", "1/2", "in")

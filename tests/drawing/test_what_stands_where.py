@@ -80,7 +80,7 @@ def test_two_strings_of_one_pipe_are_told_apart():
     heads = [n for n, text in enumerate(said) if text == "7 in 29 lb/ft P-110"]
 
     assert sorted(said[n + 1].split(",")[0] for n in heads) == ["drilling liner", "tie-back"]
-    assert "7 in drilling liner, bond log" in said
+    assert "cement to top, bond log" in said  # of the one that has a top
     assert "9 5/8 in, temperature log" in said  # the only string of that size
 
 
