@@ -256,6 +256,9 @@ class Liner(NamedTuple):
         return part.top_md_m if part else None
 
 
+JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
+
+
 class RunningPart(NamedTuple):
     """One line of the running string with the liner at depth; *tool_joint_share* of its length is thick."""
 

@@ -22,7 +22,7 @@ from schematic.export.tables import (
     displacement_table,
     fluids_in_short,
     laps_table,
-    running_string_in_short,
+    running_string_table,
     slurry_table,
     static_table,
     tops_table,
@@ -184,6 +184,14 @@ def _flagged(evaluation: Evaluation, shapes: list[Shape], right_mm: float) -> li
     return groups
 
 
+def _with_length(table: Table | None) -> Table | None:
+    """The running string without what has no length of its own, as a wiper plug; shorter headed."""
+    if table is None:
+        return None
+    rows = (row for row in table.rows if isinstance(row[2], Figure))
+    return table._replace(title="Running string", rows=tuple(rows))
+
+
 def fluids_and_string(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float
 ) -> tuple[list[Group], float]:
@@ -195,15 +203,15 @@ def fluids_and_string(
         ("fluids", fluids_in_short(evaluation), LEFT_MM, 85.0 * wider, (0, 1, 2, 3)),
         (
             "running string",
-            running_string_in_short(evaluation),
+            _with_length(running_string_table(evaluation)),
             LEFT_MM + 98.0 * wider,
             96.0 * wider,
-            (0, 1, 2, 3, 4),
+            (0, 2, 4, 5, 7, 8, 9),
         ),
     ):
         if table is None or not table.rows:
             continue
-        shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 9)
+        shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 10)
         groups.append(Group(part, table.title, tuple(shapes)))
         if part == "fluids":
             groups += _flagged(evaluation, shapes, x + width)

@@ -11,7 +11,7 @@ import io
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import Liner, LinerPart
+from schematic.depth.plan import JOINTED, Liner, LinerPart, RunningPart
 from schematic.depth.survey import SurveyPath
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
 from schematic.job.facts import top_left_md_m
@@ -20,6 +20,7 @@ from schematic.units import System, in_system, number, sentence_case, show, size
 
 Cell = str | Figure | None
 VOLUMES, SECTIONS, CEMENT = "Volumes", "Cement by section", "Cement"  # titles
+RUNNING = "Running string, from the top down"
 _LEFT = "reversed out down to"  # what stands below it is left
 
 
@@ -367,30 +368,55 @@ def fluids_in_short(evaluation: Evaluation) -> Table:
     return Table("Fluids", columns, tuple(rows))
 
 
-def running_string_in_short(evaluation: Evaluation) -> Table | None:
-    """The running string from the top down; None where the file gives none."""
-    running = evaluation.plan.depth.running
+def running_string_table(evaluation: Evaluation) -> Table | None:
+    """The running string with the liner at depth, from the top down, and its stick-up; None where the file
+    gives none.
+
+    A tool joint is asked for where there is one. *Tool joints in all* is what of the length stands at their
+    OD and ID in volumes.
+    """
+    depth = evaluation.plan.depth
+    running = depth.running
     if running is None:
         return None
-    rows: list[tuple[Cell, ...]] = [
-        (
+
+    def figure(si: float | None, kind: str) -> Figure | None:
+        return None if si is None else Figure(si, kind)
+
+    def row(part: RunningPart) -> tuple[Cell, ...]:
+        jointed = part.kind in JOINTED or part.tool_joint_od_m is not None
+        thick_m = part.tool_joint_share * part.length_m or None
+        return (
             part.name,
-            Figure(part.length_m, "tally"),
-            None if part.od_m is None else Figure(part.od_m, "diameter"),
-            None if part.id_m is None else Figure(part.id_m, "diameter"),
-            None if part.tool_joint_id_m is None else Figure(part.tool_joint_id_m, "diameter"),
+            "" if part.label == part.name else part.label,
+            figure(part.length_m or None, "tally"),
+            Figure(part.bottom_md_m, "tally"),
+            figure(part.od_m, "diameter"),
+            figure(part.id_m, "diameter"),
+            figure(part.weight_kg_per_m, "weight"),
+            figure(part.tool_joint_od_m, "diameter") if jointed else "",
+            figure(part.tool_joint_id_m, "diameter") if jointed else "",
+            figure(thick_m, "tally") if jointed else "",
         )
-        for part in running.parts
-        if part.length_m > 0.0
-    ]
+
+    stick_up = f"of it above the {evaluation.plan.identity.datum.name}: stick-up"
+    rows = (*map(row, running.parts), (stick_up, "", Figure(running.stick_up_m, "tally"), *("",) * 7))
     columns = (
         Column("part"),
+        Column("pipe"),
         Column("length", "tally"),
+        Column("bottom MD", "tally"),
         Column("OD", "diameter"),
         Column("ID", "diameter"),
+        Column("weight", "weight"),
+        Column("tool joint OD", "diameter"),
         Column("tool joint ID", "diameter"),
+        Column("tool joints in all", "tally"),
     )
-    return Table("Running string", columns, tuple(rows))
+    notes = ["weight in air, tool joints counted in"]
+    if any(part.bottom_md_m > depth.liner.top_md_m + 1e-6 for part in running.parts):
+        notes.append("what ends below the liner top hangs inside the liner")
+    return Table(RUNNING, columns, rows, "; ".join(notes), "not given")
 
 
 def tables(evaluation: Evaluation) -> tuple[Table, ...]:
@@ -398,6 +424,7 @@ def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     made = (
         liner_table(evaluation),
         laps_table(evaluation),
+        running_string_table(evaluation),
         volumes_table(evaluation),
         displacement_table(evaluation),
         cement_table(evaluation),

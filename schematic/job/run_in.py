@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from schematic.depth.plan import CasingString, Depths, LinerPart, RunningPart, RunningString
+from schematic.depth.plan import JOINTED, CasingString, Depths, LinerPart, RunningPart, RunningString
 from schematic.job.meeting import HOLE, Bore, Thing, Way, inside_of, way_of
 from schematic.outcome import MissingInput
 
-JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
 PIPE = ("joint", "pup joint")
 
 
