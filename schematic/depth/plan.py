@@ -87,6 +87,7 @@ class HoleSection(NamedTuple):
     bottom_md_m: float
     basis: str  # "gauge", "washout" or "caliper"
     logged_to_md_m: float | None
+    washout: str = ""  # as the file states it: "2 % washout on diameter"
 
 
 class Hole(NamedTuple):

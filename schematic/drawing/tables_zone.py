@@ -60,7 +60,7 @@ def table_block(
 
     def heads(whole: bool) -> dict[int, tuple[str, ...]]:
         whole_or_not = {i: whole or "," in heading(i) for i in columns}  # a comma comes before a unit
-        return {i: (heading(i),) if whole_or_not[i] else tuple(heading(i).split(" ", 1)) for i in columns}
+        return {i: (heading(i),) if whole_or_not[i] else tuple(heading(i).rsplit(" ", 1)) for i in columns}
 
     def right_edges(heads: dict[int, tuple[str, ...]]) -> tuple[dict[int, float], float]:
         found, edge = {}, x_mm + width_mm_

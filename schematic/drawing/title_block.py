@@ -15,7 +15,7 @@ from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLI
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.around import liner_stands
-from schematic.export.report import counts
+from schematic.export.report import missing_inputs, plural, status
 from schematic.units import System, show, size, unit_of
 
 CAUTION = (
@@ -31,11 +31,15 @@ except PackageNotFoundError:
 
 
 def _status(evaluation: Evaluation, room_mm: float) -> str:
-    """The state and how many findings of each severity there are; where that is too long, how many in all."""
+    """The state, how many findings of each severity there are and how many inputs are missing; where that is
+    too long, how many findings in all.
+    """
     state = evaluation.plan.identity.state.upper()
-    some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
-    told = f"{state}, {', '.join(some) or 'nothing found'}"
-    return told if width_mm(told, SMALL_PT) <= room_mm else f"{state}, {len(evaluation.findings)} findings"
+    told = f"{state}, {status(evaluation)}"
+    if width_mm(told, SMALL_PT) <= room_mm:
+        return told
+    missing = plural(len(missing_inputs(evaluation)), "input")
+    return f"{state}, {plural(len(evaluation.findings), 'finding')}, {missing} missing"
 
 
 def _height(datum: Datum, system: System, room_mm: float) -> str:

@@ -276,7 +276,8 @@ def tops_table(evaluation: Evaluation) -> Table | None:
         elif depth is not None:
             rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
     if needs:
-        rows.append((f"{_LEFT}: needs {', '.join(name.rpartition('.')[2] for name in needs)}", None, None))
+        lacking = ", ".join(name.rpartition(".")[2] for name in needs)
+        rows.append((f"top once reversed out: needs {lacking}", None, None))
     columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
     note = "" if left is None else "reversing out reaches down to the running string, pulled up by one stand"
     return Table("Top of cement", columns, tuple(rows), note) if rows else None
@@ -372,7 +373,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
     """The running string with the liner at depth, from the top down, and its stick-up; None where the file
     gives none.
 
-    A tool joint is asked for where there is one. *Tool joints in all* is what of the length stands at their
+    A tool joint is asked for where there is one. *Tool joints together* is what of the length stands at their
     OD and ID in volumes.
     """
     depth = evaluation.plan.depth
@@ -399,8 +400,9 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
             figure(thick_m, "tally") if jointed else "",
         )
 
-    stick_up = f"of it above the {evaluation.plan.identity.datum.name}: stick-up"
-    rows = (*map(row, running.parts), (stick_up, "", Figure(running.stick_up_m, "tally"), *("",) * 7))
+    above = f"above the {evaluation.plan.identity.datum.name}"
+    stick_up: tuple[Cell, ...] = ("of it stick-up", above, Figure(running.stick_up_m, "tally"), *("",) * 7)
+    rows = (*map(row, running.parts), stick_up)
     columns = (
         Column("part"),
         Column("pipe"),
@@ -411,7 +413,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
         Column("weight", "weight"),
         Column("tool joint OD", "diameter"),
         Column("tool joint ID", "diameter"),
-        Column("tool joints in all", "tally"),
+        Column("tool joints together", "tally"),
     )
     notes = ["weight in air, tool joints counted in"]
     if any(part.bottom_md_m > depth.liner.top_md_m + 1e-6 for part in running.parts):

@@ -91,7 +91,8 @@ def running_od(part: RunningPart) -> Thing:
     lacks = part.kind in JOINTED and part.tool_joint_od_m is None
     needs = f"OD of {part.name}" if part.od_m is None else f"tool joint of {part.name}" if lacks else ""
     size = max(ods) if part.od_m is not None else None
-    return Thing(part.name, size, needs, to_md_m=part.bottom_md_m)
+    widest = "tool joint" if size is not None and size == part.tool_joint_od_m else ""
+    return Thing(part.name, size, needs, to_md_m=part.bottom_md_m, widest=widest)
 
 
 def running_ways(depth: Depths) -> tuple[Way, ...]:

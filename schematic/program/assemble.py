@@ -11,7 +11,7 @@ from schematic.export.around import liner_stands
 from schematic.export.explanation import explain
 from schematic.export.installation import installation_tables
 from schematic.export.package import day_of
-from schematic.export.report import assumed_texts, counts, readable
+from schematic.export.report import assumed_texts, readable, status
 from schematic.export.tables import (
     Table,
     cement_table,
@@ -93,7 +93,7 @@ def _numbered_on(more: Iterator[_Raw], before: list[Block]) -> list[Block]:
 
 def _before(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     state = evaluation.plan.identity.standing.upper()
-    yield Paragraph(f"{state}. {sentence_case(counts(evaluation))}.", "strong")
+    yield Paragraph(f"{state}. {sentence_case(status(evaluation))}.", "strong")
     yield well_tables.identity_table(evaluation, system)
     yield from _given(well_tables.revisions_table(evaluation))
 
