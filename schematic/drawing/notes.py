@@ -115,7 +115,7 @@ def _in_columns(
             columns.append([])
             y = top_mm
         if title and not block.heads and not columns[-1]:
-            again = _heading(f"{title}, continued")._replace(again=True)
+            again = _heading(f"{title.partition(':')[0]}, continued")._replace(again=True)
             columns[-1].append((again, y - PITCH_MM))
             y += again.height_mm - PITCH_MM
         if block.heads:

@@ -54,7 +54,10 @@ def table_block(
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
 
     def printed(cell: Cell) -> str:
-        return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
+        if isinstance(cell, Figure):
+            sign = "\u2248 " if cell.assumed else ""
+            return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
+        return cell or ""
 
     rows = [[printed(cell) for cell in row] for row in table.rows[:most_rows]]
 

@@ -22,6 +22,7 @@ CAUTION = (
     "Planning aid. Competent, where required licensed, people verify every figure; local rules, operator "
     "procedures and maker ratings govern."
 )
+_FIRST_MM = 49.5  # for what the first column says
 NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
 
 try:
@@ -40,6 +41,15 @@ def _status(evaluation: Evaluation, room_mm: float) -> str:
         return told
     missing = plural(len(missing_inputs(evaluation)), "input")
     return f"{state}, {plural(len(evaluation.findings), 'finding')}, {missing} missing"
+
+
+def _section(evaluation: Evaluation, system: System, room_mm: float) -> str:
+    """The liner and what it stands in, in fewer words where the others have no room."""
+    liner = f"{size(evaluation.plan.depth.liner.od_m, system)} liner"
+    told = f"{liner} {liner_stands(evaluation, system)}"
+    if width_mm(told, SMALL_PT) <= room_mm:
+        return told
+    return f"{liner} {liner_stands(evaluation, system, short=True)}"
 
 
 def _height(datum: Datum, system: System, room_mm: float) -> str:
@@ -106,19 +116,19 @@ def title_block(
     columns = (
         (
             8.0,
-            20.5,
-            66.0,
+            18.5,
+            18.5 + _FIRST_MM,
             (
                 ("Well", identity.name),
-                ("Section", f"{size(depth.liner.od_m, system)} liner {liner_stands(evaluation, system)}"),
-                ("Status", _status(evaluation, 45.5 * wider)),
-                ("Revision", _issue(revision, 45.5 * wider)),
+                ("Section", _section(evaluation, system, _FIRST_MM * wider)),
+                ("Status", _status(evaluation, _FIRST_MM * wider)),
+                ("Revision", _issue(revision, _FIRST_MM * wider)),
             ),
         ),
         (
-            67.5,
-            78.5,
-            115.0,
+            69.0,
+            79.5,
+            116.2,
             (
                 ("Depths", f"{unit_of('depth', system)}, {path}"),
                 ("Datum", _height(datum, system, 36.5 * wider)),
@@ -127,9 +137,9 @@ def title_block(
             ),
         ),
         (
-            116.5,
-            130.0,
-            166.5,
+            117.5,
+            130.5,
+            167.0,
             scales,
         ),
         (

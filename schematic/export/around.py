@@ -10,10 +10,10 @@ from schematic.units import System, size
 _STEP_M = 0.01
 
 
-def liner_stands(evaluation: Evaluation, system: System) -> str:
+def liner_stands(evaluation: Evaluation, system: System, *, short: bool = False) -> str:
     """What the liner ends in: "in 8 1/2 in hole", or "inside 9 5/8 in casing" where it ends in its host.
 
-    Hole of that bit that was opened, all of it or a part, is told with its size.
+    Hole of that bit that was opened, all of it or a part, is told with its size; with *short* by that alone.
     """
     depth = evaluation.plan.depth
     if depth.liner.shoe_md_m < depth.host.shoe_md_m:
@@ -24,6 +24,8 @@ def liner_stands(evaluation: Evaluation, system: System) -> str:
     hole = f"in {size(last.bit_m, system)} hole"
     if not opened:
         return hole
+    if short:
+        return f"in hole opened to {size(max(opened), system)}"
     part = "" if all(s.size_m != s.bit_m for s in beside) else "part "
     return f"{hole}, {part}opened to {size(max(opened), system)}"
 

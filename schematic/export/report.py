@@ -60,6 +60,7 @@ _NAMES = {  # of fields whose key alone is no word for what is missing
     "held at": "pressure it was held at",
     "id": "ID",
     "od": "OD",
+    "plug releases at": "release pressure of the wiper plug",
     "pups": "list of the pups at the rig",
     "rack": "joints on the rack",
     "seat": "place of the ball seat",
