@@ -55,7 +55,7 @@ def table_block(
 
     def printed(cell: Cell) -> str:
         if isinstance(cell, Figure):
-            sign = "\u2248 " if cell.assumed else ""
+            sign = "\u2248" if cell.assumed else ""
             return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
         return cell or ""
 

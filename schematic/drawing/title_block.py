@@ -15,14 +15,14 @@ from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLI
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.around import liner_stands
-from schematic.export.report import missing_inputs, plural, status
+from schematic.export.report import status
 from schematic.units import System, show, size, unit_of
 
 CAUTION = (
     "Planning aid. Competent, where required licensed, people verify every figure; local rules, operator "
     "procedures and maker ratings govern."
 )
-_FIRST_MM = 49.5  # for what the first column says
+_FIRST_MM = 50.3  # for what the first column says
 NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
 
 try:
@@ -33,14 +33,13 @@ except PackageNotFoundError:
 
 def _status(evaluation: Evaluation, room_mm: float) -> str:
     """The state, how many findings of each severity there are and how many inputs are missing; where that is
-    too long, how many findings in all.
+    too long without the inputs, else how many findings in all.
     """
-    state = evaluation.plan.identity.state.upper()
-    told = f"{state}, {status(evaluation)}"
-    if width_mm(told, SMALL_PT) <= room_mm:
-        return told
-    missing = plural(len(missing_inputs(evaluation)), "input")
-    return f"{state}, {plural(len(evaluation.findings), 'finding')}, {missing} missing"
+    state, told = evaluation.plan.identity.state.upper(), status(evaluation)
+    ways = [f"{state}, {told}"]
+    if evaluation.findings:
+        ways += [f"{state}, {told.rpartition(', ')[0]}", f"{state}, {len(evaluation.findings)} findings"]
+    return next((way for way in ways if width_mm(way, SMALL_PT) <= room_mm), ways[-1])
 
 
 def _section(evaluation: Evaluation, system: System, room_mm: float) -> str:
@@ -116,8 +115,8 @@ def title_block(
     columns = (
         (
             8.0,
-            18.5,
-            18.5 + _FIRST_MM,
+            18.7,
+            18.7 + _FIRST_MM,
             (
                 ("Well", identity.name),
                 ("Section", _section(evaluation, system, _FIRST_MM * wider)),
@@ -126,9 +125,9 @@ def title_block(
             ),
         ),
         (
-            69.0,
-            79.5,
-            116.2,
+            70.0,
+            79.6,
+            116.4,
             (
                 ("Depths", f"{unit_of('depth', system)}, {path}"),
                 ("Datum", _height(datum, system, 36.5 * wider)),
