@@ -210,7 +210,7 @@ def _beside_limit(evaluation: Evaluation, answer: Passed) -> str:
     bound = {"least": "at least {} wanted", "greatest": "at most {} allowed"}.get(name.partition(" ")[0])
     if its is None or limit is None or bound is None or its.si < 0.0:
         return ""
-    value = told(evaluation, *its)
+    value = told(evaluation, its.si, its.kind)
     units = {re.sub(r"[-\d./\s]", "", text) for text in (value, limit.text)}
     if len(units) > 1:
         return ""

@@ -126,10 +126,8 @@ def _print(evaluation: Any, units: Any, form: str, *, findings: bool, quantities
             click.echo(_coloured(report.as_text(evaluation, system)))
         for table in made:
             click.echo(f"\n{tables.as_text(table, system)}")
-        if evaluation.missing and not findings:
-            click.echo(
-                "\nnot computed:\n" + "\n".join(f"  {text}" for text in report.not_computed(evaluation))
-            )
+        if not findings and (lacking := report.not_computed(evaluation)):
+            click.echo("\nnot computed:\n" + "\n".join(f"  {text}" for text in lacking))
 
 
 @commands.command()

@@ -22,10 +22,14 @@ class Severity(Enum):
 
 
 class Figure(NamedTuple):
-    """A number in a finding: SI value and the kind that says how it is printed."""
+    """A number in a finding or table: SI value and the kind that says how it is printed.
+
+    *assumed*: it follows from lengths that are assumed; sheets print it with their sign for that.
+    """
 
     si: float
     kind: str
+    assumed: bool = False
 
 
 class Limit(NamedTuple):

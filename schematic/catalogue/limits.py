@@ -1,7 +1,8 @@
 """Limits as data: dated profiles, each figure with its owner, its source and the way its owner writes it.
 
 Where an owner writes one figure in feet and another in metres, both stand here, each for the wells that show
-those units: 100 ft is 30.48 m, not 30 m. Local rules, the operator's procedures and the makers' data sheets
+those units: 100 ft is 30.48 m, not 30 m. A regulation keeps the unit it is written in; a sheet in others
+has its own behind it in brackets. Local rules, the operator's procedures and the makers' data sheets
 go before all of them.
 """
 
@@ -13,7 +14,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from schematic.outcome import Limit
-from schematic.units import System, parse
+from schematic.units import System, parse, show, unit_of
 
 PRACTICE = "common practice"
 DATED = "2026-11"
@@ -37,24 +38,24 @@ def _practice(dimension: str, field: str, metric: str, source: str) -> Row:
 COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
     {
         "least lap": _practice("length", "100 ft", "30 m", "the least that several rules ask for"),
-        "greatest lap": _practice("length", "300 m", "300 m", "usual laps are 60 to 150 m"),
+        "greatest lap": _practice("length", "1000 ft", "300 m", "usual laps are 200 to 500 ft, 60 to 150 m"),
         "least cemented lap": _practice("length", "100 ft", "30 m", "the length that seals"),
         "least coupling distance": _practice("length", "5 ft", "1.5 m", "slips need plain pipe body"),
         "tally closure": _practice("length", "0.1 ft", "0.03 m", "sum of the parts against shoe less top"),
         "running string closure": _practice("length", "1 ft", "0.3 m", "two ways to the liner top"),
         "depth agreement": _practice("length", "1 ft", "0.3 m", "depths that are meant to be one"),
-        "tvd agreement": _practice("length", "0.5 m", "0.5 m", "or 0.1 % of the depth if that is more"),
+        "tvd agreement": _practice("length", "1.5 ft", "0.5 m", "or 0.1 % of the depth if that is more"),
         "greatest projection": _practice("length", "100 ft", "30 m", "the last station is behind the bit"),
         "station spacing in curves": _practice("length", "100 ft", "30 m", "wider hides doglegs"),
         "station spacing in tangents": _practice("length", "300 ft", "90 m", "wider hides doglegs"),
         "greatest bend": _practice("dogleg", "20 deg/100 ft", "20 deg/30 m", "more than tools build"),
         "least gap to drift": _practice("length", "1/8 in", "3 mm", "debris, ovality, wear"),
-        "least gap in hole": _practice("length", "1.0 in", "1.0 in", "on diameter; 1.5 in is good"),
-        "least gap in hole at all": _practice("length", "0.5 in", "0.5 in", "on diameter"),
+        "least gap in hole": _practice("length", "1.0 in", "25 mm", "on diameter; 1.5 in or 38 mm is good"),
+        "least gap in hole at all": _practice("length", "0.5 in", "13 mm", "on diameter"),
         "greatest depth over permit": Row(
             "length", "100 ft", "100 ft", "30 CFR 250.428(b), older edition", f"of true depth; read {DATED}"
         ),
-        "greatest rathole": _practice("length", "33 ft", "10 m", "usual is 1 to 5 m"),
+        "greatest rathole": _practice("length", "33 ft", "10 m", "usual is 3 to 16 ft, 1 to 5 m"),
         "least shoe track": _practice("length", "60 ft", "18 m", "room for contaminated cement"),
         "greatest shoe track": _practice("length", "200 ft", "60 m", "time to drill it out"),
         "shortest average joint": _practice("length", "36 ft", "11 m", "range 3; API 5CT, from memory"),
@@ -85,7 +86,9 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         ),
         "least density step": _practice("density", "0.3 ppg", "0.036 sg", "mud, spacer, lead, tail"),
         "least crossover distance": _practice("length", "50 ft", "15 m", "above an upper liner top"),
-        "least slick joint travel": _practice("length", "4 ft", "1.2 m", "to prove the release; 4 to 12 ft"),
+        "least slick joint travel": _practice(
+            "length", "4 ft", "1.2 m", "to prove the release; 4 to 12 ft, 1.2 to 3.7 m"
+        ),
         "least gap of bands": _practice("pressure", "300 psi", "20 bar", "between one event and the next"),
         "greatest circulating share": _practice("ratio", "80 %", "80 %", "of the least that sets the hanger"),
         "greatest share of rating": _practice("ratio", "90 %", "90 %", "of burst and of makers' ratings"),
@@ -113,10 +116,13 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least inflow hold": _practice("time", "30 min", "30 min", "30 to 60 min, heat told apart"),
         "least collapse factor": _practice("ratio", "110 %", "110 %", "collapse over load"),
         "least empty collapse factor": _practice("ratio", "100 %", "100 %", "the same, the liner empty"),
-        "routine inflow": _practice("pressure", "500 psi", "500 psi", "a usual drawdown; 34.5 bar"),
+        "routine inflow": _practice("pressure", "500 psi", "35 bar", "a usual drawdown"),
         "test agreement": _practice("ratio", "1 %", "1 %", "of the pressure"),
         "least overpull": _practice(
-            "force", "50 klbf", "50 klbf", "over the pick-up load; 50 to 100 klbf, API RP 7G, from memory"
+            "force",
+            "50 klbf",
+            "220 kN",
+            "over the pick-up load; 50 to 100 klbf, 220 to 440 kN; API RP 7G, from memory",
         ),
         "least tension factor": _practice("ratio", "160 %", "160 %", "body yield over the load at rest"),
         "least slack-off weight": _practice("force", "10 klbf", "50 kN", "left on the hook beside the block"),
@@ -177,5 +183,9 @@ def profile(name: str, system: System) -> Mapping[str, Limit]:
     limits = {}
     for limit, row in PROFILES[name].items():
         text = row.field if system == "field" else row.metric
-        limits[limit] = Limit(parse(text, row.dimension).si, text, row.owner, row.source)
+        si = parse(text, row.dimension).si
+        if row.owner != PRACTICE and row.dimension in ("length", "pressure"):
+            told = show(si, row.dimension, system)
+            text = text if text.endswith(unit_of(row.dimension, system)) else f"{text} ({told})"
+        limits[limit] = Limit(si, text, row.owner, row.source)
     return MappingProxyType(limits)

@@ -87,6 +87,7 @@ class HoleSection(NamedTuple):
     bottom_md_m: float
     basis: str  # "gauge", "washout" or "caliper"
     logged_to_md_m: float | None
+    washout: str = ""  # as the file states it: "2 % washout on diameter"
 
 
 class Hole(NamedTuple):
@@ -254,6 +255,9 @@ class Liner(NamedTuple):
         """Where the wiper plug stops: the top of the landing collar, else of the float collar."""
         part = self.find("landing collar") or self.find("float collar")
         return part.top_md_m if part else None
+
+
+JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
 
 
 class RunningPart(NamedTuple):

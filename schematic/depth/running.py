@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from schematic.depth.plan import RunningPart, RunningString
+from schematic.depth.plan import JOINTED, RunningPart, RunningString
 from schematic.depth.workings import Workings
 from schematic.units import show, size
 from schematic.wellfile import model
@@ -158,9 +158,10 @@ def _part(
             "'joint length', the made-up length of one joint",
             "write e.g. 'joint length: 31.5 ft'",
         )
-    elif joint_od is not None:
+    elif joint_od is not None or written.part in JOINTED:
+        lacks = "no length given" if joint_od is not None else "not given"
         workings.assumptions.append(
-            f"tool joints of {written.name or written.part} not counted in volumes: no length given"
+            f"tool joints of {written.name or written.part} not counted in volumes: {lacks}"
         )
     weight = written.weight.si if written.weight else row.adjusted_weight_kg_per_m if row else None
     if weight is None and written.mass and bottom > top:

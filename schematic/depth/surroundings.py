@@ -125,7 +125,11 @@ def hole(written: list[model.HoleSection], start_md_m: float, workings: Workings
         if not sections and section.from_:
             above = top
         basis = "caliper" if section.caliper else "washout" if section.washout else "gauge"
-        sections.append(HoleSection(f"hole.{index}", bit, opened, top, bottom, basis, logged))
+        stated = ""
+        if its := section.washout:
+            stated = f"{its.diameter.text} washout on diameter" if its.diameter else ""
+            stated = stated or (f"{its.volume.text} washout on volume" if its.volume else "")
+        sections.append(HoleSection(f"hole.{index}", bit, opened, top, bottom, basis, logged, stated))
         if isinstance(section.caliper, model.CaliperFile):
             begin = max(top, depths[-1] if depths else above)
             log = caliper(section.caliper, (*loc, "caliper"), (begin, bottom), bit, workings)

@@ -94,6 +94,8 @@ def across_hole(evaluation: Evaluation, rect: Rect, system: System, letter: str)
         words = "No centralizers given: couplings on low side"
     lean = number(depth.path.inclination_rad(cut.md_m), "inclination", system)
     slurry = _slurry(evaluation, cut.md_m)
+    if cut.hole.washout:
+        words += f". {cut.hole.washout}, as stated in the file"
     words += f". Inclination {lean}\u00b0, high side up" + (
         f"; cement as planned: {slurry}." if slurry else "."
     )
@@ -145,11 +147,14 @@ def _hole_names(cut: Lying, system: System) -> list[Callout]:
     def told(value: float) -> str:
         return number(value, "diameter", system)
 
-    size = f", bit {told(cut.hole.bit_m)}" if cut.hole.basis != "gauge" else ""
+    hole = cut.hole
+    size = f", bit {told(hole.bit_m)}" if hole.basis != "gauge" else ""
+    if hole.size_m != hole.bit_m:
+        size = f", bit {told(hole.bit_m)} opened to {told(hole.size_m)}"
     low, high = cut.between_m
     size = f", {told(low)} to {told(high)}" if told(low) != told(high) else size
     names = [
-        Callout("hole", "hole", f"hole {told(cut.hole_m)}", f"{_NAMES[cut.hole.basis]}{size}"),
+        Callout("hole", "hole", f"hole {told(cut.hole_m)}", f"{_NAMES[hole.basis]}{size}"),
         Callout("above", "hole", f"gap above {number(cut.above_m, 'gap', system)}", "", bold=True),
         Callout("pipe", "liner", f"pipe {told(cut.od_m)}", f"bore {told(cut.id_m)}", bold=True, blue=True),
     ]
@@ -237,7 +242,10 @@ def _hanger_names(evaluation: Evaluation, hanger: LinerPart, system: System) -> 
         Callout("host", host.path, f"host bore {told(host.id_m)}", drift),
         Callout("hanger", "liner.hanger", f"hanger {told(hanger.od_m)}", bore, bold=True, blue=True),
         Callout(
-            "gap", "liner.hanger", f"gap {number(0.5 * (host.id_m - hanger.od_m), 'gap', system)} a side", ""
+            "gap",
+            "liner.hanger",
+            f"gap {number(0.5 * (host.id_m - hanger.od_m), 'gap', system)} a side",
+            "to the bore",
         ),
         Callout("past", host.path, f"by-pass {number(open_m2, 'area', system)} {unit}", share, bold=True),
     ]

@@ -10,8 +10,8 @@ from schematic.drawing.palette import FINE_MM, HEAVY_MM
 from schematic.drawing.ruler_track import FAN_TO_MM, places
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
-from schematic.export.report import counts
-from schematic.units import System, number, size, unit_of
+from schematic.export.report import status
+from schematic.units import System, number, sentence_case, size, unit_of
 
 
 def head(evaluation: Evaluation, system: System, paper: Paper) -> Group:
@@ -91,7 +91,9 @@ def column_heads(evaluation: Evaluation, grid: Grid, system: System, *, listed: 
         else rule(30.9, FINE_MM, left=FAN_TO_MM, right=grid.parts_mm[1]),
     ]
     if listed:
-        words = fit(f"Findings: {counts(evaluation)}", grid.right_mm - left, SMALL_PT, True)
+        told = status(evaluation)
+        told = f"Findings: {told}" if evaluation.findings else sentence_case(told)
+        words = fit(told, grid.right_mm - left, SMALL_PT, True)
         shapes.append(Text(left, y, words, bold=True))
     if at.inclination_mm is not None:
         shapes.append(Text(at.inclination_mm, y, "\u00b0", bold=True, anchor="end"))

@@ -23,7 +23,7 @@ def assumptions(evaluation: Evaluation) -> list[str]:
     texts = list(assumed_texts(evaluation))
     liner = evaluation.plan.depth.liner
     if liner.assembly_assumed or any(part.length_assumed for part in liner.parts):
-        texts.append("a length after \u2248 is assumed")
+        texts.append("a figure after \u2248 is assumed")
     return [sentence_case(text) + "." for text in texts or ["nothing"]]
 
 

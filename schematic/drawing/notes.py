@@ -20,7 +20,7 @@ from schematic.drawing.palette import BLACK, GREY
 from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
-from schematic.export.passage import in_short
+from schematic.export.passage import CLEAR, in_short
 from schematic.export.report import in_words, missing_inputs, not_computed
 from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
@@ -40,6 +40,7 @@ class _Block(NamedTuple):
     lines: tuple[tuple[str, bool, bool], ...]  # text, bold, grey
     finding: tuple[str, Found] | None = None
     heads: bool = False  # a heading, a blank line above it
+    again: bool = False  # a heading that a column or page repeats
 
     @property
     def height_mm(self) -> float:
@@ -79,24 +80,33 @@ def notes(
                 pages[0] += _below_each_other(passing, free.left_mm, free.top_mm)
                 blocks = [block for block in blocks if block.part != _PASSING]
     foot = paper.title_mm - 4.0
+    title = ""
     while blocks:  # on the page that holds the last of them the columns are of one length
         share = sum(block.height_mm for block in blocks) / count - PITCH_MM  # headings at a top lose a line
         least, most = max(int(share / PITCH_MM), 4), int((foot - top) / PITCH_MM)
         lowest = (top + PITCH_MM * n for n in range(least, most))
-        even = next((one for one in lowest if len(_in_columns(blocks, top, one)) <= count), foot)
-        columns = _in_columns(blocks, top, even)[:count]
+        even = next((one for one in lowest if len(_in_columns(blocks, top, one, title)) <= count), foot)
+        columns = _in_columns(blocks, top, even, title)[:count]
         for column, stands in enumerate(columns):
             left = LEFT_MM + column * (width + _GAP_MM)
             pages[-1] += [_drawn(block, left, y) for block, y in stands]
-        blocks = blocks[sum(map(len, columns)) :]
+        blocks = blocks[sum(not block.again for stands in columns for block, _ in stands) :]
+        title = next(
+            (b.title for stands in reversed(columns) for b, _ in reversed(stands) if b.heads and not b.again),
+            title,
+        )
         if blocks:
             pages.append([])
             top = _TOP_MM
     return pages
 
 
-def _in_columns(blocks: list[_Block], top_mm: float, foot_mm: float) -> list[list[tuple[_Block, float]]]:
-    """Blocks with their levels, column by column; a heading stands above what it heads."""
+def _in_columns(
+    blocks: list[_Block], top_mm: float, foot_mm: float, title: str
+) -> list[list[tuple[_Block, float]]]:
+    """Blocks with their levels, column by column; a heading stands above what it heads, and again above what
+    of it the next column holds; *title* is that of the page before.
+    """
     columns: list[list[tuple[_Block, float]]] = [[]]
     y = top_mm
     for block, after in zip(blocks, [*blocks[1:], None], strict=True):
@@ -104,8 +114,13 @@ def _in_columns(blocks: list[_Block], top_mm: float, foot_mm: float) -> list[lis
         if y + needs > foot_mm and columns[-1]:
             columns.append([])
             y = top_mm
-        if block.heads and not columns[-1]:
-            y -= PITCH_MM  # no blank line at the top
+        if title and not block.heads and not columns[-1]:
+            again = _heading(f"{title.partition(':')[0]}, continued")._replace(again=True)
+            columns[-1].append((again, y - PITCH_MM))
+            y += again.height_mm - PITCH_MM
+        if block.heads:
+            title = block.title
+            y -= 0.0 if columns[-1] else PITCH_MM  # no blank line at the top
         columns[-1].append((block, y))
         y += block.height_mm
     return columns
@@ -149,6 +164,8 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     if not evaluation.findings:
         blocks.append(_plain("Nothing found.", width_mm))
     blocks += _passing(evaluation, system, width_mm)
+    blocks.append(_heading("Assumed or not given"))
+    blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
     blocks.append(_heading("Not checked: input that is missing, and the checks that want it"))
     missing: dict[str, list[str]] = {}  # of inputs that the same checks want, one line
     topics = _topics(evaluation)
@@ -159,18 +176,17 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     ]
     if not missing:
         blocks.append(_plain("nothing", width_mm))
-    if evaluation.missing:
+    if lacking := not_computed(evaluation):
         blocks.append(_heading("Not computed"))
-        blocks += [_plain(sentence_case(text) + ".", width_mm) for text in not_computed(evaluation)]
-    blocks.append(_heading("Assumed or not given"))
-    blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
+        blocks += [_plain(sentence_case(text) + ".", width_mm) for text in lacking]
     return blocks
 
 
 def _passing(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
     """The first restriction of what has to pass."""
     told = [_plain(f"{sentence_case(text)}.", width_mm) for text in in_short(evaluation, system)]
-    named = [_heading("What has to pass: its tightest place"), *told] if told else []
+    meant = _plain(f"{sentence_case(CLEAR)}.", width_mm, grey=True)
+    named = [_heading("What has to pass: its tightest place"), *told, meant] if told else []
     return [block._replace(part=_PASSING) for block in named]
 
 
@@ -197,5 +213,5 @@ def _heading(text: str) -> _Block:
     return _Block("", text, (("", False, False), (text, True, False)), heads=True)
 
 
-def _plain(text: str, width_mm: float) -> _Block:
-    return _Block("", text, tuple((line, False, False) for line in wrap(text, width_mm)))
+def _plain(text: str, width_mm: float, *, grey: bool = False) -> _Block:
+    return _Block("", text, tuple((line, False, grey) for line in wrap(text, width_mm)))

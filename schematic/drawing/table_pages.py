@@ -46,7 +46,8 @@ class _Row(NamedTuple):
 def printed(cell: Cell, system: System) -> str:
     """A cell as a sheet prints it; the unit of a figure stands in a head or a column of its own."""
     if isinstance(cell, Figure):
-        return number(cell.si, cell.kind, system, THIN)
+        sign = "\u2248" if cell.assumed else ""
+        return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
     return "m\u00b3" if cell == "m3" else cell or ""
 
 

@@ -22,7 +22,7 @@ from schematic.export.tables import (
     displacement_table,
     fluids_in_short,
     laps_table,
-    running_string_in_short,
+    running_string_table,
     slurry_table,
     static_table,
     tops_table,
@@ -54,13 +54,16 @@ def table_block(
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
 
     def printed(cell: Cell) -> str:
-        return number(cell.si, cell.kind, system, THIN) if isinstance(cell, Figure) else cell or ""
+        if isinstance(cell, Figure):
+            sign = "\u2248" if cell.assumed else ""
+            return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
+        return cell or ""
 
     rows = [[printed(cell) for cell in row] for row in table.rows[:most_rows]]
 
     def heads(whole: bool) -> dict[int, tuple[str, ...]]:
         whole_or_not = {i: whole or "," in heading(i) for i in columns}  # a comma comes before a unit
-        return {i: (heading(i),) if whole_or_not[i] else tuple(heading(i).split(" ", 1)) for i in columns}
+        return {i: (heading(i),) if whole_or_not[i] else tuple(heading(i).rsplit(" ", 1)) for i in columns}
 
     def right_edges(heads: dict[int, tuple[str, ...]]) -> tuple[dict[int, float], float]:
         found, edge = {}, x_mm + width_mm_
@@ -184,6 +187,14 @@ def _flagged(evaluation: Evaluation, shapes: list[Shape], right_mm: float) -> li
     return groups
 
 
+def _with_length(table: Table | None) -> Table | None:
+    """The running string without what has no length of its own, as a wiper plug; shorter headed."""
+    if table is None:
+        return None
+    rows = (row for row in table.rows if isinstance(row[2], Figure))
+    return table._replace(title="Running string", rows=tuple(rows))
+
+
 def fluids_and_string(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float
 ) -> tuple[list[Group], float]:
@@ -195,15 +206,15 @@ def fluids_and_string(
         ("fluids", fluids_in_short(evaluation), LEFT_MM, 85.0 * wider, (0, 1, 2, 3)),
         (
             "running string",
-            running_string_in_short(evaluation),
+            _with_length(running_string_table(evaluation)),
             LEFT_MM + 98.0 * wider,
             96.0 * wider,
-            (0, 1, 2, 3, 4),
+            (0, 2, 4, 5, 7, 8, 9),
         ),
     ):
         if table is None or not table.rows:
             continue
-        shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 9)
+        shapes = table_block(table, system, x, top_mm + 2.4, width, columns, 10)
         groups.append(Group(part, table.title, tuple(shapes)))
         if part == "fluids":
             groups += _flagged(evaluation, shapes, x + width)

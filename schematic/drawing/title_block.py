@@ -15,13 +15,14 @@ from schematic.drawing.palette import FINE_MM, GREY, HEAVY_MM, LIGHT_GREY, OUTLI
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.text import width_mm
 from schematic.export.around import liner_stands
-from schematic.export.report import counts
+from schematic.export.report import status
 from schematic.units import System, show, size, unit_of
 
 CAUTION = (
     "Planning aid. Competent, where required licensed, people verify every figure; local rules, operator "
     "procedures and maker ratings govern."
 )
+_FIRST_MM = 50.3  # for what the first column says
 NOT_A_BASIS = "Not a basis for well-control, pressure-testing or lifting decisions."
 
 try:
@@ -31,11 +32,23 @@ except PackageNotFoundError:
 
 
 def _status(evaluation: Evaluation, room_mm: float) -> str:
-    """The state and how many findings of each severity there are; where that is too long, how many in all."""
-    state = evaluation.plan.identity.state.upper()
-    some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
-    told = f"{state}, {', '.join(some) or 'nothing found'}"
-    return told if width_mm(told, SMALL_PT) <= room_mm else f"{state}, {len(evaluation.findings)} findings"
+    """The state, how many findings of each severity there are and how many inputs are missing; where that is
+    too long without the inputs, else how many findings in all.
+    """
+    state, told = evaluation.plan.identity.state.upper(), status(evaluation)
+    ways = [f"{state}, {told}"]
+    if evaluation.findings:
+        ways += [f"{state}, {told.rpartition(', ')[0]}", f"{state}, {len(evaluation.findings)} findings"]
+    return next((way for way in ways if width_mm(way, SMALL_PT) <= room_mm), ways[-1])
+
+
+def _section(evaluation: Evaluation, system: System, room_mm: float) -> str:
+    """The liner and what it stands in, in fewer words where the others have no room."""
+    liner = f"{size(evaluation.plan.depth.liner.od_m, system)} liner"
+    told = f"{liner} {liner_stands(evaluation, system)}"
+    if width_mm(told, SMALL_PT) <= room_mm:
+        return told
+    return f"{liner} {liner_stands(evaluation, system, short=True)}"
 
 
 def _height(datum: Datum, system: System, room_mm: float) -> str:
@@ -102,19 +115,19 @@ def title_block(
     columns = (
         (
             8.0,
-            20.5,
-            66.0,
+            18.7,
+            18.7 + _FIRST_MM,
             (
                 ("Well", identity.name),
-                ("Section", f"{size(depth.liner.od_m, system)} liner {liner_stands(evaluation, system)}"),
-                ("Status", _status(evaluation, 45.5 * wider)),
-                ("Revision", _issue(revision, 45.5 * wider)),
+                ("Section", _section(evaluation, system, _FIRST_MM * wider)),
+                ("Status", _status(evaluation, _FIRST_MM * wider)),
+                ("Revision", _issue(revision, _FIRST_MM * wider)),
             ),
         ),
         (
-            67.5,
-            78.5,
-            115.0,
+            70.0,
+            79.6,
+            116.4,
             (
                 ("Depths", f"{unit_of('depth', system)}, {path}"),
                 ("Datum", _height(datum, system, 36.5 * wider)),
@@ -123,9 +136,9 @@ def title_block(
             ),
         ),
         (
-            116.5,
-            130.0,
-            166.5,
+            117.5,
+            130.5,
+            167.0,
             scales,
         ),
         (

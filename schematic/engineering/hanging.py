@@ -12,12 +12,11 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from schematic.depth.nest import circle_m2, running_stretch
-from schematic.depth.plan import Liner, LinerPart, Plan, RunningPart
+from schematic.depth.plan import JOINTED, Liner, LinerPart, Plan, RunningPart
 from schematic.engineering.drag import Point
 from schematic.engineering.stretch import STEEL_PA
 from schematic.outcome import MissingInput
 
-JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
 _PIPE = (*JOINTED, "joint")  # long; all else is too short to buckle
 
 

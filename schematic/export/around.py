@@ -10,12 +10,24 @@ from schematic.units import System, size
 _STEP_M = 0.01
 
 
-def liner_stands(evaluation: Evaluation, system: System) -> str:
-    """What the liner ends in: "in 8 1/2 in hole", or "inside 9 5/8 in casing" where it ends in its host."""
+def liner_stands(evaluation: Evaluation, system: System, *, short: bool = False) -> str:
+    """What the liner ends in: "in 8 1/2 in hole", or "inside 9 5/8 in casing" where it ends in its host.
+
+    Hole of that bit that was opened, all of it or a part, is told with its size; with *short* by that alone.
+    """
     depth = evaluation.plan.depth
     if depth.liner.shoe_md_m < depth.host.shoe_md_m:
         return f"inside {size(depth.host.od_m, system)} {_kind(depth.host)}"
-    return f"in {size(depth.hole.sections[-1].bit_m, system)} hole"
+    last, shoe = depth.hole.sections[-1], depth.host.shoe_md_m
+    beside = [s for s in depth.hole.sections if s.bit_m == last.bit_m and s.bottom_md_m > shoe]
+    opened = {s.size_m for s in beside if s.size_m != s.bit_m}
+    hole = f"in {size(last.bit_m, system)} hole"
+    if not opened:
+        return hole
+    if short:
+        return f"in hole opened to {size(max(opened), system)}"
+    part = "" if all(s.size_m != s.bit_m for s in beside) else "part "
+    return f"{hole}, {part}opened to {size(max(opened), system)}"
 
 
 def around_shoe(evaluation: Evaluation, name: str, shoe_md_m: float, system: System) -> str | None:

@@ -20,7 +20,7 @@ THROUGH = "What goes through running string and liner, and what is clear around 
 PASSAGE = "Every moving thing in every bore on its way"
 _HEAD = "the cement head is not in the well file: hold its bore against ball and dart"
 _OF = "passage of the "  # before the name of what cannot be told
-_CLEAR = "clear on diameter; straight and round bores without debris"
+CLEAR = "clear on diameter, to the drift of pipe, else to the bore; straight and round bores without debris"
 
 
 def restrictions_table(evaluation: Evaluation, system: System) -> Table:
@@ -61,7 +61,7 @@ def restrictions_table(evaluation: Evaluation, system: System) -> Table:
         Column("clear", "gap"),
         Column("result"),
     )
-    return Table(RESTRICTIONS, columns, tuple(rows), f"{_CLEAR}; {_HEAD}", "not given")
+    return Table(RESTRICTIONS, columns, tuple(rows), f"{CLEAR}; {_HEAD}", "not given")
 
 
 def run_in_table(evaluation: Evaluation, system: System) -> Table:
@@ -90,7 +90,7 @@ def run_in_table(evaluation: Evaluation, system: System) -> Table:
         RUN_IN,
         tuple(columns[i] for i in shown),
         tuple(tuple(row[i] for i in shown) for row in rows),
-        f"{_CLEAR}; to drift, in the hole to the bit or less where a caliper found less",
+        f"{CLEAR}; in the hole to the bit or less where a caliper found less",
     )
 
 
@@ -119,7 +119,7 @@ def through_table(evaluation: Evaluation) -> Table:
     rows.insert(0, ("size of what passes", None, None, *(_size(way.thing) for way in ways)))
     heads = (Column(way.thing.name, "gap") for way in ways)
     columns = (Column("bore"), Column("from MD", "depth"), Column("passes", "diameter"), *heads)
-    return Table(THROUGH, columns, tuple(rows), f"{_CLEAR}; {_HEAD}")
+    return Table(THROUGH, columns, tuple(rows), f"{CLEAR}; {_HEAD}")
 
 
 _SHORT = {
@@ -161,12 +161,14 @@ def passage_table(evaluation: Evaluation, system: System) -> Table:
         Column("clear", "gap"),
         Column("result"),
     )
-    return Table(PASSAGE, columns, tuple(rows), f"{_CLEAR}; {_HEAD}", "not given")
+    return Table(PASSAGE, columns, tuple(rows), f"{CLEAR}; {_HEAD}", "not given")
 
 
 def _named(evaluation: Evaluation, thing: Thing) -> str:
-    """A thing by its name; pipe and coupling are those of the liner."""
+    """A thing by its name, and what of it is widest; pipe and coupling are those of the liner."""
     liner = evaluation.plan.depth.liner.name
+    if thing.widest:
+        return f"{thing.widest} of {thing.name}"
     return f"{thing.name} of {liner}" if thing.name in ("pipe", "coupling") else thing.name
 
 

@@ -55,13 +55,19 @@ def readable(evaluation: Evaluation, path: str) -> str:
 
 _SECTIONS = ("cement", "formation", "hole", "installation", "limits", "liner", "running string", "well")
 _NAMES = {  # of fields whose key alone is no word for what is missing
+    "bump over final": "bump pressure over the final pressure",
     "coupling od": "coupling OD",
     "held at": "pressure it was held at",
     "id": "ID",
     "od": "OD",
+    "plug releases at": "release pressure of the wiper plug",
+    "pups": "list of the pups at the rig",
     "rack": "joints on the rack",
+    "seat": "place of the ball seat",
+    "seat, or a ball seat": "place of the ball seat",
     "set down": "set-down weight",
     "sets at": "setting pressure",
+    "tool releases at": "release pressure of the running tool",
 }
 _NEXT_PATH = re.compile(r", (?=[a-z][a-z ]*\.)")  # between paths that are told in one text
 
@@ -76,6 +82,8 @@ def path_in_words(missing: str) -> str:
     """A place of the file as a reader would say it: ``lap (liner)``, ``length of drill pipe``."""
     place, dot, key = missing.rpartition(".")
     name = _NAMES.get(key, key)
+    if missing == "ball seat":
+        return "bore of the ball seat"
     if not dot or name.startswith(" "):  # a name that has a dot of its own is no path
         return missing
     if place == "installation":
@@ -93,13 +101,32 @@ def assumed_texts(evaluation: Evaluation) -> tuple[str, ...]:
 
 
 def not_computed(evaluation: Evaluation) -> tuple[str, ...]:
-    """What is not computed and what it needs, one text each."""
-    return tuple(f"{one.what}: needs {in_words(evaluation, one.needs)}" for one in evaluation.missing)
+    """What is not computed and what it needs, or that no file plans it; one text each."""
+    needs = (f"{one.what}: needs {in_words(evaluation, one.needs)}" for one in evaluation.missing)
+    return (*needs, *(f"{what}: {UNPLANNED}" for what in unplanned(evaluation)))
+
+
+UNPLANNED = "not planned in this file"
+
+
+def unplanned(evaluation: Evaluation) -> tuple[str, ...]:
+    """What parts of the liner ask for and the plan has no place for: a second stage, a packer's inflation."""
+    asks = {"stage collar": "second stage through the", "external packer": "inflation volume of the"}
+    parts = evaluation.plan.depth.liner.parts
+    return tuple(dict.fromkeys(f"{asks[part.kind]} {part.name}" for part in parts if part.kind in asks))
+
+
+def status(evaluation: Evaluation) -> str:
+    """What was found, or that nothing was, and how many inputs are missing."""
+    some = [words for words in counts(evaluation).split(", ") if not words.startswith("0 ")]
+    if missing := len(missing_inputs(evaluation)):
+        return ", ".join([*(some or ["nothing found"]), f"{plural(missing, 'input')} missing"])
+    return ", ".join(some) or "nothing found"
 
 
 def as_text(evaluation: Evaluation, system: System) -> str:
     """The report for a terminal."""
-    lines = [counts(evaluation)]
+    lines = [status(evaluation)]
     for outcome in evaluation.findings:
         found = outcome.answer
         assert isinstance(found, Found)
@@ -121,8 +148,8 @@ def as_text(evaluation: Evaluation, system: System) -> str:
         ]
         if len(missing) > _MOST_MISSING:
             lines.append(f"  and {len(missing) - _MOST_MISSING} more")
-    if evaluation.missing:
-        lines += ["", "not computed:", *(f"  {text}" for text in not_computed(evaluation))]
+    if lacking := not_computed(evaluation):
+        lines += ["", "not computed:", *(f"  {text}" for text in lacking)]
     assumed = assumed_texts(evaluation)
     if assumed:
         lines += ["", "assumed or not given:", *(f"  {text}" for text in assumed)]
@@ -146,7 +173,10 @@ def open_points(evaluation: Evaluation) -> tuple[Table, ...]:
         Table(
             "Not computed",
             (Column("quantity"), Column("needs")),
-            tuple((one.what, ", ".join(one.needs)) for one in evaluation.missing),
+            (
+                *((one.what, ", ".join(one.needs)) for one in evaluation.missing),
+                *((what, UNPLANNED) for what in unplanned(evaluation)),
+            ),
         ),
         Table(
             "Assumed or not given", (Column("what"),), tuple((text,) for text in assumed_texts(evaluation))

@@ -11,15 +11,18 @@ import io
 from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
-from schematic.depth.plan import Liner, LinerPart
+from schematic.depth.plan import JOINTED, Liner, LinerPart, RunningPart
 from schematic.depth.survey import SurveyPath
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
+from schematic.engineering.volumes import SHOE_TRACK
 from schematic.job.facts import top_left_md_m
 from schematic.outcome import Figure, Found, MissingInput, sentence
 from schematic.units import System, in_system, number, sentence_case, show, size, unit_of
 
 Cell = str | Figure | None
 VOLUMES, SECTIONS, CEMENT = "Volumes", "Cement by section", "Cement"  # titles
+RUNNING = "Running string, from the top down"
+_TO_PLUG = "dart meets plug"
 _LEFT = "reversed out down to"  # what stands below it is left
 
 
@@ -77,18 +80,21 @@ def part_name(kind: str, name: str, joints: int, rest_m: float, system: System) 
 def laps_table(evaluation: Evaluation) -> Table:
     """The three laps, each from its own part to the host shoe."""
     laps = evaluation.laps
-    named = (
-        (f"liner top to {laps.end}", laps.liner_top_m),
-        (f"packer base to {laps.end}", laps.packer_base_m),
-        (f"hanger base to {laps.end}", laps.hanger_base_m),
-        ("cemented below hanger base", laps.cemented_m),
-    )
-    rows = tuple((name, Figure(value, "tally")) for name, value in named if value is not None)
     liner = evaluation.plan.depth.liner
-    ends = [part for part in (liner.find("liner top packer"), liner.find("liner hanger")) if part is not None]
-    note = "packer and hanger stand where assumed lengths put them"
-    if not any(stands_assumed(liner, part) for part in ends):
-        note = ""
+    packer, hanger = (
+        part is not None and stands_assumed(liner, part)
+        for part in (liner.find("liner top packer"), liner.find("liner hanger"))
+    )
+    named = (
+        (f"liner top to {laps.end}", laps.liner_top_m, False),
+        (f"packer base to {laps.end}", laps.packer_base_m, packer),
+        (f"hanger base to {laps.end}", laps.hanger_base_m, hanger),
+        ("cemented below hanger base", laps.cemented_m, hanger),
+    )
+    rows = tuple(
+        (name, Figure(value, "tally", assumed)) for name, value, assumed in named if value is not None
+    )
+    note = "packer and hanger stand where assumed lengths put them" if packer or hanger else ""
     return Table("Laps", (Column("from and to"), Column("length", "tally")), rows, note)
 
 
@@ -96,6 +102,13 @@ def stands_assumed(liner: Liner, part: LinerPart) -> bool:
     """Whether the base of a part stands where lengths put it that are assumed."""
     above = liner.parts[: liner.parts.index(part) + 1]
     return liner.assembly_assumed or any(one.length_assumed for one in above)
+
+
+def _track_assumed(liner: Liner) -> bool:
+    """Whether the shoe track begins where lengths put it that are assumed."""
+    top = liner.shoe_track_top_md_m
+    below = [part for part in liner.parts if top is not None and part.bottom_md_m > top]
+    return bool(below) and (liner.assembly_assumed or any(part.length_assumed for part in below))
 
 
 def volumes_table(evaluation: Evaluation) -> Table:
@@ -155,6 +168,7 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
     displaced = evaluation.displacement
     if displaced is None:
         return None
+    assumed = _track_assumed(evaluation.plan.depth.liner)
     rows: list[tuple[Cell, ...]] = []
 
     def row(name: str, volume: float | None, strokes: float | None, band: tuple[float, float]) -> None:
@@ -164,14 +178,14 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
             rows.append(
                 (
                     name,
-                    Figure(volume, "volume"),
-                    None if strokes is None else Figure(strokes, "count"),
+                    Figure(volume, "volume", assumed and name != _TO_PLUG),
+                    None if strokes is None else Figure(strokes, "count", assumed and name != _TO_PLUG),
                     least if banded else None,
                     most if banded else None,
                 )
             )
 
-    row("dart meets plug", displaced.to_plug_m3, displaced.to_plug_strokes, (0.0, 0.0))
+    row(_TO_PLUG, displaced.to_plug_m3, displaced.to_plug_strokes, (0.0, 0.0))
     band = displaced.least_m3, displaced.most_m3
     row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes, band)
     row("over-displace at most", displaced.over_displacement_limit_m3, None, (0.0, 0.0))
@@ -197,21 +211,23 @@ def cement_table(evaluation: Evaluation) -> Table | None:
     if cement is None:
         return None
 
-    def volumes(bare_m3: float, excess_m3: float) -> tuple[Cell, ...]:
-        return tuple(Figure(one, "volume") for one in (bare_m3, excess_m3, bare_m3 + excess_m3))
+    def volumes(bare_m3: float, excess_m3: float, assumed: bool) -> tuple[Cell, ...]:
+        return tuple(Figure(one, "volume", assumed) for one in (bare_m3, excess_m3, bare_m3 + excess_m3))
 
+    track = _track_assumed(evaluation.plan.depth.liner)
     rows: list[tuple[Cell, ...]] = [
         (
             section.name,
             section.slurry,
-            Figure(section.top_md_m, "tally"),
+            Figure(section.top_md_m, "tally", assumed),
             Figure(section.bottom_md_m, "tally"),
-            *volumes(section.volume_m3, section.excess_m3),
+            *volumes(section.volume_m3, section.excess_m3, assumed),
         )
         for section in cement.sections
+        for assumed in (track and section.name == SHOE_TRACK,)
     ]
     bare = cement.total_m3 - cement.excess_m3
-    rows.append(("sum of the sections", None, None, None, *volumes(bare, cement.excess_m3)))
+    rows.append(("sum of the sections", None, None, None, *volumes(bare, cement.excess_m3, track)))
     columns = (
         Column("cement in"),
         Column("slurry"),
@@ -275,7 +291,8 @@ def tops_table(evaluation: Evaluation) -> Table | None:
         elif depth is not None:
             rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
     if needs:
-        rows.append((f"{_LEFT}: needs {', '.join(name.rpartition('.')[2] for name in needs)}", None, None))
+        lacking = ", ".join(name.rpartition(".")[2] for name in needs)
+        rows.append((f"top once reversed out: needs {lacking}", None, None))
     columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
     note = "" if left is None else "reversing out reaches down to the running string, pulled up by one stand"
     return Table("Top of cement", columns, tuple(rows), note) if rows else None
@@ -367,30 +384,56 @@ def fluids_in_short(evaluation: Evaluation) -> Table:
     return Table("Fluids", columns, tuple(rows))
 
 
-def running_string_in_short(evaluation: Evaluation) -> Table | None:
-    """The running string from the top down; None where the file gives none."""
-    running = evaluation.plan.depth.running
+def running_string_table(evaluation: Evaluation) -> Table | None:
+    """The running string with the liner at depth, from the top down, and its stick-up; None where the file
+    gives none.
+
+    A tool joint is asked for where there is one. *Tool joints together* is what of the length stands at their
+    OD and ID in volumes.
+    """
+    depth = evaluation.plan.depth
+    running = depth.running
     if running is None:
         return None
-    rows: list[tuple[Cell, ...]] = [
-        (
+
+    def figure(si: float | None, kind: str) -> Figure | None:
+        return None if si is None else Figure(si, kind)
+
+    def row(part: RunningPart) -> tuple[Cell, ...]:
+        jointed = part.kind in JOINTED or part.tool_joint_od_m is not None
+        thick_m = part.tool_joint_share * part.length_m or None
+        return (
             part.name,
-            Figure(part.length_m, "tally"),
-            None if part.od_m is None else Figure(part.od_m, "diameter"),
-            None if part.id_m is None else Figure(part.id_m, "diameter"),
-            None if part.tool_joint_id_m is None else Figure(part.tool_joint_id_m, "diameter"),
+            "" if part.label == part.name else part.label,
+            figure(part.length_m or None, "tally"),
+            Figure(part.bottom_md_m, "tally"),
+            figure(part.od_m, "diameter"),
+            figure(part.id_m, "diameter"),
+            figure(part.weight_kg_per_m, "weight"),
+            figure(part.tool_joint_od_m, "diameter") if jointed else "",
+            figure(part.tool_joint_id_m, "diameter") if jointed else "",
+            figure(thick_m, "tally") if jointed else "",
         )
-        for part in running.parts
-        if part.length_m > 0.0
-    ]
+
+    above = f"of it above {evaluation.plan.identity.datum.name}"
+    stick_up: tuple[Cell, ...] = (above, "stick-up", Figure(running.stick_up_m, "tally"), *("",) * 7)
+    rows = (*map(row, running.parts), stick_up)
     columns = (
         Column("part"),
+        Column("pipe"),
         Column("length", "tally"),
+        Column("bottom MD", "tally"),
         Column("OD", "diameter"),
         Column("ID", "diameter"),
+        Column("weight", "weight"),
+        Column("tool joint OD", "diameter"),
         Column("tool joint ID", "diameter"),
+        Column("tool joints together", "tally"),
     )
-    return Table("Running string", columns, tuple(rows))
+    notes = ["weight in air, tool joints counted in"]
+    if any(part.bottom_md_m > depth.liner.top_md_m + 1e-6 for part in running.parts):
+        notes.append("what ends below the liner top hangs inside the liner")
+    return Table(RUNNING, columns, rows, "; ".join(notes), "not given")
 
 
 def tables(evaluation: Evaluation) -> tuple[Table, ...]:
@@ -398,6 +441,7 @@ def tables(evaluation: Evaluation) -> tuple[Table, ...]:
     made = (
         liner_table(evaluation),
         laps_table(evaluation),
+        running_string_table(evaluation),
         volumes_table(evaluation),
         displacement_table(evaluation),
         cement_table(evaluation),
@@ -485,6 +529,7 @@ def figure_data(figure: Figure, system: System) -> dict[str, object]:
         "value": in_system(figure.si, figure.kind, system),
         "unit": unit_of(figure.kind, system),
         "si": figure.si,
+        **({"assumed": True} if figure.assumed else {}),
     }
 
 

@@ -36,6 +36,7 @@ class Thing(NamedTuple):
     to_md_m: float = 0.0  # how deep it goes
     fills: bool = False  # made to come near the wall: rigid centralizer, external packer
     most_play_m: float | None = None  # of a seal: more than that in the bore where it belongs, and it leaks
+    widest: str = ""  # what of it has that size, where it is not the body: "tool joint"
 
 
 class Bore(NamedTuple):

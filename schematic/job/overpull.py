@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from schematic.depth.plan import Plan, RunningPart
-from schematic.engineering.hanging import JOINTED, pieces
+from schematic.depth.plan import JOINTED, Plan, RunningPart
+from schematic.engineering.hanging import pieces
 from schematic.engineering.strength import liner_strength, pipe_strength
 from schematic.engineering.wall import around
 from schematic.engineering.weights import weigh

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from schematic.depth.plan import Depths, Plan, RunningPart
+from schematic.depth.plan import JOINTED, Depths, Plan, RunningPart
 from schematic.job.meeting import Bore, Meeting, Thing, Verdict, Way, inside_of, way_of
-from schematic.job.run_in import JOINTED, PIPE, liner_bore, outside, running_of, running_ways
+from schematic.job.run_in import PIPE, liner_bore, outside, running_of, running_ways
 from schematic.outcome import MissingInput, Uncomputed
 
 DRILLED_OUT = ("float shoe", "reamer shoe", "guide shoe", "float collar", "landing collar")

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from schematic.depth.plan import CasingString, Depths, LinerPart, RunningPart, RunningString
+from schematic.depth.plan import JOINTED, CasingString, Depths, LinerPart, RunningPart, RunningString
 from schematic.job.meeting import HOLE, Bore, Thing, Way, inside_of, way_of
 from schematic.outcome import MissingInput
 
-JOINTED = ("drill pipe", "heavy-weight drill pipe")  # pipe that is never without tool joints
 PIPE = ("joint", "pup joint")
 
 
@@ -92,7 +91,8 @@ def running_od(part: RunningPart) -> Thing:
     lacks = part.kind in JOINTED and part.tool_joint_od_m is None
     needs = f"OD of {part.name}" if part.od_m is None else f"tool joint of {part.name}" if lacks else ""
     size = max(ods) if part.od_m is not None else None
-    return Thing(part.name, size, needs, to_md_m=part.bottom_md_m)
+    widest = "tool joint" if size is not None and size == part.tool_joint_od_m else ""
+    return Thing(part.name, size, needs, to_md_m=part.bottom_md_m, widest=widest)
 
 
 def running_ways(depth: Depths) -> tuple[Way, ...]:

@@ -11,12 +11,13 @@ from schematic.export.around import liner_stands
 from schematic.export.explanation import explain
 from schematic.export.installation import installation_tables
 from schematic.export.package import day_of
-from schematic.export.report import assumed_texts, counts, readable
+from schematic.export.report import assumed_texts, readable, status
 from schematic.export.tables import (
     Table,
     cement_table,
     displacement_table,
     laps_table,
+    running_string_table,
     slurry_table,
     spaces_table,
     static_table,
@@ -25,7 +26,7 @@ from schematic.export.tables import (
     volumes_table,
 )
 from schematic.export.tally import tally_table
-from schematic.program import job_tables, open_tables, string_tables, well_tables
+from schematic.program import job_tables, open_tables, well_tables
 from schematic.program.content import (
     Block,
     Heading,
@@ -38,6 +39,7 @@ from schematic.program.content import (
     clean,
     numbered,
 )
+from schematic.program.weight_table import liner_weight_table
 from schematic.program.well_tables import NOT_GIVEN
 from schematic.units import System, sentence_case, size
 from schematic.wellfile import path as paths
@@ -91,7 +93,7 @@ def _numbered_on(more: Iterator[_Raw], before: list[Block]) -> list[Block]:
 
 def _before(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     state = evaluation.plan.identity.standing.upper()
-    yield Paragraph(f"{state}. {sentence_case(counts(evaluation))}.", "strong")
+    yield Paragraph(f"{state}. {sentence_case(status(evaluation))}.", "strong")
     yield well_tables.identity_table(evaluation, system)
     yield from _given(well_tables.revisions_table(evaluation))
 
@@ -135,9 +137,9 @@ def _well(evaluation: Evaluation, system: System) -> Iterator[_Raw]:
     yield tally_table(evaluation)
     yield laps_table(evaluation)
     yield well_tables.passage_table(evaluation)
-    yield string_tables.liner_weight_table(evaluation)
+    yield liner_weight_table(evaluation)
     yield Heading("Running string", 2)
-    running = string_tables.running_string_table(evaluation)
+    running = running_string_table(evaluation)
     yield running if running is not None else Paragraph("Running string: not given.")
     yield Heading("What has to pass what", 2)
     yield passage.restrictions_table(evaluation, system)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from schematic.catalogue.limits import DATED
 from schematic.checks.evaluate import Evaluation, topic
 from schematic.drawing.findings import letters
-from schematic.export.report import readable
+from schematic.export.report import UNPLANNED, readable, unplanned
 from schematic.export.tables import Cell, Column, Table
 from schematic.export.tally import TALLY
 from schematic.outcome import Found, NotChecked, sentence
@@ -90,7 +90,8 @@ def uncomputed_table(evaluation: Evaluation) -> Table:
     rows = tuple(
         (one.what, ", ".join(readable(evaluation, name) for name in one.needs)) for one in evaluation.missing
     )
-    return Table("Not computed", (Column("quantity"), Column("needs")), rows)
+    never = tuple((what, UNPLANNED) for what in unplanned(evaluation))
+    return Table("Not computed", (Column("quantity"), Column("needs")), (*rows, *never))
 
 
 def limits_table(evaluation: Evaluation, profile: str) -> Table:

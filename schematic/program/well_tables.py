@@ -186,7 +186,7 @@ def features_table(evaluation: Evaluation) -> Table:
 def hole_table(evaluation: Evaluation) -> Table:
     """Every drilled interval: bit, opened size, average diameter as it is taken, and on what grounds."""
     hole = evaluation.plan.depth.hole
-    words = {"gauge": "taken as bit size", "washout": "washout given", "caliper": "caliper"}
+    words = {"gauge": "taken as bit size", "caliper": "caliper"}
     rows: list[tuple[Cell, ...]] = []
     for section in hole.sections:
         taken = hole.diameter_m.clip(section.top_md_m, section.bottom_md_m)
@@ -201,7 +201,7 @@ def hole_table(evaluation: Evaluation) -> Table:
                 Figure(section.bit_m, "diameter"),
                 bit or "no",
                 Figure(mean, "diameter"),
-                words.get(section.basis, section.basis),
+                f"{section.washout}, as stated in the file" if section.washout else words[section.basis],
             )
         )
     columns = (

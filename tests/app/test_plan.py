@@ -876,7 +876,7 @@ def test_tables_and_figures_have_the_signs_of_the_sheet():
         assert (cells["OD"] == "?") is (cells["ID"] in ("?", "valve")) is not joint
     assert table["note"] == "\u2248 assumed, ? not given"
     (note,) = answers.assumed(evaluation)
-    assert note["text"].endswith("A length after \u2248 is assumed.")
+    assert note["text"].endswith("A figure after \u2248 is assumed.")
 
     brindlewick = answers.figures(verbs.check(verbs.load_text(BRINDLEWICK)))[0]
     assert [row[-1] for row in brindlewick["rows"]][-1] == "valve"  # of the float shoe, not unknown

@@ -247,23 +247,29 @@ def test_the_running_string_stands_from_the_top_down_as_the_file_has_it():
     rows = table(text_of("brindlewick-4"), "Running string, from the top down").rows
     in_, ft = 0.0254, 0.3048
 
-    assert [str(row[0]).partition(",")[0] for row in rows] == [
+    assert [row[0] for row in rows] == [
         "drill pipe",
         "heavy-weight drill pipe",
         "running tool",
         "inner string",
         "wiper plug",
+        "of it above rotary table",
     ]
-    pipe, heavy, tool, inner, plug = rows
-    assert pipe[1].si == pytest.approx(9076 * ft, abs=0.01)
-    assert [cell.si / in_ for cell in pipe[3:5]] == pytest.approx([5.0, 4.276], abs=0.0005)
-    assert [cell.si / in_ for cell in pipe[6:8]] == pytest.approx([6.625, 2.75], abs=0.0005)
-    assert heavy[5].si == pytest.approx(49.3 * 0.45359237 / ft, rel=1e-6)
-    assert heavy[6].si == pytest.approx(6.625 * in_, abs=1e-6)  # NC50: not written, known of the pipe
-    assert tool[5].si == pytest.approx(40.0 * 0.45359237 / ft, rel=1e-6)  # 1200 lb on 30 ft
-    assert tool[6:8] == ("", "")
-    assert inner[2].si == pytest.approx(9500 * ft, abs=0.01)
-    assert plug[1] is None
+    pipe, heavy, tool, inner, plug, above = rows
+    assert pipe[2].si == pytest.approx(9076 * ft, abs=0.01)
+    assert [cell.si / in_ for cell in pipe[4:6]] == pytest.approx([5.0, 4.276], abs=0.0005)
+    assert [cell.si / in_ for cell in pipe[7:9]] == pytest.approx([6.625, 2.75], abs=0.0005)
+    assert pipe[9].si == pytest.approx(
+        9076 / 31.5 * 21 / 12 * ft, abs=0.01
+    )  # 21 in of each 31.5 ft: 504.2 ft
+    assert above[2].si == pytest.approx(6 * ft, abs=0.01)  # 9076 + 380 + 30 is 9486, the liner top 9480
+    assert heavy[6].si == pytest.approx(49.3 * 0.45359237 / ft, rel=1e-6)
+    assert heavy[9] is None  # no length given
+    assert heavy[7].si == pytest.approx(6.625 * in_, abs=1e-6)  # NC50: not written, known of the pipe
+    assert tool[6].si == pytest.approx(40.0 * 0.45359237 / ft, rel=1e-6)  # 1200 lb on 30 ft
+    assert tool[7:10] == ("", "", "")
+    assert inner[3].si == pytest.approx(9500 * ft, abs=0.01)
+    assert plug[2] is None
     assert "Running string: not given." in [
         block.text for block in program_of(text_of("fallow-6")).blocks if isinstance(block, Paragraph)
     ]

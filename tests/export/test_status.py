@@ -1,0 +1,52 @@
+"""What a sheet says of what is missing, not planned, opened or assumed; limits in the unit of their owner."""
+
+import pytest
+
+from schematic.catalogue.limits import profile
+from schematic.export.around import liner_stands
+from schematic.export.report import as_text, missing_inputs, not_computed, status
+from schematic.export.tables import laps_table
+from schematic.verbs import check, demos, load_text
+
+
+def well(name):
+    return check(load_text(demos()[name], name))
+
+
+def test_a_well_of_which_nothing_is_found_says_how_much_is_missing():
+    sketch = well("sketch.yaml")
+
+    assert status(sketch) == f"nothing found, {len(missing_inputs(sketch))} inputs missing"
+    assert as_text(sketch, "metric").startswith(f"{status(sketch)}\n")
+
+
+def test_stages_that_no_file_plans_are_not_computed():
+    assert not_computed(well("ossmere-9.yaml")) == (
+        "second stage through the stage collar: not planned in this file",
+        "inflation volume of the external packer: not planned in this file",
+    )
+
+
+def test_opened_hole_is_told_with_its_size():
+    assert (
+        liner_stands(well("ossmere-9.yaml"), "metric") == "in 8 1/2 in hole, part opened to 9 7/8 in"
+    )  # down to 3300 m of 3610
+
+
+def test_laps_that_end_on_assumed_lengths_are_signed():
+    assumed = [row[1].assumed for row in laps_table(well("sketch.yaml")).rows]
+
+    assert assumed == [False, True, True]
+    assert not any(row[1].assumed for row in laps_table(well("brindlewick-4.yaml")).rows)
+
+
+@pytest.mark.parametrize(
+    ("system", "name", "text"),
+    [
+        ("metric", "least test over fracture", "500 psi (34.5 bar)"),  # 500 x 0.0689476
+        ("field", "least test over fracture", "500 psi"),
+        ("metric", "routine inflow", "35 bar"),
+    ],
+)
+def test_a_regulation_keeps_its_unit_and_a_practice_has_one_for_each(system, name, text):
+    assert profile("common practice", system)[name].text == text
