@@ -29,7 +29,7 @@ from schematic.drawing.zones import Zones
 from schematic.units import System
 
 _TRACKS_MM = 48.0  # the tracks begin here, or below the last finding
-_FINDINGS_MM = 1.6  # from the rock beside the well to the list
+_FINDINGS_MM = 1.0  # from the rock beside the well to the list
 _FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
 _MATCH_MM = 10.5  # for the match line at the foot of a page
 
