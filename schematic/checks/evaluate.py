@@ -120,8 +120,8 @@ def topic(code: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Evaluation:
-    """A plan, its quantities and the outcomes of all rules. What could not be computed is None, and
-    *missing* says for want of what.
+    """A plan, its quantities and the outcomes of all rules; of these *findings* is what was found, worst
+    first, then in the order of depth. What could not be computed is None; *missing* says for want of what.
     """
 
     plan: Plan
@@ -133,25 +133,24 @@ class Evaluation:
     missing: tuple[Uncomputed, ...]
     job: Installation
     outcomes: tuple[Outcome, ...]
-
-    @property
-    def findings(self) -> tuple[Outcome, ...]:
-        """What was found, worst first, then in the order of depth."""
-        order = list(Severity)
-        found = [outcome for outcome in self.outcomes if isinstance(outcome.answer, Found)]
-
-        def rank(outcome: Outcome) -> tuple[int, float]:
-            assert isinstance(outcome.answer, Found)
-            return order.index(outcome.answer.severity), min(outcome.answer.at_md_m, default=0.0)
-
-        return tuple(sorted(found, key=rank))
+    findings: tuple[Outcome, ...]
 
     def count(self, severity: Severity) -> int:
         """How many findings of a severity are not waived."""
         return sum(
             isinstance(o.answer, Found) and o.answer.severity is severity and not o.waived
-            for o in self.outcomes
+            for o in self.findings
         )
+
+
+def _worst_first(outcomes: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
+    order = list(Severity)
+
+    def rank(outcome: Outcome) -> tuple[int, float]:
+        assert isinstance(outcome.answer, Found)
+        return order.index(outcome.answer.severity), min(outcome.answer.at_md_m, default=0.0)
+
+    return tuple(sorted((one for one in outcomes if isinstance(one.answer, Found)), key=rank))
 
 
 def _waived(plan: Plan, rule: str, subject: Subject, answer: object) -> tuple[str, str]:
@@ -203,4 +202,15 @@ def evaluate(plan: Plan) -> Evaluation:
     job = Installation(plan, nest, volumes, quantities, displaced, tuple(missing))
     case = Case(plan, nest, laps(plan), volumes, quantities, displaced, job.missing, job)
     outcomes = run(RULES, case)
-    return Evaluation(plan, nest, case.laps, volumes, quantities, displaced, job.missing, job, outcomes)
+    return Evaluation(
+        plan,
+        nest,
+        case.laps,
+        volumes,
+        quantities,
+        displaced,
+        job.missing,
+        job,
+        outcomes,
+        _worst_first(outcomes),
+    )

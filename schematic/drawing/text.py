@@ -74,19 +74,15 @@ def _advances_em(bold: bool) -> dict[str, float]:
     return {char: units / units_per_em for char, units in advances.items()}
 
 
+@lru_cache(maxsize=8192)  # layout measures each text of a page several times
 def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     """Width of a line of text on paper, from the start of its first advance to the end of its last.
 
     A character that the font lacks counts as the font's box for missing glyphs.
     """
-    return _width_em(text, bold) * size_pt * POINT_MM
-
-
-@lru_cache(maxsize=4096)
-def _width_em(text: str, bold: bool) -> float:
     advances = _advances_em(bold)
     missing = advances[_MISSING]
-    return sum([advances.get(char, missing) for char in printable(text)])
+    return sum([advances.get(char, missing) for char in printable(text)]) * size_pt * POINT_MM
 
 
 def glyph_starts_em(text: str, bold: bool = False) -> list[tuple[str, float]]:
