@@ -204,9 +204,11 @@ ALLOWED_BESIDE = {
     "cement-falls-short": {"excess-without-basis"},
     "cement-short-of-rule": {"cement-below-liner-top"},
     # a mud that cannot be has no place in the window; a pore pressure too high neither
-    "density-not-plausible": {"mud-outside-window", "densities-out-of-order"},
-    "pore-over-fracture": {"mud-outside-window"},
-    "mud-outside-window": {"densities-out-of-order", "lap-leak-breaks-host-shoe", "liner-collapses-empty"},
+    "density-not-plausible": {"mud-outside-window", "densities-out-of-order", "gelled-cement-under-pore"},
+    "pore-over-fracture": {"mud-outside-window", "gelled-cement-under-pore"},
+    "mud-outside-window": {
+        "densities-out-of-order", "lap-leak-breaks-host-shoe", "liner-collapses-empty", "gelled-cement-under-pore",
+    },
     # a cave takes so much cement that it is neither pumped in time nor held by the rock when nothing is lost
     "hole-not-plausible": {
         "caliper-far-over-gauge", "much-cement-above-liner", "columns-break-the-rock", "thickening-time-short",

@@ -180,6 +180,7 @@ UNITS = {
     "pressure": ("psi", "bar", "MPa"),
     "force": ("klbf", "kN"),
     "volume": ("bbl", "m3"),
+    "flow": ("bbl/min", "m3/min"),
     "mass": ("lb", "kg"),
     "mass per length": ("lb/ft", "kg/m"),
     "ratio": ("%", ""),

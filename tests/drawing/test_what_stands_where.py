@@ -117,7 +117,7 @@ def test_the_sheet_says_down_to_where_cement_is_reversed_out():
 
     unknown = well_sheet(evaluated("haldry-2"), scale="fitted", system="metric").scenes
     said = [text for page in unknown for text in words(page)]
-    assert "reversed out down to: needs stand length" in said  # the file gives none
+    assert "top once reversed out: needs stand length" in said  # the file gives none
     assert not any(text.startswith("out, down to") for text in said)
 
 
@@ -126,7 +126,7 @@ def test_the_sheet_says_down_to_where_cement_is_reversed_out():
     [
         ("brindlewick-4", "PLANNED, 9 warnings, 1 advice"),
         ("sollivane-a7", "PLANNED, 1 error, 7 warnings, 2 advice"),
-        ("sketch", "PLANNED, nothing found"),
+        ("sketch", "PLANNED, nothing found, 25 inputs missing"),
     ],
 )
 def test_the_title_block_counts_advice_as_well(name, status):
