@@ -546,13 +546,18 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             facts.append({"label": "hook load", "value": words})
         elif words != motion:
             beside_load.append(f"{words.removesuffix('.')}.")
+    counts = []
     for count in its.counts:
         told = _printed(Figure(count.m3, "volume"), system, unit=True) or ""
         if count.strokes is not None:
             told += f", {_printed(Figure(count.strokes, 'count'), system)} strokes"
         if count.at_rest_pa is not None:
             told += f", at rest {_printed(Figure(count.at_rest_pa, 'pressure'), system, unit=True)}"
-        facts.append({"label": count.event, "value": told})
+        counts.append({"label": count.event, "value": told})
+    since = {count.since for count in its.counts}
+    head = f"Volume from {since.pop()}" if len(since) == 1 else "Volume to the next events"
+    if any(count.at_rest_pa is not None for count in its.counts):
+        head += ", pressure at rest"
 
     def listed(title: str, lines: list[str]) -> list[Block]:
         return [{"kind": "list", "title": title, "lines": lines}] if lines else []
@@ -570,6 +575,7 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
         *({"kind": "note", "text": line} for line in less),
         *listed("Do", [said(say) for say in its.do]),
         *([{"kind": "part", "name": "", "lines": [], "cells": facts}] if facts else []),
+        *([{"kind": "part", "name": head, "lines": [], "cells": counts}] if counts else []),
         *listed("Hook load", beside_load),
         *lists,
         {"kind": "note", "text": f"{sentence_case(state_)}."},
@@ -586,6 +592,15 @@ def box_label(head: str, system: System) -> str:
     """A box of a card with the unit that a number alone gets."""
     unit = "" if head.endswith(", in") else box_unit(head, system).replace("m3", "m\u00b3")
     return f"{head}, {unit}" if unit else head
+
+
+def units_told(its: Card, system: System) -> str:
+    """What a number alone means in the boxes of a card; nothing where no box names a unit."""
+    named = [box_label(head, system) != head or head.endswith(", in") for head in filter(None, its.as_read)]
+    if not any(named):
+        return ""
+    others = "" if all(named) else "; a box without one takes words, a count or a time of day"
+    return f"A number alone takes the unit that its box names{others}."
 
 
 def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system: System) -> list[Block]:

@@ -25,7 +25,8 @@ _CSS = (
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
 .paper.whole svg { max-height: none } .paper.whole svg + svg { border-top: 9px solid var(--st-border-color) }
-.paper.low { height: calc(100vh - 236px) } .paper.low svg { height: 100%; max-height: none }
+.paper.low { height: calc(100vh - 236px); padding: 5px; box-sizing: border-box }
+.paper.low svg { height: 100%; max-height: none }
 .paper svg text { font-kerning: none; font-variant-ligatures: none }
 [data-part] { cursor: pointer }
 [data-part]:focus { outline: none }

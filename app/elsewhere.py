@@ -96,7 +96,9 @@ def question() -> None:
     with st.container(horizontal=True, vertical_alignment="center", key="ahead-elsewhere"):
         # a key of its own for each plan: a press meant for the one before is none for what was typed since
         key = f"elsewhere-go-{made.place}-{made.down_m:.4f}"
-        if st.button("Go on with this plan", type="primary", key=key) and state.change(lambda _t: made.text):
+        if st.button(f"Run with the shoe at {at[0]}", type="primary", key=key) and state.change(
+            lambda _t: made.text
+        ):
             st.rerun()
         st.download_button(
             "New well file",

@@ -53,6 +53,7 @@ class Fault(NamedTuple):
     hint: str
     sheet: Callable[[Evaluation], Rows]
     plantings: Callable[[Evaluation], list[Planting]]
+    share_of: str = ""  # of what the figure of its rule is a share
 
 
 @lru_cache(maxsize=32)
@@ -482,6 +483,7 @@ FAULTS: tuple[Fault, ...] = (
         _FORCES,
         _circulating_sheet,
         _circulating_high,
+        "the least pressure that sets the hanger",
     ),
     Fault(
         "running-string-does-not-pass",

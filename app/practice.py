@@ -197,13 +197,13 @@ def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
     for answer in answers:
         if isinstance(answer, Passed):
             its = [f"{label} {value}" for label, value in fault.sheet(evaluation) if value != AS_DRAWN]
-            passed = f"that passes{_beside_limit(evaluation, answer)}"
+            passed = f"that passes{_beside_limit(evaluation, answer, fault.share_of)}"
             return f"{fault.choice} No: {'; '.join([passed, *its])}."
     reasons = [answer.reason for answer in answers if isinstance(answer, DoesNotApply)]
     return f"{fault.choice} No: {reasons[0] if reasons else 'nothing of that was found'}."
 
 
-def _beside_limit(evaluation: Evaluation, answer: Passed) -> str:
+def _beside_limit(evaluation: Evaluation, answer: Passed, share_of: str = "") -> str:
     """A figure that passed beside its limit; nothing where the two cannot be held against each other."""
     its, limit = answer.value, answer.limit
     name = next((name for name, one in evaluation.plan.limits.items() if one == limit), "")
@@ -214,6 +214,7 @@ def _beside_limit(evaluation: Evaluation, answer: Passed) -> str:
     units = {re.sub(r"[-\d./\s]", "", text) for text in (value, limit.text)}
     if len(units) > 1:
         return ""
+    value += f" of {share_of}" if share_of else ""
     return f": {value}, {bound.format(limit.text)}, {limit.owner}"
 
 
@@ -269,14 +270,14 @@ SIGNS = {
     "ball-on-seat": "Pressure rises by itself",
     "set-the-hanger": "Hook load falls by the weight of the liner",
     "set-the-hanger-by-turning": "Hook load falls by the weight of the liner",
-    "release-the-tool": "A small kick of the gauge",
+    "release-the-tool": "A small jump of the gauge",
     "release-the-tool-by-turning": "Torque falls off when the thread is out",
     "prove-the-release": "Weight picking up is that of the string alone",
     "shear-the-seat": "Sharp drop of pressure",
     "circulate-hung": "Pressure near what it was",
     "pump-spacer-and-cement": "Pressure may fall to zero",
     "dart-meets-plug": "Spike of pressure",
-    "displace-the-liner": "Pressure rises as the curve says",
+    "displace-the-liner": "Pressure rises with the volume",
     "bump-the-plug": "Pressure steps up at once",
     "set-the-packer": "Weight is taken at the depth of the receptacle",
     "pull-out-and-reverse": "Cement and spacer at the shakers",
@@ -285,7 +286,7 @@ SIGNS = {
 _ASKED = {
     "set-the-hanger": "Hook load falls by the weight of the liner, and stays",
     "set-the-hanger-by-turning": "Hook load falls by the weight of the liner, and stays",
-    "release-the-tool": "A small kick of the gauge within the pressures that were told",
+    "release-the-tool": "A small jump of the gauge within the pressures that were told",
     "shear-the-seat": "Pressure drops sharply, and mud goes round again",
     "circulate-hung": "At the rates of before, pressure is near what it was",
     "pump-spacer-and-cement": "Pressure falls, even to zero, though the pump goes on",
@@ -352,12 +353,12 @@ def _what_now_task(well: Well, random: Random, used: set[str]) -> Task:
     choices, answer = _pick(random, action, others[:_CHOICES])
     whose: dict[str, list[str]] = {}
     for other, asked, done in remedies:
-        whose.setdefault(done, []).append(f"'{asked}' at {other.title.lower()}")
+        whose.setdefault(done, []).append(f"'{asked}' in the step '{other.title}'")
     should = " ".join(line for line in _known(evaluation, card.look_for) if "this card" not in line)
     elsewhere = ", one to ".join([whose[one][0] for one in choices if one != action][:2])
     return Task(
         kind=WHAT_NOW,
-        question=f"Step {card.number}, {card.title}. {question} What now?",
+        question=f"Step {card.number}, {card.title}. {question} What do you do?",
         well=well,
         sheet=(),
         choices=choices,

@@ -19,13 +19,13 @@ from schematic.units import UnitError, like_in, number, parse, sentence_case, sh
 CODES = ("pump-spacer-and-cement", "dart-meets-plug", "displace-the-liner", "bump-the-plug")
 _EVEN = 24  # states between which the scrubber goes, beside those of the events
 _THIN = "\u202f"
-_PAPER_MM = (112.0, 140.0)  # low, as scrubber and words stand below it; lower ones leave out fronts
+_PAPER_MM = (94.0, 116.0)  # low, as scrubber and words stand below it; lower ones leave out fronts
 
 _CSS = """
 :host { display: block }
 .all { font-family: var(--st-font); color: var(--st-text-color); font-variant-numeric: tabular-nums }
 .paper { background: #fff; border: 1px solid var(--st-border-color); position: relative;
-  height: calc(100vh - 424px); min-height: 330px }
+  height: calc(100vh - 405px); min-height: 350px }
 .paper img { position: absolute; inset: 0; width: 100%; height: 100%; object-fit: contain }
 .volume { display: flex; flex-wrap: wrap; gap: 4px 6px; align-items: center; font-size: 15px }
 .volume label { display: flex; gap: 6px; align-items: center }
@@ -56,7 +56,7 @@ _HTML = """
     </select></div>
   <div class="told" role="status"><p class="wrong"></p>
     <p class="looking"></p><p class="next"></p><p class="rest"></p></div>
-  <p class="planned">As planned: readings do not move it. 'In all' counts from the first fluid.</p>
+  <p class="planned">As planned: readings do not move it.</p>
 </div>
 """
 
@@ -209,12 +209,22 @@ def pumped(evaluation: Evaluation, typed: str, since: str) -> float | str:
     return f"Not drawn: {told} from {origin} is beyond the bump, at {show(ends, 'volume', system, _THIN)}."
 
 
+def begins(evaluation: Evaluation, card: Card) -> float:
+    """What is pumped in all when a step begins, in m3; raises MissingInput when the train is not computed."""
+    its = evaluation.job.train
+    begun = {
+        "pump-spacer-and-cement": 0.0,
+        "displace-the-liner": min(its.dart_from_m3 + (its.to_plug_m3 or 0.0), its.total_m3),
+        "bump-the-plug": its.total_m3,
+    }
+    return begun.get(card.code, its.dart_from_m3)
+
+
 def pump_through(evaluation: Evaluation, card: Card) -> None:
     """The scrubber, begun where the step stands; raises MissingInput when the train is not computed."""
     key = f"pumping-{st.session_state.demo}-{card.code}"
     its, frames = _frames(evaluation, card)
-    begun = {"pump-spacer-and-cement": 0.0, "bump-the-plug": its[-1]}
-    start = begun.get(card.code, evaluation.job.train.dart_from_m3)
+    start = begins(evaluation, card)
     asked, wrong = (st.session_state.get(key) or {}).get("asked"), ""
     looked = st.session_state.setdefault("looked", {})  # at what volume was looked last, by the box
     if asked:

@@ -164,11 +164,10 @@ def readings(evaluation: Evaluation, card: Card) -> None:
                 "kept-last", [{"kind": "followed", "head": f"Kept: {plural(count, 'reading')}", "lines": []}]
             )
     waits = [f"{head} {text}" for head, text in in_boxes(card).items()]
-    st.text(
-        f"Typed, not kept yet: {', '.join(waits)}"
-        if waits
-        else "A number alone takes the unit that its box names."
-    )
+    if waits:
+        st.text(f"Typed, not kept yet: {', '.join(waits)}")
+    elif told := answers.units_told(card, system):
+        st.text(told)
     kept = answers.kept(evaluation, card, _EVENTS.get(card.code, ("", ""))[1])
     show("read", answers.readings(kept, system))
     with st.container(horizontal=True):

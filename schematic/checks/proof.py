@@ -399,7 +399,7 @@ def test_pressure_disagrees(case: Case, subject: Subject) -> Answer:
     if not meets(apart, limit.si * test.surface_pa, at_least=False):
         return Found(
             Severity.WARNING,
-            "test {pressure} written, {wanted} by its EMW",
+            "test written as {pressure}, but its EMW at the {place} takes {wanted}",
             "The test '{name}' is written as {pressure} at surface and as {emw} at the {place}, which takes "
             "{wanted}.",
             "Mend the one that is old.",

@@ -89,7 +89,7 @@ def _left_open(told: Told) -> list[str]:
             if rock.md_m < bottom and (next_md_m if rock.base_md_m is None else rock.base_md_m) > top
         ]
         rocks = f": {', '.join(named)}" if named else ""
-        how = "is not covered by the liner" if told.up else "comes behind the liner"
+        how = "is no longer covered by the liner" if told.up else "comes behind the liner"
         depths = f"{number(top, 'depth', told.system)} to {told.show(bottom, 'depth')}"
         said.append(f"hole from {depths} {how}{rocks}")
     if after.liner.shoe_md_m < host <= before.liner.shoe_md_m:

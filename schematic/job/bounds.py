@@ -32,6 +32,11 @@ class Bound(NamedTuple):
     unknown: tuple[str, ...] = ()
 
 
+def of_its(share: float) -> str:
+    """A share of a rating in words: ``90 % of``."""
+    return f"{100.0 * share:.3g} % of"
+
+
 def pump_out_bound(plan: Plan) -> Bound:
     """The pressure at which the tool is lifted off its seal, less the margin that the limits keep.
 
@@ -74,7 +79,7 @@ def exposed(
     for part in depth.running.parts if depth.running else ():
         if part.length_m <= 0.0:
             continue
-        rating, why = _pipe_rating(part)
+        rating, why = _pipe_rating(part, share)
         if rating is None:
             unknown.append(part.name)
         else:
@@ -82,24 +87,24 @@ def exposed(
     if liner:
         whole = depth.liner.top_md_m, depth.liner.shoe_md_m
         try:
-            add(liner_strength(depth.liner).burst_pa, "a share of the burst of the liner", *whole)
+            add(liner_strength(depth.liner).burst_pa, f"{of_its(share)} the burst of the liner", *whole)
         except MissingInput:
             unknown.append("liner pipe")
         unknown += other_pipe(depth.liner)
         for piece in depth.liner.parts:
             rating = _part_rating(piece)
             if rating is not None:
-                add(rating, f"a share of the rating of {piece.name}", piece.top_md_m, piece.bottom_md_m)
+                add(rating, f"{of_its(share)} the rating of {piece.name}", piece.top_md_m, piece.bottom_md_m)
             elif piece.kind in ("liner hanger", "liner top packer", "external packer", "stage collar"):
                 unknown.append(piece.name)
     return tuple(found), tuple(dict.fromkeys(unknown))
 
 
-def _pipe_rating(part: RunningPart) -> tuple[float | None, str]:
+def _pipe_rating(part: RunningPart, share: float) -> tuple[float | None, str]:
     if part.pressure_rating_pa is not None:
-        return part.pressure_rating_pa, f"a share of the rating of {part.name}"
+        return part.pressure_rating_pa, f"{of_its(share)} the rating of {part.name}"
     try:
-        return pipe_strength(part).burst_pa, f"a share of the burst of {part.name}, new pipe"
+        return pipe_strength(part).burst_pa, f"{of_its(share)} the burst of {part.name}, new pipe"
     except MissingInput:
         return None, ""
 
@@ -137,7 +142,7 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
         if rating is None:
             unknown = (*unknown, hanger.name)
         else:
-            bounds = (*bounds, Bound(share * rating, f"a share of the rating of {hanger.name}"))
+            bounds = (*bounds, Bound(share * rating, f"{of_its(share)} the rating of {hanger.name}"))
     if place is None if band is None else band.columns_pa is None:
         unknown = (*unknown, COLUMNS)
     if name == BUMP:
@@ -145,7 +150,9 @@ def ratings_at(plan: Plan, the_setting: Setting, name: str) -> tuple[tuple[Bound
         if collar is not None and collar.bump_rating_pa is not None:
             bounds = (
                 *bounds,
-                Bound(share * collar.bump_rating_pa, "a share of the bump rating of the landing collar"),
+                Bound(
+                    share * collar.bump_rating_pa, f"{of_its(share)} the bump rating of the landing collar"
+                ),
             )
         else:
             unknown = (*unknown, "landing collar")

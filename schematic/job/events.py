@@ -211,7 +211,7 @@ class _Maker:
         """Where the front of a batch comes to before the bump."""
         liner, host = self.plan.depth.liner, self.plan.depth.host.shoe_md_m
         shoe = batch.from_m3 + self.train.inside_m3
-        found = [self.event(f"{batch.fluid} at shoe", "job", shoe)]
+        found = [self.event(f"{batch.fluid} at liner shoe", "job", shoe)]
         places = [("host shoe", host)] if host < liner.shoe_md_m else []
         for where, md in (*places, ("liner top", liner.top_md_m)):
             comes = batch.from_m3 + self.train.up_to_m3(md)

@@ -47,6 +47,7 @@ Fact = Callable[[Installation], Figure | str]
 # Common practice: how far a hanger is moved for another try, how much more pressure it is given.
 _REPOSITION_M = 3.0 * FOOT_M, 5.0 * FOOT_M
 _RETRY_PA = 300.0 * PSI_PA
+_SPIKE_LATE = 1.02  # the count of a spike over that planned, in an example
 _SCRAPE_M = 50.0 * FOOT_M  # above and below what sets
 BLANK = "____ [not computed]"  # in place of a figure: room for a pen
 
@@ -135,9 +136,9 @@ def _band(name: str, field: str) -> Fact:
     return fact
 
 
-def _since_plug(name: str) -> Fact:
-    """From the spike of the plug to a later event, on the same counter."""
-    return lambda job: Figure(_event(name)(job).si - _event(DART)(job).si, "volume")
+def _spike_late(name: str) -> Fact:
+    """The count of an event should the spike of the plug come late: the example of the card."""
+    return lambda job: Figure(_SPIKE_LATE * _event(name)(job).si, "volume")
 
 
 def _leak(job: Installation) -> Sees:
@@ -726,11 +727,14 @@ FACTS: dict[str, Fact] = {
         + _given(job.plan.job.bump_over_final_pa, "installation.bump over final"),
         "pressure",
     ),
+    "bump_late": _spike_late(BUMPS),
     "bump_volume": _event(BUMPS),
     "cement_volume": lambda job: Figure(job.cement.total_m3, "volume"),
     "circulate": lambda job: Figure(circulating(job).pressure_pa, "pressure"),
     "collar_depth": _depth(lambda job: _given(job.plan.depth.liner.shoe_track_top_md_m, "landing collar")),
     "coupling_gap": _coupling_gap,
+    "gap_above": lambda job: Figure(_around_slips(job.plan)[0], "length"),
+    "gap_below": lambda job: Figure(_around_slips(job.plan)[1], "length"),
     "coupling_left": lambda job: Figure(_coupling_left_m(job.plan), "length"),
     "dart_volume": _event(DART),
     "displace_stop": _by_counter(
@@ -796,8 +800,6 @@ FACTS: dict[str, Fact] = {
     "pipe_steel": lambda job: Figure(pipe_steel_m3(job.plan), "volume"),
     "pipe_to_depth": lambda job: Figure(pipe_bore_m3(job.plan, to_host_shoe=False), "volume"),
     "pipe_to_host": lambda job: Figure(pipe_bore_m3(job.plan, to_host_shoe=True), "volume"),
-    "plug_to_bump": _since_plug(BUMPS),
-    "plug_to_stop": _since_plug(LIMIT),
     "plug_high": _band(PLUG, "high_pa"),
     "plug_low": _band(PLUG, "low_pa"),
     "plug_from": _plug_surface("low_pa"),
@@ -848,6 +850,8 @@ FACTS: dict[str, Fact] = {
         "length",
     ),
     "stretch_lost": lambda job: Figure(shortens_m(job.plan, job.hook_loads.liner_n), "length"),
+    "spike_late": _spike_late(DART),
+    "stop_late": _spike_late(LIMIT),
     "string_stretch": _stretch(lambda longer: longer.string_m),
     "td": _depth(lambda job: job.plan.depth.td_md_m),
     "test_drop": _limit("greatest pressure drop", "percent"),

@@ -25,7 +25,7 @@ from schematic.units import BARREL_M3, DIMENSIONS, KINDS, System, UnitError, par
 # the step and the head under which a hand writes a setting pressure, and the band that it should lie in
 _PRESSURES = {
     ("set-the-hanger", "pins at"): HANGER,
-    ("release-the-tool", "kick at"): TOOL,
+    ("release-the-tool", "tool let go at"): TOOL,
     ("shear-the-seat", "opened at"): SEAT,
 }
 
@@ -50,12 +50,12 @@ _BOXES = {
         *("slacked off", "pull"),
     ),
     "pressure": (
-        *("pressure", "pins at", "held at", "kick at", "bled to", "opened at", "circulates at"),
+        *("pressure", "pins at", "held at", "tool let go at", "bled to", "opened at", "circulates at"),
         *("pressure at slow-down", "differential", "drop", "built"),
     ),
     "volume": (happenings.PUMPED, "volume", "spike at", "bumped at", "tanks", "gain", "lost", "bled back"),
     "depth": ("shoe depth", "tagged at"),
-    "length": ("stick-up", "travel", "picked up"),
+    "length": ("stick-up", "travel", "picked up", "fill"),
     "rate": ("rate",),
     "density": ("density",),
     "torque": ("torque",),

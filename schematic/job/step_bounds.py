@@ -8,7 +8,7 @@ from schematic.engineering.at_rest import FRESH_WATER_KG_PER_M3
 from schematic.engineering.columns import emw_kg_per_m3
 from schematic.engineering.strength import casing_strength, liner_strength
 from schematic.engineering.weights import liner_weight
-from schematic.job.bounds import Bound, least
+from schematic.job.bounds import Bound, least, of_its
 from schematic.job.hanger_load import PACKER_SETS, allowed_n
 from schematic.job.installation import Installation
 from schematic.job.proof import host_limit_kg_per_m3
@@ -52,7 +52,7 @@ def annulus(job: Installation) -> Bound:
     for string, md in exposed_strings(plan):
         try:
             bears = share * casing_strength(string).burst_pa - over * depth.path.tvd_m(md)
-            bounds.append(Bound(max(bears, 0.0), f"a share of the burst of the {string.name}"))
+            bounds.append(Bound(max(bears, 0.0), f"{of_its(share)} the burst of the {string.name}"))
         except MissingInput:
             unknown.append(string.name)
     if packer is not None:
@@ -135,13 +135,13 @@ def from_outside(job: Installation) -> Bound:
     unknown: list[str] = []
     try:
         bears = liner_strength(liner).collapse_under_pa(liner_weight(plan).along_n)
-        bounds.append(Bound(share * bears, "a share of the collapse of the liner as it hangs"))
+        bounds.append(Bound(share * bears, f"{of_its(share)} the collapse of the liner as it hangs"))
     except MissingInput:
         unknown.append("liner pipe")
     for string, _md in exposed_strings(plan):
         try:
             bears = casing_strength(string).collapse_pa
-            words = f"a share of the collapse of the {string.name}, its tension not counted"
+            words = f"{of_its(share)} the collapse of the {string.name}, its tension not counted"
             bounds.append(Bound(share * bears, words))
         except MissingInput:
             unknown.append(string.name)
@@ -157,4 +157,6 @@ def _rated(packer: LinerPart, share: float, bounds: list[Bound], unknown: list[s
     if packer.pressure_rating_pa is None:
         unknown.append(packer.name)
     else:
-        bounds.append(Bound(share * packer.pressure_rating_pa, f"a share of the rating of {packer.name}"))
+        bounds.append(
+            Bound(share * packer.pressure_rating_pa, f"{of_its(share)} the rating of {packer.name}")
+        )

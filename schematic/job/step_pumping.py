@@ -83,7 +83,7 @@ def _batches(make: BoxMaker) -> Say:
 def _at_shoe(make: BoxMaker, *, behind_dart: bool) -> list[str]:
     """The fronts that come to the shoe before the dart is away, or behind it."""
     try:
-        fronts = [one for one in make.job.events if one.name.endswith("at shoe")]
+        fronts = [one for one in make.job.events if one.name.endswith("at liner shoe")]
     except MissingInput:
         return []
     return [one.name for one in fronts if (one.dart is not None and one.dart.m3 > 0.0) is behind_dart]

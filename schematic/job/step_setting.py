@@ -68,7 +68,7 @@ def _taken(make: BoxMaker) -> Weight | None:
         )
         return Weight(before, None, motion, (pushed, Say("prove it by pressure and by travel")))
     whole, along = Figure(loads.liner_whole_n, "force"), Figure(loads.liner_n, "force")
-    says = [Say("falls {fall}: the liner in mud", {"fall": Figure(before - after, "force")})]
+    says = [Say("falls as the slips take the liner, in mud")]
     share = (before - after) / before if before > 0.0 else 0.0
     if loads.liner_n < 0.9 * loads.liner_whole_n:
         says.append(

@@ -120,7 +120,7 @@ def test_every_text_of_a_file_is_text_on_every_page(open_page):
     page.get_by_role("button", name="Shoe not on depth ...").click()
     page.get_by_role("textbox", name="Measured depth").fill("12090 ft")
     page.keyboard.press("Enter")
-    page.get_by_role("button", name="Go on with this plan").wait_for()
+    page.get_by_role("button", name="Run with the shoe at").wait_for()
     clean(page)
     page.keyboard.press("Escape")
 

@@ -210,6 +210,15 @@ def test_what_passed_stands_beside_its_limit_only_where_the_two_compare(limit, s
     assert said == (told.format(its.text) + its.owner if told and its else "")
 
 
+def test_a_share_that_passed_says_of_what_it_is_one():
+    """1 000 psi of circulating over 1 425 psi, the least of 1 500 +/- 5 %: 70.2 %."""
+    (fault,) = [fault for fault in FAULTS if fault.rule == "circulating-sets-the-hanger"]
+    well = WELLS[BRINDLEWICK]
+    said = practice._why_passed(well, faults.evaluated(well), fault)
+
+    assert "No: that passes: 70.2% of the least pressure that sets the hanger, at most 80 % allowed" in said
+
+
 def test_a_ball_that_sticks_is_as_large_as_the_bore_in_which_it_sticks():
     (fault,) = [fault for fault in FAULTS if fault.rule == "ball-sticks"]
     places = set()
@@ -287,7 +296,7 @@ def test_what_now_answers_the_question_that_the_step_asks(name):
         for task in round_of(name, number):
             if task.kind == practice.WHAT_NOW:
                 question = asked[task.step, task.choices[task.answer[0]]]
-                assert task.question.endswith(f"{question} What now?")
+                assert task.question.endswith(f"{question} What do you do?")
                 assert not re.search(r"\. And ", task.question)  # without what it goes on from
 
 

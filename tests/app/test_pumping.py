@@ -88,6 +88,24 @@ def test_readings_do_not_move_the_scrubber_and_it_says_so(well, step, value):
 
 
 @pytest.mark.parametrize(
+    ("code", "barrels", "drawn"),
+    [
+        ("pump-spacer-and-cement", 0.0, "Wiper plug, hanging on the tool"),
+        ("dart-meets-plug", 30 + 130.3, "Dart, just dropped"),
+        ("displace-the-liner", 30 + 130.3 + 159.7, "Dart in the plug"),  # 159.7 bbl of bore above the plug
+        ("bump-the-plug", 30 + 130.3 + 269.8, "landed"),
+    ],
+)
+def test_the_scrubber_begins_where_the_step_begins(well, code, barrels, drawn):
+    evaluation, _card = well
+    card = next(one for one in verbs.steps(evaluation) if one.code == code)
+    begun = pumping.begins(evaluation, card)
+
+    assert begun / BARREL_M3 == pytest.approx(barrels, abs=0.3)
+    assert drawn in pumping.frame(evaluation, card, begun)["svg"]
+
+
+@pytest.mark.parametrize(
     ("typed", "since", "barrels"),
     [
         ("200.3", "job", 200.3),

@@ -128,12 +128,34 @@ def test_every_figure_of_a_card_has_a_head_and_the_rest_are_sentences(well):
     evaluation = verbs.check(verbs.load_text(DEMOS[well]))
     for card in verbs.steps(evaluation):
         blocks = answers.card(evaluation, card, ", ".join)
-        (cells,) = [block["cells"] for block in blocks if block["kind"] == "part"]
-        assert all(cell["label"] for cell in cells), card.title
+        facts, *counts = [block for block in blocks if block["kind"] == "part"]
+        assert all(cell["label"] for part in (facts, *counts) for cell in part["cells"]), card.title
+        assert len(counts) == bool(card.counts)
+        if (well, card.code) == (BRINDLEWICK, "displace-the-liner"):
+            assert [part["name"] for part in counts] == ["Volume from the dart, pressure at rest"]
         beside = [line for block in blocks if block.get("title") == "Hook load" for line in block["lines"]]
         assert all(line.endswith(".") and not line.endswith("..") for line in beside), card.title
         if (well, card.code) == (BRINDLEWICK, "bump-the-plug"):
             assert "Pump off, mud inside; pressure takes off." in beside
+
+
+@pytest.mark.parametrize(
+    ("code", "told"),
+    [
+        ("release-the-tool", "A number alone takes the unit that its box names."),
+        (
+            "dart-meets-plug",
+            "A number alone takes the unit that its box names; "
+            "a box without one takes words, a count or a time of day.",
+        ),
+        ("pull-out-of-hole", ""),
+    ],
+)
+def test_units_of_boxes_are_told_where_a_box_has_one(code, told):
+    evaluation = verbs.check(verbs.load_text(DEMOS[BRINDLEWICK]))
+    card = next(one for one in verbs.steps(evaluation) if one.code == code)
+
+    assert answers.units_told(card, "field") == told
 
 
 def test_a_band_that_is_not_computed_is_told_in_one_sentence_with_its_input():
@@ -197,7 +219,7 @@ def test_a_limit_that_counts_as_much_as_the_first_stands_as_large(code, count):
 def test_a_liner_off_bottom_is_planned_anew_and_gone_on_with(question):
     question.text_input(key="elsewhere-depth").input("12090 ft").run()
     assert "In words" in shown(question)
-    button(question, "Go on with this plan").click().run()
+    button(question, "Run with the shoe at 12\u202f090 ft").click().run()
 
     assert verbs.check(verbs.load_text(text(question))).plan.depth.liner.shoe_md_m == pytest.approx(
         12090 * 0.3048
@@ -222,7 +244,7 @@ def test_a_liner_that_cannot_be_there_is_told(question, typed, told):
 
     assert not question.exception
     assert told in shown(question) + " ".join(one.value for one in question.text)
-    assert not [one for one in question.button if one.label == "Go on with this plan"]
+    assert not [one for one in question.button if one.label.startswith("Run with the shoe")]
     assert [one.proto.type for one in question.button].count("primary") == 1
     assert text(question) == DEMOS[BRINDLEWICK]
 
@@ -251,7 +273,7 @@ def test_a_length_that_is_no_depth_is_asked_about_and_one_click_says_what_was_me
 
     assert question.text_input(key="elsewhere-depth").value == "150 ft off bottom"
     assert any("is taken for" in one.value for one in question.text)
-    button(question, "Go on with this plan").click().run()
+    button(question, "Run with the shoe at 12\u202f450 ft").click().run()
     its = verbs.check(verbs.load_text(text(question))).plan
     assert its.depth.liner.shoe_md_m == pytest.approx(12450 * 0.3048)
     assert its.identity.standing == "replanned, not approved"

@@ -40,7 +40,7 @@ def test_what_is_said_first(vertical):
         "(was 9480 ft)"
     )
     assert said[1] == "Lap 870.0 ft (was 370.0 ft), hole below the shoe 510.0 ft (was 10.0 ft)"
-    assert said[2] == "Hole from 12090 to 12590 ft is not covered by the liner"
+    assert said[2] == "Hole from 12090 to 12590 ft is no longer covered by the liner"
     # 16 joints are 504.0 ft
     assert said[3] == (
         "Drill pipe 500.0 ft less: lay down 16 joints of 31.5 ft (5 stands and 1 joint), add 4.0 ft of pups; "
@@ -82,7 +82,7 @@ def test_what_is_told_of_the_deviated_well():
     made = moved(SOLLIVANE, "shoe", "3832 m")
     words, left = " | ".join(lines(made, WORDS)), " | ".join(lines(made, LEFT))
 
-    assert "3832 to 3982 m is not covered by the liner: Perrivel sand, shale below" in words
+    assert "3832 to 3982 m is no longer covered by the liner: Perrivel sand, shale below" in words
     assert "lay down 16 joints of 9.60 m (5 stands and 1 joint), add 3.60 m of pups" in words
     assert "light fluid to 3040 m would stand in the liner, whose top is at 2905 m" in left
     assert "23.96 m3" in left  # 25.3 less 1.344
@@ -140,7 +140,7 @@ def test_a_shoe_in_the_host_is_told_not_refused():
 
     assert "The shoe stands in the intermediate casing: no open hole is behind the liner" in said
     assert (
-        "9850 to 12590 ft is not covered by the liner: Ostrel shale, Ambrick marl, Corvane shale, gas sand"
+        "9850 to 12590 ft is no longer covered by the liner: Ostrel shale, Ambrick marl, Corvane shale, gas sand"
         in said
     )
     assert not [s for s in made.both.new.cement.sections if s.name in ("open hole", "rathole")]

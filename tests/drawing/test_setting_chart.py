@@ -70,7 +70,7 @@ def test_what_is_taken_further_and_what_the_columns_add_is_told():
 def test_a_limit_beyond_the_axis_is_told_all_the_same():
     said = words(chart(WELLS["brindlewick"]))
 
-    assert any("a share of the burst of the liner; beyond the axis" in line for line in said)
+    assert any("90 % of the burst of the liner; beyond the axis" in line for line in said)
 
 
 def test_what_is_not_known_says_what_it_needs():

@@ -37,8 +37,8 @@ def test_the_events_of_the_vertical_well_in_their_order():
     assert list(events(BRINDLEWICK)) == [
         BALL,
         DART_AWAY,
-        "spacer at shoe",
-        "cement at shoe",
+        "spacer at liner shoe",
+        "cement at liner shoe",
         DART,
         PLUG_AWAY,
         "spacer at host shoe",
@@ -86,7 +86,7 @@ def test_bands_of_the_pump_and_of_the_fluid_that_is_compressed():
     """
     evaluation = evaluated(BRINDLEWICK, BANDS)
     found = {event.name: event for event in evaluation.job.events}
-    bump, shoe = found[BUMP], found["spacer at shoe"]
+    bump, shoe = found[BUMP], found["spacer at liner shoe"]
 
     assert bump.counted[1:] == pytest.approx(
         (evaluation.displacement.least_m3, evaluation.displacement.most_m3)
@@ -108,7 +108,7 @@ def test_the_hole_has_a_band_outside_the_liner_alone():
         event = found[name]
         assert event.m3 - event.least_m3 == pytest.approx(area[0] - area[1])
         assert event.most_m3 - event.m3 == pytest.approx(area[2] - area[0])
-    for name in (DART_AWAY, "spacer at shoe"):
+    for name in (DART_AWAY, "spacer at liner shoe"):
         assert found[name].least_m3 == found[name].m3 == found[name].most_m3
 
 
@@ -200,7 +200,7 @@ def test_a_dart_that_comes_late_shows_a_pump_that_delivers_less():
         assert seen[name].seconds == pytest.approx(planned[name].seconds * factor)
         assert seen[name].job.m3 == pytest.approx(planned[DART_AWAY].m3 + seen[name].m3)
     assert seen[PLUG_AWAY].m3 == pytest.approx(163.0 * BARREL_M3)
-    for name in (BALL, DART_AWAY, "spacer at shoe", "cement at shoe"):  # came before it
+    for name in (BALL, DART_AWAY, "spacer at liner shoe", "cement at liner shoe"):  # came before it
         assert seen[name] == planned[name]
     front = seen[
         "cement at host shoe"
@@ -216,7 +216,7 @@ def test_a_ball_that_comes_late_shows_it_for_the_whole_job():
     planned = {event.name: event for event in before}
     seen = {event.name: event for event in re_based(before, BALL, 1.02 * before[0].m3)}
 
-    for name in (DART_AWAY, "cement at shoe", "cement at host shoe", DART, BUMP):
+    for name in (DART_AWAY, "cement at liner shoe", "cement at host shoe", DART, BUMP):
         assert seen[name].m3 == pytest.approx(1.02 * planned[name].m3)
         assert seen[name].job.m3 == pytest.approx(1.02 * planned[name].job.m3)
     assert not seen[DART].observed
@@ -241,7 +241,7 @@ def test_a_front_that_comes_late_outside_shows_a_wider_hole():
         assert seen[name].most_m3 == pytest.approx(seen[name].m3)
         wait = late / planned[name].rate_m3_per_s
         assert seen[name].seconds == pytest.approx(planned[name].seconds + wait)
-    for name in (DART_AWAY, DART, PLUG_AWAY, BUMP, LIMIT, "spacer at shoe", "cement at shoe"):
+    for name in (DART_AWAY, DART, PLUG_AWAY, BUMP, LIMIT, "spacer at liner shoe", "cement at liner shoe"):
         assert seen[name] == planned[name]
 
 
@@ -253,7 +253,7 @@ def test_a_front_outside_that_no_hole_explains_shows_the_pump():
     seen = {event.name: event for event in re_based(before, "spacer at host shoe", early)}
 
     ratio = early / planned["spacer at host shoe"].m3
-    for name in ("cement at liner top", "cement at shoe", BUMP):
+    for name in ("cement at liner top", "cement at liner shoe", BUMP):
         assert seen[name].m3 == pytest.approx(ratio * planned[name].m3)
 
 
@@ -266,7 +266,7 @@ def test_what_was_seen_stays_when_another_is_seen():
     assert found[DART].m3 == pytest.approx(161.0 * BARREL_M3)
     planned = {event.name: event for event in before}
     assert found[BUMP].m3 == pytest.approx(planned[BUMP].m3 * found[DART].m3 / planned[DART].m3)
-    assert found["cement at shoe"].m3 == pytest.approx(1.02 * planned["cement at shoe"].m3)
+    assert found["cement at liner shoe"].m3 == pytest.approx(1.02 * planned["cement at liner shoe"].m3)
 
 
 def test_a_dart_that_goes_later_moves_on_the_counter_of_the_job_alone():
@@ -378,14 +378,14 @@ def test_neither_is_a_ball_nor_a_dart_believed_that_no_pump_explains(name):
 
 def test_a_reading_that_does_not_come_after_one_before_it_is_not_believed():
     """Cement at the shoe after 304.5 bbl, spacer after 274.5: both in range of the pump, not in this order."""
-    found = recorded(("spacer at shoe", 290.0), ("cement at shoe", 285.0))
+    found = recorded(("spacer at liner shoe", 290.0), ("cement at liner shoe", 285.0))
 
-    assert found["spacer at shoe"].observed
-    assert not found["cement at shoe"].observed
-    name, at = found["cement at shoe"].doubted.not_after
-    assert (name, at / BARREL_M3) == ("spacer at shoe", pytest.approx(290.0))
+    assert found["spacer at liner shoe"].observed
+    assert not found["cement at liner shoe"].observed
+    name, at = found["cement at liner shoe"].doubted.not_after
+    assert (name, at / BARREL_M3) == ("spacer at liner shoe", pytest.approx(290.0))
     # 304.5 bbl times 290.0 over 274.5
-    assert found["cement at shoe"].m3 / BARREL_M3 == pytest.approx(321.7, abs=0.05)
+    assert found["cement at liner shoe"].m3 / BARREL_M3 == pytest.approx(321.7, abs=0.05)
 
 
 def test_a_reading_that_is_written_again_and_can_be_right_is_believed():

@@ -57,7 +57,10 @@ def test_a_pull_above_its_limit_says_so(value, above):
 
 @pytest.mark.parametrize(
     ("step", "what", "least", "most"),
-    [("Release the running tool", "kick at", 2160, 2640), ("Open the ball seat", "opened at", 3060, 3740)],
+    [
+        ("Release the running tool", "tool let go at", 2160, 2640),
+        ("Open the ball seat", "opened at", 3060, 3740),
+    ],
 )
 def test_tool_and_seat_have_their_bands(step, what, least, most):
     """2400 and 3400 psi, each +/- 10 %."""

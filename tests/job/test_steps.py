@@ -341,7 +341,8 @@ def test_a_clearance_that_stretch_may_eat_up_is_not_called_proved():
     tallies, corrected = (said(by_code(made(BRINDLEWICK, *c), "set-the-hanger")) for c in ((), (proved,)))
 
     assert (
-        "not proved: the string stretches 9.9 ft, the host 4.5 ft; as little as 3.5 ft may be left" in tallies
+        "to the one below 13.4 ft, less the 9.9 ft that the string stretches. As little as 3.5 ft may be left"
+        in tallies
     )
     assert "By the tallies" not in corrected
 
@@ -518,12 +519,13 @@ def test_a_bump_whose_final_pressure_is_read_on_the_day_keeps_its_limits():
     assert ("installation.final pressure",) in [lack.needs for lack in card.needs]
 
 
-def test_a_spike_that_moves_the_count_says_how_far_the_bump_is():
-    """44.03 m3 from the dart to the bump, 26.91 to the plug."""
+def test_a_spike_that_moves_the_count_shows_how_the_bump_moves():
+    """44.03 m3 from the dart to the bump, 26.91 to the plug: a spike at 27.45 puts the bump at 44.91."""
     card = by_code(made(SOLLIVANE), "dart-meets-plug")
-    figures = next(one.action.figures for one in card.if_not if "plug_to_bump" in one.action.figures)
+    figures = next(one.action.figures for one in card.if_not if "bump_late" in one.action.figures)
 
-    assert figures["plug_to_bump"].si == pytest.approx(44.03 - 26.91, abs=0.011)
+    assert figures["spike_late"].si == pytest.approx(27.45, abs=0.011)
+    assert figures["bump_late"].si == pytest.approx(27.45 * 44.03 / 26.91, abs=0.02)
 
 
 @pytest.mark.parametrize(
@@ -699,8 +701,8 @@ def test_once_the_dart_was_seen_the_count_of_the_bump_is_off_by_what_is_compress
             "Bump seen at 109.5 bbl, before dart meets plug, seen at 163.0 bbl: not counted on; look again.",
         ),
         (
-            [("spacer at shoe", "290 bbl"), ("cement at shoe", "285 bbl")],
-            "Cement at shoe seen at 285.0 bbl, before spacer at shoe, seen at 290.0 bbl: not counted on; look again.",
+            [("spacer at liner shoe", "290 bbl"), ("cement at liner shoe", "285 bbl")],
+            "Cement at liner shoe seen at 285.0 bbl, before spacer at liner shoe, seen at 290.0 bbl: not counted on; look again.",
         ),
     ],
 )
