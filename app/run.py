@@ -20,7 +20,7 @@ from schematic.job.card import Card
 from schematic.job.events import PUMPED
 from schematic.job.recorded import Compared, as_written, beside_plan
 from schematic.outcome import MissingInput
-from schematic.units import UnitError, parse
+from schematic.units import UnitError, parse, sentence_case
 from schematic.units import show as printed
 from schematic.wellfile import edit
 
@@ -112,9 +112,14 @@ def keep(evaluation: Evaluation, card: Card, sure: bool = False) -> None:
                 text = edit.insert(text, "record", line)
         return text
 
+    replaced = [
+        f"{line['what']} {line['value']} takes the place of {plan.record[held.index(same)].value}."
+        for line in typed.lines
+        if (same := _same(_measured(line))) in held
+    ]
     if typed.lines and state.change(made):
         empty(card, card.as_read)
-        st.session_state.kept_last = (state.texts()[-1], card.code, len(typed.lines))
+        st.session_state.kept_last = (state.texts()[-1], card.code, len(typed.lines), replaced)
 
 
 def _same(line: Measured) -> tuple[str, str, float | None]:
@@ -158,11 +163,11 @@ def readings(evaluation: Evaluation, card: Card) -> None:
                 st.session_state[key] = state.typed(key)
             st.text_input(answers.box_label(head, system), key=key, width=140)
         st.button("Keep readings", on_click=keep, args=(evaluation, card))
-        text, code, count = st.session_state.get("kept_last", ("", "", 0))
+        text, code, count, replaced = st.session_state.get("kept_last", ("", "", 0, []))
         if (text, code) == (state.texts()[-1], card.code):
-            show(
-                "kept-last", [{"kind": "followed", "head": f"Kept: {plural(count, 'reading')}", "lines": []}]
-            )
+            lines = [sentence_case(one) for one in replaced]
+            kept_now = {"kind": "followed", "head": f"Kept: {plural(count, 'reading')}", "lines": lines}
+            show("kept-last", [kept_now])
     waits = [f"{head} {text}" for head, text in in_boxes(card).items()]
     if waits:
         st.text(f"Typed, not kept yet: {', '.join(waits)}")

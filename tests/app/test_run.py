@@ -304,7 +304,8 @@ def box(code: str, head: str, well: str = BRINDLEWICK) -> str:
 
 
 SPIKE = box("dart-meets-plug", "spike at")
-DART = next(c.number for c in verbs.steps(verbs.load_text(DEMOS[BRINDLEWICK])) if c.code == "dart-meets-plug")
+NUMBERS = {c.code: c.number for c in verbs.steps(verbs.load_text(DEMOS[BRINDLEWICK]))}
+DART = NUMBERS["dart-meets-plug"]
 
 
 def typed(page: AppTest, key: str, value: str) -> None:
@@ -375,6 +376,16 @@ def test_a_second_reading_replaces_the_first_where_it_stands(at_dart):
     typed(at_dart, SPIKE, "157 bbl")
 
     assert record(at_dart)[1:] == [("volume pumped", "157 bbl"), ("pressure", "900 psi")]
+    assert "Volume pumped 157 bbl takes the place of 155.2 bbl" in shown(at_dart)
+
+
+def test_a_reading_above_what_must_never_be_exceeded_is_told_at_once(page):
+    """Step 11 holds the hanger's pressure below 1860 psi: 2160, where the tool may let go, less 300."""
+    page.selectbox(key="step").select(NUMBERS["set-the-hanger"]).run()
+    typed(page, box("set-the-hanger", "held at"), "1900")
+
+    assert "Held at 1900 psi: above what must never be exceeded" in shown(page)
+    assert "Stop; tell the supervisor." in shown(page)
 
 
 def test_a_reading_of_the_old_place_stays_beside_the_one_that_is_taken_after_the_replan(at_dart):
