@@ -33,7 +33,7 @@ STYLE = """<style>
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
-[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid)
+[data-testid="stMain"]:has(.st-key-ahead-change button[kind="primary"])
   :is(.st-key-next, .st-key-ahead-refused) button[kind="primary"],
 body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMain"]
   button[kind^="primary"]:not(:is([role="dialog"], [data-testid="stPopoverBody"]) *) {
@@ -47,7 +47,6 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
 [data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
   [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering):not(:has(.st-key-practice-next)),
-[data-testid="stForm"]:has(input:user-valid) [data-testid="stLayoutWrapper"]:has(> .st-key-ahead-change),
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
   background: light-dark(#eff1ee, #14191c)

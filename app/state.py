@@ -29,6 +29,7 @@ from schematic.wellfile.read import Document, read_text
 FILE = "LAPLINE_FILE"  # in the environment: the well file that was given on the command line
 
 BOX = "read-"  # with that begins the name of a box for a reading
+INPUT = "input-"  # and of a field of a part
 
 _LONGEST_CHANGE = 70
 
@@ -48,7 +49,7 @@ def begin() -> None:
         state.unkept = ""
         state.draft = None  # of the file that was given on the command line
         state.offered = []
-        state.boxes = {}  # what was typed for the record and not kept, by the name of its box
+        state.boxes = {}  # what was typed and not kept, by the name of its box
         state.steps = {}  # the step of the job that each well is at
         state.turned_to = None  # the well that step and choice are of
         state.boxed = {}  # what the boxes of other pages chose, by their keys
@@ -63,7 +64,7 @@ def begin() -> None:
         state.turned_to = state.demo
     _keep_up()
     # what was typed outlives its box
-    state.boxes |= {key: text for key, text in state.items() if str(key).startswith(BOX)}
+    state.boxes |= {key: text for key, text in state.items() if str(key).startswith((BOX, INPUT))}
     state.runs += 1
     _turn()
 

@@ -188,6 +188,34 @@ def test_a_bad_input_is_told_under_its_field_and_nothing_is_lost(page):
     ]
 
 
+def test_what_was_typed_and_not_changed_is_there_again_after_another_part_and_another_page(page):
+    choose(page, "liner.assembly.7")
+    before = text(page)
+    field(page, "Length").set_value("10.6 ft").run()
+    (told,) = [each.value for each in page.text if "not changed yet" in each.value]
+    assert told == "Typed, not changed yet: Length 10.6 ft (now 9.6 ft)"
+    assert "Change" in filled(page)
+
+    choose(page, "liner.assembly.8")
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
+    turn_to(page, "Depths")
+    choose(page, "liner.assembly.7")
+    assert field(page, "Length").value == "10.6 ft"
+    assert told in [each.value for each in page.text]
+    assert text(page) == before
+
+    press(page, "Put back")
+    assert field(page, "Length").value == "9.6 ft"
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
+
+    field(page, "Length").set_value("10.6 ft").run()
+    choose(page, "liner.assembly.8")
+    choose(page, "liner.assembly.7")
+    press(page, "Change")
+    assert differing(before, text(page)) == [("length: 9.6 ft", "length: 10.6 ft")]
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
+
+
 def test_nested_inputs_begin_and_end_their_holder():
     document = verbs.load_text(BRINDLEWICK)
     loc = ("hole", 1)
