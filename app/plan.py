@@ -147,7 +147,12 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
 def way_on_refused() -> None:
     """The way on without a value that was not taken; a box where it was typed keeps it till then."""
     kind: Literal["primary", "secondary"] = "secondary" if st.session_state.finding else "primary"
-    words = "Go on with the value before"
+    before = [
+        held[2]
+        for box, _paths in _DEPTHS
+        if (held := st.session_state.get(f"shown-{box}")) and st.session_state.get(box, held[2]) != held[2]
+    ]
+    words = escaped(f"Keep {before[0]}") if len(before) == 1 and before[0] else "Go on with the value before"
     st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
 
 

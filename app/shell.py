@@ -51,7 +51,15 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
   background: light-dark(#eff1ee, #14191c)
 }
-[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]:not(.st-key-ahead-refused)) { top: 3.7rem }
+[data-testid="stLayoutWrapper"]:has(> :is(.st-key-ahead-sketch, .st-key-ahead-change)) {
+  border-top: 1px solid light-dark(#778480, #6b787e)
+}
+[data-testid="stFileUploaderDropzoneInstructions"],
+[data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"] p { display: none }
+[data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"]::after {
+  content: 'Open a file'
+}
 div:has(> [role="dialog"]) { overflow: visible }
 [role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) {
   top: -2rem; color-scheme: light dark
