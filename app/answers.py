@@ -326,6 +326,12 @@ def refused(problems: Iterable[Problem] | str) -> list[Block]:
     ]
 
 
+def in_percent(problem: Problem) -> str:
+    """A share that was typed as a number above 1 without its unit, in percent; "" for all others."""
+    bare = re.fullmatch(r"\d+(\.\d+)?", problem.found) and "without a unit" in problem.mend
+    return f"{problem.found} %" if bare and problem.accepted.startswith("a share") else ""
+
+
 def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:
     """What the chosen thing is called in this drawing; None when nothing of it is drawn.
 

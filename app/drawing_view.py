@@ -37,8 +37,8 @@ _CSS = (
 .tip { position: fixed; z-index: 1000; pointer-events: none; display: none; max-width: 24rem;
   padding: 3px 7px; background: #fff; color: #000; border: 1px solid #555; font: 13px var(--st-font) }
 .tip.on { display: block }
-.paper:has(.band:not(:empty)) { height: calc(100vh - 138px) }
-.more { margin: -5px 0 4px } .more:not(:empty) + .paper { height: calc(100vh - 194px) }
+.more { margin: -5px 0 4px }
+.more:not(:empty) + .paper { height: calc(var(--paper-high, 100vh - 178px) - 16px) }
 """
 )
 

@@ -8,11 +8,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any, NamedTuple
 
 import streamlit as st
 
 from app import state
+from app.answers import in_percent
+from app.shell import escaped
 from schematic.catalogue.rows import casing_rows, drill_pipe_rows
 from schematic.depth.plan import Plan
 from schematic.units import sentence_case, show
@@ -321,17 +324,18 @@ def form(document: Document, choice: Choice) -> None:
         return
     its = fields(document, choice.loc)
     mine = state.state.get("refused_of") == (choice.path, document.hash)
-    refused: Mapping[Loc, str] = state.state.refused if mine else {}
+    refused: Mapping[Loc, tuple[str, str]] = state.state.refused if mine else {}
     for field in its:
         show_text(_key(document, field), field.text)
     typed = _typed(document, its)
-    _rows(document, [field for field in its if field.text], refused)
+    with_unit = partial(_with_unit, document, choice, its)
+    _rows(document, [field for field in its if field.text], refused, with_unit)
     rest = [field for field in its if not field.text]
     if rest:
         asked = {*refused, wanted_field()[0], *(field.loc for field, _text in typed)}
         open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
         with st.expander(f"{len(rest)} more that may be given", expanded=open_):
-            _rows(document, rest, refused)
+            _rows(document, rest, refused, with_unit)
     with st.container(horizontal=True, vertical_alignment="center", key="ahead-change"):
         st.button(
             "Change",
@@ -344,6 +348,7 @@ def form(document: Document, choice: Choice) -> None:
             st.button("Put back", on_click=_put_back, args=(document, its), type="tertiary")
         line = path.at(document.root, choice.loc)[0].line
         st.text(_waiting(typed) or f"In the file from line {line} on")
+        _enter(key="enter-changes", width="content")
     loc, at = wanted_field()
     if any(field.loc == loc for field in its):
         _cursor(key="cursor", data={"box": _key(document, Field(loc, "", "")), "at": at})
@@ -393,11 +398,30 @@ export default function ({ data }) {
 }
 """
 
+# Enter in a field of a part is 'Change'; the field has told what was typed by then.
+_ENTER_JS = r"""
+export default function () {
+  const change = e => {
+    const box = e.target.closest?.('[data-testid="stTextInput"]');
+    if (e.key !== 'Enter' || !box?.closest('[class*="st-key-input-"]')) return;
+    setTimeout(() => document.querySelector('[class*="st-key-change-"] button')?.click());
+  };
+  document.addEventListener('keydown', change);
+  return () => document.removeEventListener('keydown', change);
+}
+"""
+
+_enter = st.components.v2.component("enter_changes", js=_ENTER_JS, html="<span></span>")
 _cursor = st.components.v2.component("cursor", js=_CURSOR_JS, html="<span></span>")
 
 
-def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> None:
-    """Fields three in a row, each with what was wrong with it below it."""
+def _rows(
+    document: Document,
+    its: list[Field],
+    refused: Mapping[Loc, tuple[str, str]],
+    with_unit: Callable[[Field, str], None],
+) -> None:
+    """Fields three in a row, each with what was wrong with it below it, and a share in percent to write."""
     for at in range(0, len(its), 3):
         for column, field in zip(st.columns(3), its[at : at + 3], strict=False):
             key = _key(document, field)
@@ -408,7 +432,11 @@ def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> N
                     words = ", ".join(field.words)
                     st.text_input(labelled(field), key=key, placeholder=words or None)
                 if field.loc in refused:
-                    st.text(refused[field.loc])
+                    said, percent = refused[field.loc]
+                    st.text(said)
+                    if percent:
+                        words = escaped(f"Write {percent}")
+                        st.button(words, on_click=with_unit, args=(field, percent), key=f"percent-{key}")
 
 
 def labelled(field: Field) -> str:
@@ -444,6 +472,12 @@ def _key(document: Document, field: Field) -> str:
     return f"{state.INPUT}{document.file}-{'.'.join(map(str, field.loc))}"
 
 
+def _with_unit(document: Document, choice: Choice, its: Sequence[Field], field: Field, text: str) -> None:
+    """Type a share with its unit, and change it with all else that was typed."""
+    state.state[_key(document, field)] = text
+    _change(document, choice, its)
+
+
 def _change(document: Document, choice: Choice, its: Sequence[Field]) -> None:
     """Put what was typed into the text, all of it or nothing; what is refused stays in its field."""
     changed = _typed(document, its)
@@ -460,7 +494,12 @@ def _change(document: Document, choice: Choice, its: Sequence[Field]) -> None:
     if state.change(made):
         return
     places = {field.loc: path.spell(document.root, field.loc) for field in its}
-    below = {loc: told(one) for loc, place in places.items() for one in problems if belongs(one, place)}
+    below = {
+        loc: (told(one), in_percent(one))
+        for loc, place in places.items()
+        for one in problems
+        if belongs(one, place)
+    }
     state.state.refused_of, state.state.refused = (choice.path, document.hash), below
     if problems and all(any(belongs(one, place) for place in places.values()) for one in problems):
         state.forget_problem()  # it is told under its field

@@ -153,7 +153,16 @@ def way_on_refused() -> None:
         if (held := st.session_state.get(f"shown-{box}")) and st.session_state.get(box, held[2]) != held[2]
     ]
     words = escaped(f"Keep {before[0]}") if len(before) == 1 and before[0] else "Go on with the value before"
-    st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
+    with st.container(horizontal=True):
+        for path, text in st.session_state.in_percent:
+            st.button(escaped(f"Write {text}"), on_click=_write, args=(path, text), key=f"percent-{path}")
+        st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
+
+
+def _write(path: str, text: str) -> None:
+    """Put a share that lacked its unit into the text."""
+    leave_refused()
+    state.change(lambda before: edit.set(before, path, text))
 
 
 def leave_refused() -> None:

@@ -55,6 +55,7 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
 [data-testid="stLayoutWrapper"]:has(> :is(.st-key-ahead-sketch, .st-key-ahead-change)) {
   border-top: 1px solid light-dark(#778480, #6b787e)
 }
+.st-key-first-sight { --paper-high: calc(100vh - 138px) }
 [data-testid="stFileUploaderDropzoneInstructions"],
 [data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"] p { display: none }
 [data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"]::after {

@@ -46,6 +46,7 @@ def begin() -> None:
         state.broke = {}  # when the text of a well that was drawn ceased to read
         state.origin = {}  # demo, file, uploaded or sketched
         state.problem = []
+        state.in_percent = []  # of what was refused: the place of a share without its unit, and it in percent
         state.unkept = ""
         state.draft = None  # of the file that was given on the command line
         state.offered = []
@@ -243,12 +244,13 @@ def evaluation() -> Evaluation:
 
 def change(made: Callable[[str], str]) -> bool:
     """Put an edit of the text in the place of the text; what does not read is told, and the text stays."""
-    its = texts()
+    its, state.in_percent = texts(), []
     try:
         text = made(its[-1])
         checked(text, state.demo)
     except InputError as error:
         state.problem = answers.refused(error.problems)
+        state.in_percent = [(one.path, text) for one in error.problems if (text := answers.in_percent(one))]
         return False
     except (edit.EditError, PathError) as error:
         state.problem = answers.refused(str(error))

@@ -993,6 +993,46 @@ def test_what_was_not_taken_stays_in_its_cells_and_rows():
     assert tables.with_left(left, {"deleted_rows": [5]}, 5)["added_rows"] == []
 
 
+def test_a_share_without_its_unit_is_written_in_percent_by_a_press_wherever_it_was_typed(page):
+    page.text_input(key="excess").set_value("17").run()
+    press(page, "Write 17 %")
+    assert text(page) == BRINDLEWICK.replace("open hole: 20 %", "open hole: 17 %")
+    assert page.text_input(key="excess").value == "17 %"
+    page.text_input(key="lap").set_value("17").run()  # a length has more than one unit
+    assert not [one.label for one in page.button if one.label.startswith("Write")]
+    press(page, "Keep 370 ft")
+
+    choose(page, "cement")
+    field(page, "Excess, open hole").set_value("18")
+    field(page, "Excess, lap").set_value("4 %")
+    press(page, "Change")
+    press(page, "Write 18 %")
+    held = verbs.load_text(text(page)).content.cement.excess
+    assert (held.open_hole.text, held.lap.text) == ("18 %", "4 %")
+
+
+def test_a_share_without_its_unit_in_a_grid_is_written_in_percent_and_the_rest_stays(page):
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid, rows = page.session_state["grid"], rows_at("Fluids")
+    names = [record["name"] for record in tables.records(grid.document, rows)]
+    at = names.index("cement")
+    changed = {"edited_rows": {at: {"silica": "35", "density": "15.8"}}, "deleted_rows": [], "added_rows": []}
+    text_, told = tables.applied(grid.document, rows, changed, refuses)
+    grid.began = grid.left = tables.left_over(grid.document, rows, changed, told, text_)
+    grid.told = grid.left.told
+    page.run()
+    press(page, f"Row {at + 1}, silica: write 35 %")
+
+    assert not page.exception
+    held = verbs.load_text(text(page)).content.fluids["cement"]
+    assert held.silica.text == "35 %"
+    assert held.density.text != "15.8"
+    (slip,) = blocks(page, "slip")  # the other one is told, and in its cell
+    assert slip["head"].startswith(f"Row {at + 1}, cement, density: not taken")
+    assert dict(page.dataframe[0].value.iloc[at])["density"] == "15.8"
+
+
 def test_a_refused_row_is_there_again_after_another_panel(page):
     page.session_state["rows-mode"] = "Type in rows"
     turn_to(page, "Fluids")
