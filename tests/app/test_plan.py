@@ -554,6 +554,14 @@ def test_a_warning_is_accepted_by_name_and_reason_and_stays_on_the_sheet(page):
     (outcome,) = (one for one in verbs.check(document).findings if one.waived)
     assert outcome.rule == waiver.rule
     assert (waiver.subject or "") == outcome.subject.path
+    before, after = (
+        dict(answers.counts(verbs.check(verbs.load_text(one)))) for one in (BRINDLEWICK, text(asked))
+    )
+    assert before["warning"] == "9 warnings"
+    assert "accepted" not in before
+    assert (after["warning"], after["accepted"]) == ("8 warnings", "1 accepted")  # a count of its own
+    more = int(after["passed"].split()[0]) - int(before["passed"].split()[0])
+    assert more == 1  # that the line under 'waived' names a rule is checked, too
 
 
 def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
