@@ -34,7 +34,7 @@ def _maker(document: Document, word: str, form: str, name: str, paper: Paper) ->
 
 
 def _paper(word: str) -> None:
-    """The paper of the sheet and the program; the sheet may lie on it."""
+    """Boxes for the paper of the sheet and the program; a sheet may lie."""
     with st.container(horizontal=True, vertical_alignment="bottom"):
         st.selectbox("Paper", list(exports.PAPERS), key="paper-size", width=140)
         if word == "sheet":
