@@ -53,9 +53,11 @@ def bar(evaluation: Evaluation, kept: str, changed: bool) -> list[Block]:
 
 
 def counts(evaluation: Evaluation) -> list[tuple[str, str]]:
-    """The counts of the checks, each with its sign."""
+    """The counts of the checks, each with its sign; what was accepted is in none of the severities."""
     kinds = [type(outcome.answer) for outcome in evaluation.outcomes]
     signs = [(severity.value, plural(evaluation.count(severity), severity.value)) for severity in Severity]
+    accepted = sum(bool(outcome.waived) for outcome in evaluation.outcomes)
+    signs += [("accepted", f"{accepted} accepted")] if accepted else []
     signs += [("unchecked", f"{kinds.count(NotChecked)} not checked")]
     return [*signs, ("passed", f"{kinds.count(Passed)} passed")]
 
@@ -322,6 +324,12 @@ def refused(problems: Iterable[Problem] | str) -> list[Block]:
         }
         for each in problems
     ]
+
+
+def in_percent(problem: Problem) -> str:
+    """A share that was typed as a number above 1 without its unit, in percent; "" for all others."""
+    bare = re.fullmatch(r"\d+(\.\d+)?", problem.found) and "without a unit" in problem.mend
+    return f"{problem.found} %" if bare and problem.accepted.startswith("a share") else ""
 
 
 def named(sheet: Sheet, chosen: dict[str, str] | None) -> str | None:

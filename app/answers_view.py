@@ -20,6 +20,7 @@ SIGN_CSS = """
 .sign.error > * { transform: rotate(-45deg) scale(1.15) }
 .sign.warning { border: 2px solid #b84700; border-radius: 50%; color: #b84700 }
 .sign.advice { border: 1px solid #555; border-radius: 50%; color: #000 }
+.sign.accepted { border: 1px solid #555; border-radius: 50% }
 .sign.unchecked { border: 2px dashed #555; box-shadow: 0 0 0 2px #fff }
 .sign.passed { border: 1px solid #555 }
 """
@@ -102,7 +103,7 @@ th { vertical-align: bottom; color: color-mix(in srgb, var(--st-text-color) 78%,
 )
 
 SIGN_JS = r"""
-const SIGNS = { error: '!', warning: '!', advice: 'i', unchecked: '?', passed: '✓' };
+const SIGNS = { error: '!', warning: '!', advice: 'i', accepted: '✓', unchecked: '?', passed: '✓' };
 function node(tag, cls, ...inside) {
   const made = document.createElement(tag);
   if (cls) made.className = cls;

@@ -21,13 +21,13 @@ from schematic.comparison.compare import (
     in_words,
     not_computed_table,
 )
-from schematic.comparison.figures import OF_RULES
+from schematic.comparison.figures import judged
 from schematic.comparison.sweep import option_made
 from schematic.depth.plan import Plan
 from schematic.drawing.scene import Sheet
 from schematic.drawing.small_options import small_options
 from schematic.export.tables import Column, Table
-from schematic.outcome import Found, NotChecked, Severity
+from schematic.outcome import NotChecked, Severity
 from schematic.units import System, sentence_case
 from schematic.units import show as printed
 from schematic.wellfile import edit
@@ -306,8 +306,7 @@ def _row(
     made = []
     for one, text in zip(compared, cells, strict=True):
         sign = "unchecked" if text in (NOT_COMPUTED, NOT_KNOWN) else ""
-        if what in OF_RULES and one.evaluation is not None:
-            its = [each.answer for each in one.evaluation.findings if each.rule == OF_RULES[what][0]]
-            sign = next((answer.severity.value for answer in its if isinstance(answer, Found)), sign)
+        severity = judged(one.evaluation, what) if one.evaluation is not None else None
+        sign = severity.value if severity else sign
         made.append({"text": text, "differs": text != cells[0], "sign": sign})
     return {"what": sentence_case(what), "unit": unit, "cells": made, "words": words}

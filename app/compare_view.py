@@ -108,12 +108,18 @@ export default function ({ data, parentElement, setStateValue }) {
   }
   const head = node('thead', '', node('tr', 'cards', first, ...data.heads.map(card)), names);
   const table = node('table', '', head, body);
-  const wide = 236 + 240 * data.heads.length;             // all drawings as wide: one scale
-  if (data.heads.length > 4) table.style.width = `${wide}px`;
   host.replaceChildren(table);
+  const fit = () => {                                      // all drawings as wide: one scale
+    const each = Math.min(240, Math.max(184, Math.floor((host.clientWidth - 236) / data.heads.length)));
+    if (data.heads.length > 4) table.style.width = `${236 + each * data.heads.length}px`;
+  };
+  fit();
+  host.__fits?.disconnect();
+  host.__fits = new ResizeObserver(fit);
+  host.__fits.observe(host);
   if (host.classList.contains('wide')) host.tabIndex = 0;  // so that the keyboard can scroll it
   else host.removeAttribute('tabindex');
-  more(host, { columns: () => [...names.children] });
+  more(host, { columns: () => [...names.children], labelled: true });
   if (held) host.querySelector(`[data-option="${CSS.escape(held)}"]`)?.focus();
 }
 """

@@ -22,6 +22,7 @@ _CSS = (
 .paper { background: #fff; color: #000; border: 1px solid var(--st-border-color); overflow: auto;
   height: var(--paper-high, calc(100vh - 178px)); min-height: 420px }
 .paper svg { width: 100%; max-height: max(100%, var(--least)); display: block }
+.band:not(:empty) + svg { max-height: max(100% - 29px, var(--least)) }
 .band { position: sticky; top: 0; left: 0; padding: 5px 10px; background: #161d1f; color: #fff;
   font: 650 14px/1.3 var(--st-font) } .band:empty { display: none }
 .paper.whole svg { max-height: none } .paper.whole svg + svg { border-top: 9px solid var(--st-border-color) }
@@ -37,7 +38,8 @@ _CSS = (
 .tip { position: fixed; z-index: 1000; pointer-events: none; display: none; max-width: 24rem;
   padding: 3px 7px; background: #fff; color: #000; border: 1px solid #555; font: 13px var(--st-font) }
 .tip.on { display: block }
-.more { margin: -5px 0 4px } .more:not(:empty) + .paper { height: calc(100vh - 194px) }
+.more { margin: -5px 0 4px }
+.more:not(:empty) + .paper { height: calc(var(--paper-high, 100vh - 178px) - 16px) }
 """
 )
 

@@ -21,10 +21,22 @@ from schematic.job.recorded import recorded
 from schematic.program import assemble
 from schematic.wellfile.read import Document
 
+PAPERS: dict[str, verbs.PaperName] = {"A4": "a4", "A3": "a3", "Letter": "letter", "Tabloid": "tabloid"}
+ON_PAPER = ("sheet", "program")  # what is set on a paper that is chosen
 BY_PAGE = ("svg", "png")  # a file for each page: they go into one archive
 DRAWN = ("pdf", *BY_PAGE)
 AS_TEXT = ("csv", "json", "yaml")
 _LIBRARIES = {"xlsx": "openpyxl", "docx": "docx"}
+
+
+class Paper(NamedTuple):
+    """The paper of the sheet and the program: its name, and whether the sheet lies."""
+
+    name: verbs.PaperName = "a4"
+    lies: bool = False
+
+
+A4 = Paper()
 
 
 class Export(NamedTuple):
@@ -74,7 +86,7 @@ def plain(text: str) -> str:
     return re.sub(r"[^A-Za-z0-9]+", "-", text).strip("-").lower()
 
 
-def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:
+def pages(document: Document, word: str, form: str, paper: Paper = A4) -> tuple[bytes, ...]:
     """The file of a plan, the same that the command writes; of SVG and PNG one for each page.
 
     Raises
@@ -89,8 +101,8 @@ def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:
         system = evaluation.plan.identity.system
         return (as_csv((recorded_table(recorded(evaluation.job), system),), system).encode(),)
     writers: dict[str, Callable[[Path], object]] = {
-        "sheet": lambda out: verbs.draw(evaluation, out),
-        "program": lambda out: verbs.program(document, out),
+        "sheet": lambda out: verbs.draw(evaluation, out, paper=paper.name, landscape=paper.lies),
+        "program": lambda out: verbs.program(document, out, paper=paper.name),
         "steps": lambda out: verbs.draw_steps(evaluation, out),
         "running-sheet": lambda out: verbs.draw_running_sheet(evaluation, out),
         "tables": lambda out: verbs.tabulate(evaluation, out),
@@ -105,12 +117,12 @@ def pages(document: Document, word: str, form: str) -> tuple[bytes, ...]:
         return tuple(each.read_bytes() for each in made)
 
 
-def named(document: Document, word: str, form: str, name: str) -> dict[str, bytes]:
+def named(document: Document, word: str, form: str, name: str, paper: Paper = A4) -> dict[str, bytes]:
     """The file of a plan under its name; further pages of SVG and PNG get a number."""
     target = Path(name)
     return {
         (target.with_stem(f"{target.stem}-{number}") if number > 1 else target).name: page
-        for number, page in enumerate(pages(document, word, form), 1)
+        for number, page in enumerate(pages(document, word, form, paper), 1)
     }
 
 
@@ -123,7 +135,7 @@ def packed(files: dict[str, bytes]) -> bytes:
     return out.getvalue()
 
 
-def content(document: Document, word: str, form: str, name: str) -> bytes:
+def content(document: Document, word: str, form: str, name: str, paper: Paper = A4) -> bytes:
     """The file of a plan as it is downloaded: SVG and PNG as an archive of their pages.
 
     Raises
@@ -131,18 +143,20 @@ def content(document: Document, word: str, form: str, name: str) -> bytes:
     NoLibrary
         When the library for the format is not installed.
     """
-    made = named(document, word, form, name)
+    made = named(document, word, form, name, paper)
     return packed(made) if form in BY_PAGE else next(iter(made.values()))
 
 
-def program_pages(document: Document) -> tuple[bytes, ...]:
+def program_pages(document: Document, paper: Paper = A4) -> tuple[bytes, ...]:
     """The pages of the program section as its PDF sets them, each as SVG."""
+    from schematic.drawing.grid import PAPERS as SIZES
     from schematic.program import pages as set_pages
+    from schematic.program.write import text_mm
 
     evaluation = verbs.check(document)
     system = evaluation.plan.identity.system
-    made = assemble.program(document, evaluation, verbs.sheet(evaluation), system)
-    return verbs.render(set_pages.pages(made), ".svg")
+    made = assemble.program(document, evaluation, verbs.sheet(evaluation, paper=paper.name), system)
+    return verbs.render(set_pages.pages(made, text_mm(SIZES[paper.name])), ".svg")
 
 
 def sheets(data: bytes) -> answers.Block:

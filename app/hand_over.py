@@ -10,7 +10,7 @@ import streamlit as st
 from app import answers, exports, inspector, needs, revision, since, state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
-from app.exports import Export
+from app.exports import Export, Paper
 from app.shell import bar, escaped
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
@@ -24,12 +24,23 @@ from schematic.outcome import MissingInput, NotChecked, Severity
 from schematic.wellfile.read import Document
 
 _FILES, _RECORDED = "Files", "Planned and recorded"
+_STANDING, _LYING = "Standing", "Lying"
 _MOST_LINES = 400
 
 
-def _maker(document: Document, word: str, form: str, name: str) -> Callable[[], bytes]:
+def _maker(document: Document, word: str, form: str, name: str, paper: Paper) -> Callable[[], bytes]:
     """What a download button calls: on another thread, so that it takes the well with it."""
-    return lambda: exports.content(document, word, form, name)
+    return lambda: exports.content(document, word, form, name, paper)
+
+
+def _paper(word: str) -> None:
+    """Boxes for the paper of the sheet and the program; a sheet may lie."""
+    with st.container(horizontal=True, vertical_alignment="bottom"):
+        st.selectbox("Paper", list(exports.PAPERS), key="paper-size", width=140)
+        if word == "sheet":
+            st.segmented_control(
+                "Lies", [_STANDING, _LYING], key="paper-lies", required=True, label_visibility="collapsed"
+            )
 
 
 def opens(evaluation: Evaluation, settled: list[answers.Block]) -> str:
@@ -60,7 +71,11 @@ def settle(evaluation: Evaluation, settled: list[answers.Block], filled: str) ->
 def files(evaluation: Evaluation) -> None:
     """What is to be settled first, and every file with its forms; beside them the chosen one."""
     document, changed = state.document(), revision.changed(evaluation)
-    packed, settled = _packed(document), answers.to_settle(evaluation, changed)
+    paper = Paper(
+        exports.PAPERS[state.outlives("paper-size", "A4")],
+        state.outlives("paper-lies", _STANDING) == _LYING,
+    )
+    packed, settled = _packed(document, paper), answers.to_settle(evaluation, changed)
     first = "" if packed else opens(evaluation, settled)
     listed = exports.offered(evaluation, bool(document.content.options))
     left, right = st.columns([0.38, 0.62])
@@ -78,6 +93,8 @@ def files(evaluation: Evaluation) -> None:
             required=True,
             label_visibility="collapsed",
         )
+        if its.word in exports.ON_PAPER and form in (*exports.DRAWN, "docx"):
+            _paper(its.word)
         name = exports.file_name(evaluation, its.word, form, changed)
         shown = exports.file_name(evaluation, its.word, "zip" if form in exports.BY_PAGE else form, changed)
         reason = exports.lacking(form)
@@ -89,33 +106,35 @@ def files(evaluation: Evaluation) -> None:
     with room:
         st.download_button(
             "Download this",
-            _maker(document, its.word, form, name),
+            _maker(document, its.word, form, name, paper),
             shown,
             on_click="ignore",
             key=f"download-{its.word}-{form}",
             type="secondary" if packed or first else "primary",
             disabled=bool(reason),
         )
-        _all(evaluation, listed, packed, changed)
+        _all(evaluation, listed, packed, changed, paper)
     with right, st.container(key="paper"):
-        preview(document, its, form)
+        preview(document, its, form, paper)
     with working:
         _make_all(evaluation, document, listed, changed)
 
 
-def preview(document: Document, its: Export, form: str) -> None:
+def preview(document: Document, its: Export, form: str, paper: Paper) -> None:
     """The chosen file: drawings and texts as they are, of others what they hold."""
     if exports.lacking(form):
         show("no-preview", [{"kind": "note", "text": f"No preview: {exports.lacking(form)}."}])
     elif its.word == "program" and form in ("pdf", "docx"):
-        pages = _kept(document, its.word, "svg", exports.program_pages)
+        pages = _kept(document, its.word, "svg", paper, exports.program_pages)
         text = f"{plural(len(pages), 'page')}, one after another."
         if form == "docx":
             text += " These are those of the PDF: a word processor may break them elsewhere."
         show("pages", [{"kind": "note", "text": text}])
         drawing(pages, None, lambda: None, key="preview", whole=True)
     elif form in exports.DRAWN:
-        pages = _kept(document, its.word, "svg", lambda one: exports.pages(one, its.word, "svg"))
+        pages = _kept(
+            document, its.word, "svg", paper, lambda one, on: exports.pages(one, its.word, "svg", on)
+        )
         number = 1
         if len(pages) > 1:
             number = st.number_input(
@@ -123,22 +142,28 @@ def preview(document: Document, its: Export, form: str) -> None:
             )
         drawing(pages[number - 1 : number], None, lambda: None, key="preview", whole=True)
     elif form in exports.AS_TEXT:
-        data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
+        data = _kept(
+            document, its.word, form, paper, lambda one, on: exports.pages(one, its.word, form, on)[0]
+        )
         lines = data.decode().splitlines()
         if len(lines) > _MOST_LINES:
             st.text(f"The first {_MOST_LINES} of {len(lines)} lines.")
         st.code("\n".join(lines[:_MOST_LINES]), language=None, height=640)
     else:
-        data = _kept(document, its.word, form, lambda one: exports.pages(one, its.word, form)[0])
+        data = _kept(
+            document, its.word, form, paper, lambda one, on: exports.pages(one, its.word, form, on)[0]
+        )
         show("sheets", [exports.sheets(data)])
 
 
-def _kept(document: Document, word: str, form: str, make: Callable[[Document], Any]) -> Any:  # noqa: ANN401
-    """What was made for the preview last, as long as it is of this text."""
-    key = (document.text, word, form)
+def _kept(
+    document: Document, word: str, form: str, paper: Paper, make: Callable[[Document, Paper], Any]
+) -> Any:  # noqa: ANN401
+    """What was made for the preview last, as long as it is of this text and paper."""
+    key = (document.text, word, form, paper)
     if st.session_state.get("previewed", (None,))[0] != key:
         with st.spinner("Making the preview"):
-            st.session_state.previewed = (key, make(document))
+            st.session_state.previewed = (key, make(document, paper))
     return st.session_state.previewed[1]
 
 
@@ -150,30 +175,32 @@ def _wanted(listed: tuple[Export, ...]) -> list[tuple[str, str]]:
     return [(each.word, form) for each in listed for form in each.forms if not exports.lacking(form)]
 
 
-def _begin(text: str) -> None:
-    st.session_state.archive = {"text": text, "made": {}, "packed": None, "error": ""}
+def _begin(text: str, paper: Paper) -> None:
+    st.session_state.archive = {"text": text, "paper": paper, "made": {}, "packed": None, "error": ""}
 
 
 def _stop() -> None:
     st.session_state.archive = None
 
 
-def _packed(document: Document) -> bytes | None:
-    """The archive, once it is whole; what was made of another text is dropped."""
+def _packed(document: Document, paper: Paper) -> bytes | None:
+    """The archive, once it is whole; what was made of another text, or on another paper, is dropped."""
     archive = st.session_state.get("archive")
-    if archive and archive["text"] != document.text:
+    if archive and (archive["text"] != document.text or archive["paper"] != paper):
         archive = st.session_state.archive = None
     return archive["packed"] if archive else None
 
 
-def _all(evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | None, changed: bool) -> None:
+def _all(
+    evaluation: Evaluation, listed: tuple[Export, ...], packed: bytes | None, changed: bool, paper: Paper
+) -> None:
     """The button that makes all files, or the archive that was made."""
     count = len(_wanted(listed))
     if packed is None:
         st.button(
             f"All {count} as one zip",
             on_click=_begin,
-            args=(state.texts()[-1],),
+            args=(state.texts()[-1], paper),
             disabled=bool(st.session_state.get("archive")) and not st.session_state.archive["error"],
         )
     else:
@@ -206,7 +233,7 @@ def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, 
         status.update(label=f"{len(archive['made'])} of {len(wanted)} files made; now {word}, {form}")
         name = exports.file_name(evaluation, word, form, changed)
         try:
-            archive["made"][word, form] = exports.named(document, word, form, name)
+            archive["made"][word, form] = exports.named(document, word, form, name, archive["paper"])
         except Exception as error:  # whatever kept it from being made: the archive is whole or not at all
             archive["error"] = f"Nothing was packed: {word}, {form} could not be made ({error})."
             break

@@ -8,11 +8,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import partial
 from typing import Any, NamedTuple
 
 import streamlit as st
 
 from app import state
+from app.answers import in_percent
+from app.shell import escaped
 from schematic.catalogue.rows import casing_rows, drill_pipe_rows
 from schematic.depth.plan import Plan
 from schematic.units import sentence_case, show
@@ -313,28 +316,64 @@ def pipes(written: str, running: bool) -> list[str]:
 
 
 def form(document: Document, choice: Choice) -> None:
-    """All inputs of a part in one form; what is written comes first, the rest is folded away."""
+    """All inputs of a part; what is written comes first, the rest is folded away. What is typed waits for
+    'Change', on whatever part or page the next click leads to.
+    """
     if len(choice.loc) > 1 and not stands(document, choice.loc):
         st.text("Assumed, not in the file: type the assembly in rows under Liner.")
         return
     its = fields(document, choice.loc)
     mine = state.state.get("refused_of") == (choice.path, document.hash)
-    refused: Mapping[Loc, str] = state.state.refused if mine else {}
-    with st.form(f"inputs-{choice.path}", border=False):
-        _rows(document, [field for field in its if field.text], refused)
-        rest = [field for field in its if not field.text]
-        if rest:
-            asked = {*refused, wanted_field()[0]}
-            open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
-            with st.expander(f"{len(rest)} more that may be given", expanded=open_):
-                _rows(document, rest, refused)
-        with st.container(horizontal=True, vertical_alignment="center", key="ahead-change"):
-            st.form_submit_button("Change", on_click=_change, args=(document, choice, its))
-            line = path.at(document.root, choice.loc)[0].line
-            st.text(f"In the file from line {line} on")
+    refused: Mapping[Loc, tuple[str, str]] = state.state.refused if mine else {}
+    for field in its:
+        show_text(_key(document, field), field.text)
+    typed = _typed(document, its)
+    with_unit = partial(_with_unit, document, choice, its)
+    _rows(document, [field for field in its if field.text], refused, with_unit)
+    rest = [field for field in its if not field.text]
+    if rest:
+        asked = {*refused, wanted_field()[0], *(field.loc for field, _text in typed)}
+        open_ = any(field.loc in asked for field in rest) or len(rest) == len(its)
+        with st.expander(f"{len(rest)} more that may be given", expanded=open_):
+            _rows(document, rest, refused, with_unit)
+    with st.container(horizontal=True, vertical_alignment="center", key="ahead-change"):
+        st.button(
+            "Change",
+            on_click=_change,
+            args=(document, choice, its),
+            type="primary" if typed else "secondary",
+            key=f"change-{choice.path}",
+        )
+        if typed:
+            st.button("Put back", on_click=_put_back, args=(document, its), type="tertiary")
+        line = path.at(document.root, choice.loc)[0].line
+        st.text(_waiting(typed) or f"In the file from line {line} on")
+        _enter(key="enter-changes", width="content")
     loc, at = wanted_field()
     if any(field.loc == loc for field in its):
         _cursor(key="cursor", data={"box": _key(document, Field(loc, "", "")), "at": at})
+
+
+def _typed(document: Document, its: Sequence[Field]) -> list[tuple[Field, str]]:
+    """What stands in the fields of a part otherwise than in the file."""
+    found = [(field, str(state.state.get(_key(document, field)) or "")) for field in its]
+    return [(field, text) for field, text in found if text.strip() != field.text]
+
+
+def _waiting(typed: Sequence[tuple[Field, str]]) -> str:
+    """What was typed and not changed, each with what the file has."""
+    said = [
+        f"{labelled(field)} {text.strip() or 'emptied'}{f' (now {field.text})' if field.text else ''}"
+        for field, text in typed
+    ]
+    return f"Typed, not changed yet: {', '.join(said)}" if said else ""
+
+
+def _put_back(document: Document, its: Sequence[Field]) -> None:
+    """Show in the fields of a part what the file has."""
+    for field in its:
+        state.state[_key(document, field)] = field.text
+    state.state.refused_of = None
 
 
 def wanted_field() -> tuple[Loc, str]:
@@ -359,15 +398,33 @@ export default function ({ data }) {
 }
 """
 
+# Enter in a field of a part is 'Change'; the field has told what was typed by then.
+_ENTER_JS = r"""
+export default function () {
+  const change = e => {
+    const box = e.target.closest?.('[data-testid="stTextInput"]');
+    if (e.key !== 'Enter' || !box?.closest('[class*="st-key-input-"]')) return;
+    setTimeout(() => document.querySelector('[class*="st-key-change-"] button')?.click());
+  };
+  document.addEventListener('keydown', change);
+  return () => document.removeEventListener('keydown', change);
+}
+"""
+
+_enter = st.components.v2.component("enter_changes", js=_ENTER_JS, html="<span></span>")
 _cursor = st.components.v2.component("cursor", js=_CURSOR_JS, html="<span></span>")
 
 
-def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> None:
-    """Fields three in a row, each with what was wrong with it below it."""
+def _rows(
+    document: Document,
+    its: list[Field],
+    refused: Mapping[Loc, tuple[str, str]],
+    with_unit: Callable[[Field, str], None],
+) -> None:
+    """Fields three in a row, each with what was wrong with it below it, and a share in percent to write."""
     for at in range(0, len(its), 3):
         for column, field in zip(st.columns(3), its[at : at + 3], strict=False):
             key = _key(document, field)
-            show_text(key, field.text)
             with column:
                 if field.loc[-1] == "pipe":
                     pipe_box(f"{labelled(field)}, typed or picked", key, field)
@@ -375,7 +432,11 @@ def _rows(document: Document, its: list[Field], refused: Mapping[Loc, str]) -> N
                     words = ", ".join(field.words)
                     st.text_input(labelled(field), key=key, placeholder=words or None)
                 if field.loc in refused:
-                    st.text(refused[field.loc])
+                    said, percent = refused[field.loc]
+                    st.text(said)
+                    if percent:
+                        words = escaped(f"Write {percent}")
+                        st.button(words, on_click=with_unit, args=(field, percent), key=f"percent-{key}")
 
 
 def labelled(field: Field) -> str:
@@ -389,10 +450,14 @@ def in_capitals(words: str) -> str:
 
 
 def show_text(key: str, text: str) -> None:
-    """Let an input show the text of the file when that has changed; what is being typed stays otherwise."""
+    """Let an input show the text of the file when that has changed; else it has what was typed into it, also
+    where it was off the page.
+    """
     shown: dict[str, str] = state.state.setdefault("shown", {})
-    if key not in state.state or shown.get(key) != text:
+    if shown.get(key) != text:
         state.state[key] = shown[key] = text
+    elif key not in state.state:
+        state.state[key] = state.state.boxes.get(key, text)
 
 
 def pipe_box(label: str, key: str, field: Field, on_change: Callable[[], None] | None = None) -> None:
@@ -404,13 +469,18 @@ def pipe_box(label: str, key: str, field: Field, on_change: Callable[[], None] |
 
 
 def _key(document: Document, field: Field) -> str:
-    return f"input-{document.file}-{'.'.join(map(str, field.loc))}"
+    return f"{state.INPUT}{document.file}-{'.'.join(map(str, field.loc))}"
+
+
+def _with_unit(document: Document, choice: Choice, its: Sequence[Field], field: Field, text: str) -> None:
+    """Type a share with its unit, and change it with all else that was typed."""
+    state.state[_key(document, field)] = text
+    _change(document, choice, its)
 
 
 def _change(document: Document, choice: Choice, its: Sequence[Field]) -> None:
     """Put what was typed into the text, all of it or nothing; what is refused stays in its field."""
-    typed = [(field, str(state.state.get(_key(document, field)) or "")) for field in its]
-    changed = [(field, text) for field, text in typed if text.strip() != field.text]
+    changed = _typed(document, its)
     problems: tuple[Problem, ...] = ()
 
     def made(text: str) -> str:
@@ -424,7 +494,12 @@ def _change(document: Document, choice: Choice, its: Sequence[Field]) -> None:
     if state.change(made):
         return
     places = {field.loc: path.spell(document.root, field.loc) for field in its}
-    below = {loc: told(one) for loc, place in places.items() for one in problems if belongs(one, place)}
+    below = {
+        loc: (told(one), in_percent(one))
+        for loc, place in places.items()
+        for one in problems
+        if belongs(one, place)
+    }
     state.state.refused_of, state.state.refused = (choice.path, document.hash), below
     if problems and all(any(belongs(one, place) for place in places.values()) for one in problems):
         state.forget_problem()  # it is told under its field

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import NamedTuple
@@ -15,11 +16,13 @@ import streamlit as st
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.sweep import string_along
 from schematic.outcome import Found, Severity, sentence
+from schematic.units import sentence_case
 from schematic.wellfile import edit
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import Document
 
+_MOST_MARKS = 2  # of one finding that have words of their own
 _COARSE = 12  # stretches of the scale that are looked at first
 _NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([^\d+]*?)\s*")
 _STATES = ("passes", "warns", "cannot be")
@@ -55,10 +58,13 @@ class Sample(NamedTuple):
 
 
 class Edge(NamedTuple):
-    """Where something begins to be found: the last value that is free of it, and what it is."""
+    """Where something begins to be found: the last value that is free of it, what it is, and whether it is
+    found under that value or over it.
+    """
 
     value: float
     text: str
+    side: str
 
 
 class Limits(NamedTuple):
@@ -103,7 +109,7 @@ def sample(document: Document, its: Input, value: float, check: Callable[[str], 
         evaluation = check(with_value(document, its, value))
     except InputError as error:
         key = ("", error.problems[0].path)
-        return Sample(value, {key: Severity.ERROR}, {key: error.problems[0].found})
+        return Sample(value, {key: Severity.ERROR}, {key: f"refused: {error.problems[0].found}"})
     except (edit.EditError, PathError) as error:
         key = ("", its.path)
         return Sample(value, {key: Severity.ERROR}, {key: str(error)})
@@ -138,7 +144,7 @@ def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) 
         between = [
             its.low + its.step * round(((a.value + b.value) / 2.0 - its.low) / its.step)
             for a, b in pairwise(row)
-            if set(a.found) != set(b.found) and b.value - a.value > 1.5 * its.step
+            if a.found != b.found and b.value - a.value > 1.5 * its.step
         ]
         fresh = [value for value in between if value not in done]
         if not fresh:
@@ -161,19 +167,51 @@ def limits(its: Input, row: list[Sample]) -> Limits:
     now = next(one for one in row if one.value == its.value)
     states = [_state(one, everywhere) for one in row]
     bands: list[tuple[float, float, str]] = []
-    edges: list[Edge] = []
     start = row[0].value
     for (a, state_a), (b, state_b) in pairwise(zip(row, states, strict=True)):
-        if state_a == state_b:
-            continue
-        worse, better = (a, b) if _STATES.index(state_a) > _STATES.index(state_b) else (b, a)
-        ends = sorted(set(worse.found) - set(better.found) - everywhere)
-        edges += [Edge(better.value, _called(key, worse)) for key in ends]
-        bands.append((start, better.value, state_a))
-        start = better.value
+        if state_a != state_b:
+            at = a.value if _STATES.index(state_a) < _STATES.index(state_b) else b.value
+            bands.append((start, at, state_a))
+            start = at
     bands.append((start, row[-1].value, states[-1]))
+    edges = [edge for a, b in pairwise(row) for edge in _edges(a, b, everywhere)]
     along = sorted(_called(key, one) for one in row for key in (everywhere - set(now.found)) & set(one.found))
     return Limits(tuple(bands), tuple(edges), ", ".join(dict.fromkeys(along)))
+
+
+def ranges(edges: tuple[Edge, ...], called: Callable[[float], str]) -> dict[str, str]:
+    """What comes and goes more than once along a scale, such as slips on a coupling: where it is found."""
+    told: dict[str, str] = {}
+    for text, count in Counter(edge.text for edge in edges).items():
+        if count <= _MOST_MARKS:
+            continue
+        words, since = list[str](), ""
+        for edge in (one for one in edges if one.text == text):
+            at = called(edge.value)
+            if edge.side == "under":
+                words.append(f"{since} to {at}" if since else f"under {at}")
+            since = at if edge.side == "over" else ""
+        told[text] = ", ".join([*words, *([f"over {since}"] if since else [])])
+    return told
+
+
+def _edges(a: Sample, b: Sample, everywhere: set[tuple[str, str]]) -> list[Edge]:
+    """What begins, or gets worse, from the one value to the next, and what the other way round. A plan that
+    cannot be is not checked: nothing else is said to end there.
+    """
+    made = []
+    for free, there, side in ((a, b, "over"), (b, a, "under")):
+        if _impossible(free):
+            continue
+        worse = [key for key in sorted(set(there.found) - everywhere) if _worse(key, there, free)]
+        texts = dict.fromkeys(_called(key, there) for key in worse)
+        made += [Edge(free.value, text, side) for text in texts]
+    return made
+
+
+def _worse(key: tuple[str, str], there: Sample, free: Sample) -> bool:
+    before = free.found.get(key)
+    return before is None or (before is not there.found[key] and there.found[key] is Severity.ERROR)
 
 
 def _impossible(one: Sample) -> bool:
@@ -231,8 +269,8 @@ export default function ({ data, parentElement, setStateValue }) {
   const share = value => Math.min(1, Math.max(0, (value - data.low) / (data.high - data.low)));
   const percent = value => `${100 * share(value)}%`;
   const word = value => {
-    const band = data.bands.find(([a, b]) => value >= a && value <= b);
-    return band ? band[2] : '';
+    const there = data.bands.filter(([a, b]) => value >= a && value <= b).map(band => band[2]);
+    return ['passes', 'warns', 'cannot be'].find(kind => there.includes(kind)) ?? '';  // a mark is free of it
   };
   const head = node('div', 'head'), state = node('span', 'state'), value = node('span', 'value');
   head.append(node('span', 'name', data.label), state, value);
@@ -268,12 +306,19 @@ export default function ({ data, parentElement, setStateValue }) {
   };
   const words = node('div', 'words');
   const ticks = new Map();
-  for (const edge of data.edges) ticks.set(edge.value, [...(ticks.get(edge.value) ?? []), edge.text]);
-  for (const [at, texts] of ticks) {
+  const mark = at => {
     const tick = node('div', 'tick'); tick.style.left = percent(at); track.append(tick);
+  };
+  for (const { value, side, text, said } of data.edges) {  // each side of a mark is told by itself
+    mark(value);
+    if (!said) continue;
+    const key = `${side} ${value.toFixed(data.digits)}`, its = ticks.get(key) ?? { value, texts: [] };
+    its.texts.push(text); ticks.set(key, its);
+  }
+  for (const [key, { value: at, texts }] of ticks) {
     const more = texts.length > 1 ? `, and ${texts.length - 1} more` : '';
-    const span = node('span', '', `${at.toFixed(data.digits)} ${texts[0]}${more}`);
-    span.title = texts.join('; '); span.__at = share(at); words.append(span);
+    const span = node('span', '', `${key} ${texts[0]}${more}`);
+    span.title = `${key}: ${texts.join('; ')}`; span.__at = share(at); words.append(span);
   }
   track.append(input);
   const ask = node('p', 'along');
@@ -285,7 +330,7 @@ export default function ({ data, parentElement, setStateValue }) {
   }
   const held = host.getRootNode().activeElement?.type === 'range';
   host.replaceChildren(head, track, words, ...(data.bands.length ? [] : [ask]),
-    ...(data.along ? [node('p', 'along', data.along)] : []));
+    ...[...data.often, ...(data.along ? [data.along] : [])].map(text => node('p', 'along', text)));
   if (held) input.focus();
   const place = () => {                                   // words under their tick, in the rows they need
     const ends = [], wide = host.clientWidth;
@@ -321,6 +366,8 @@ def slider(
     """Show an input on its scale; the value let go comes into ``st.session_state[key]["value"]``. Without
     limits it says what they need, and *on_asked* is called when they are asked for there.
     """
+    digits = max(0, -math.floor(math.log10(its.step)))
+    often = ranges(shown.edges, lambda value: f"{value:.{digits}f}") if shown else {}
     _view(
         key=key,
         data={
@@ -331,9 +378,12 @@ def slider(
             "low": its.low,
             "high": its.high,
             "step": its.step,
-            "digits": max(0, -math.floor(math.log10(its.step))),
+            "digits": digits,
             "bands": list(shown.bands) if shown else [],
-            "edges": [edge._asdict() for edge in shown.edges] if shown else [],
+            "edges": [{**edge._asdict(), "said": edge.text not in often} for edge in shown.edges]
+            if shown
+            else [],
+            "often": [f"{sentence_case(text)}: {where} {its.unit}".strip() for text, where in often.items()],
             "along": f"Any other value also brings: {shown.along}." if shown and shown.along else "",
         },
         default={"value": None, "asked": ""},

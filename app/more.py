@@ -17,7 +17,7 @@ function seen(items, from, to, low, high) {               // of these what lies 
     return its[from] >= low - 1.5 && its[to] <= high + 1.5;
   }).length;
 }
-function howMuch(box, { rows, columns }) {
+function howMuch(box, { rows, columns, labelled }) {
   const at = box.getBoundingClientRect(), told = [];
   const left = at.left + box.clientLeft, top = at.top + box.clientTop;
   if (rows && box.scrollHeight > box.clientHeight + 1) {
@@ -27,8 +27,9 @@ function howMuch(box, { rows, columns }) {
   }
   if (columns && box.scrollWidth > box.clientWidth + 1) {
     const [first, ...rest] = columns(), edge = first.getBoundingClientRect().right;   // the first one stays
-    const count = 1 + seen(rest, 'left', 'right', edge, left + box.clientWidth);
-    told.push(`\u25b8 ${count} of ${rest.length + 1} columns seen`);
+    const own = labelled ? 0 : 1;                          // where it only says what the others hold
+    const count = own + seen(rest, 'left', 'right', edge, left + box.clientWidth);
+    told.push(`\u25b8 ${count} of ${rest.length + own} columns seen`);
   }
   return told.length ? `${told.join(', ')}: scroll for the rest` : '';
 }

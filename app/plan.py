@@ -147,8 +147,22 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
 def way_on_refused() -> None:
     """The way on without a value that was not taken; a box where it was typed keeps it till then."""
     kind: Literal["primary", "secondary"] = "secondary" if st.session_state.finding else "primary"
-    words = "Go on with the value before"
-    st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
+    before = [
+        held[2]
+        for box, _paths in _DEPTHS
+        if (held := st.session_state.get(f"shown-{box}")) and st.session_state.get(box, held[2]) != held[2]
+    ]
+    words = escaped(f"Keep {before[0]}") if len(before) == 1 and before[0] else "Go on with the value before"
+    with st.container(horizontal=True):
+        for path, text in st.session_state.in_percent:
+            st.button(escaped(f"Write {text}"), on_click=_write, args=(path, text), key=f"percent-{path}")
+        st.button(words, on_click=leave_refused, type=kind, help="Or mend it in its box")
+
+
+def _write(path: str, text: str) -> None:
+    """Put a share that lacked its unit into the text."""
+    leave_refused()
+    state.change(lambda before: edit.set(before, path, text))
 
 
 def leave_refused() -> None:

@@ -33,7 +33,7 @@ STYLE = """<style>
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
 }
-[data-testid="stMain"]:has([data-testid="stForm"] input:user-valid)
+[data-testid="stMain"]:has(.st-key-ahead-change button[kind="primary"])
   :is(.st-key-next, .st-key-ahead-refused) button[kind="primary"],
 body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMain"]
   button[kind^="primary"]:not(:is([role="dialog"], [data-testid="stPopoverBody"]) *) {
@@ -47,12 +47,20 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
 [data-testid="stMain"]:has(.st-key-readings) :is(.st-key-ahead-of-all, .st-key-readings)
   [data-testid="stButton"] button { min-height: 44px }
 [data-testid="stLayoutWrapper"]:has(> .st-key-answering):not(:has(.st-key-practice-next)),
-[data-testid="stForm"]:has(input:user-valid) [data-testid="stLayoutWrapper"]:has(> .st-key-ahead-change),
 [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]):has(button[kind^="primary"]) {
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
   background: light-dark(#eff1ee, #14191c)
 }
-[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]:not(.st-key-ahead-refused)) { top: 3.7rem }
+[data-testid="stLayoutWrapper"]:has(> :is(.st-key-ahead-sketch, .st-key-ahead-change)) {
+  border-top: 1px solid light-dark(#778480, #6b787e)
+}
+.st-key-first-sight { --paper-high: calc(100vh - 138px) }
+[data-testid="stFileUploaderDropzoneInstructions"],
+[data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"] p { display: none }
+[data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"]::after {
+  content: 'Open a file'
+}
 div:has(> [role="dialog"]) { overflow: visible }
 [role="dialog"] [data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) {
   top: -2rem; color-scheme: light dark

@@ -29,6 +29,7 @@ from schematic.wellfile.read import Document, read_text
 FILE = "LAPLINE_FILE"  # in the environment: the well file that was given on the command line
 
 BOX = "read-"  # with that begins the name of a box for a reading
+INPUT = "input-"  # and of a field of a part
 
 _LONGEST_CHANGE = 70
 
@@ -45,10 +46,11 @@ def begin() -> None:
         state.broke = {}  # when the text of a well that was drawn ceased to read
         state.origin = {}  # demo, file, uploaded or sketched
         state.problem = []
+        state.in_percent = []  # of what was refused: the place of a share without its unit, and it in percent
         state.unkept = ""
         state.draft = None  # of the file that was given on the command line
         state.offered = []
-        state.boxes = {}  # what was typed for the record and not kept, by the name of its box
+        state.boxes = {}  # what was typed and not kept, by the name of its box
         state.steps = {}  # the step of the job that each well is at
         state.turned_to = None  # the well that step and choice are of
         state.boxed = {}  # what the boxes of other pages chose, by their keys
@@ -63,7 +65,7 @@ def begin() -> None:
         state.turned_to = state.demo
     _keep_up()
     # what was typed outlives its box
-    state.boxes |= {key: text for key, text in state.items() if str(key).startswith(BOX)}
+    state.boxes |= {key: text for key, text in state.items() if str(key).startswith((BOX, INPUT))}
     state.runs += 1
     _turn()
 
@@ -242,12 +244,13 @@ def evaluation() -> Evaluation:
 
 def change(made: Callable[[str], str]) -> bool:
     """Put an edit of the text in the place of the text; what does not read is told, and the text stays."""
-    its = texts()
+    its, state.in_percent = texts(), []
     try:
         text = made(its[-1])
         checked(text, state.demo)
     except InputError as error:
         state.problem = answers.refused(error.problems)
+        state.in_percent = [(one.path, text) for one in error.problems if (text := answers.in_percent(one))]
         return False
     except (edit.EditError, PathError) as error:
         state.problem = answers.refused(str(error))

@@ -373,6 +373,11 @@ def type_in(document: Document, rows: Rows) -> None:
     )
     if grid.told:  # below, so that the grid stays where the hand is
         show("not-taken", [_slip(held, cell) for cell in grid.told])
+        for cell in grid.told:
+            percent = "" if isinstance(cell.problem, str) else answers.in_percent(cell.problem)
+            if percent and cell.column:
+                words = shell.escaped(f"Row {cell.row + 1}, {cell.column}: write {percent}")
+                st.button(words, on_click=_write, args=(rows, key, cell, percent))
     such = "9 m" if grid.document.content.well.show == "metric" else "30 ft"
     st.text(f"{rows.order} Every value with its unit, such as {such}; rows may be pasted in.".strip())
 
@@ -408,18 +413,36 @@ def _width(head: str) -> int:
 def _typed(rows: Rows, key: str) -> None:
     """Take up what the grid holds now."""
     grid: _Grid = state.state.grid
+    text, told = _taken(grid, rows, _held(grid, rows, key))
+    grid.coming = text
+    if state.change(lambda _text: text):
+        grid.text, grid.told = text, tuple(told)
+
+
+def _write(rows: Rows, key: str, cell: Cell, typed: str) -> None:
+    """Type a cell otherwise; the text is not the grid's then: a new one begins, with what is left."""
+    grid: _Grid = state.state.grid
+    changed = _held(grid, rows, key)
+    changed["edited_rows"].setdefault(cell.row, {})[cell.column] = typed
+    text, _told = _taken(grid, rows, changed)
+    state.change(lambda _text: text)
+
+
+def _held(grid: _Grid, rows: Rows, key: str) -> dict[str, Any]:
+    """All that was typed into the grid since it showed its document."""
+    return with_left(grid.began, state.state[key], len(_steps(grid.document.root, rows.loc)))
+
+
+def _taken(grid: _Grid, rows: Rows, changed: Mapping[str, Any]) -> tuple[str, list[Cell]]:
+    """The text with it, and what was not taken; that is left for the next grid."""
 
     def refuses(text: str) -> Sequence[Problem]:
         error = state.problems(text, grid.document.file)
         return error.problems if error else ()
 
-    count = len(_steps(grid.document.root, rows.loc))
-    changed = with_left(grid.began, state.state[key], count)
     text, told = applied(grid.document, rows, changed, refuses)
-    grid.coming = text
     grid.left = left_over(grid.document, rows, changed, told, text)
-    if state.change(lambda _text: text):
-        grid.text, grid.told = text, tuple(told)
+    return text, told
 
 
 def _slip(held: Sequence[Mapping[str, str]], cell: Cell) -> answers.Block:

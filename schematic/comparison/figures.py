@@ -10,6 +10,7 @@ from collections.abc import Callable
 from contextlib import suppress
 
 from schematic.checks.evaluate import Evaluation
+from schematic.depth.plan import HoleSection
 from schematic.engineering.ball import ball_trip
 from schematic.engineering.drag import Motion
 from schematic.engineering.volumes import ABOVE, SHOE_TRACK
@@ -25,7 +26,7 @@ from schematic.export.tables import (
 )
 from schematic.job.set_down import available_n
 from schematic.job.setting import pump_out_n
-from schematic.outcome import Figure, Found, MissingInput, NotChecked, Passed, Uncomputed
+from schematic.outcome import Figure, Found, MissingInput, NotChecked, Passed, Severity, Uncomputed
 from schematic.units import System
 
 Figures = dict[str, Figure]
@@ -75,6 +76,12 @@ OF_RULES = {  # figures that a rule compared: the rule, and what it calls them
     LINER_GAP: ("gap-to-drift-small", "gap"),
     SLIPS: ("slips-near-coupling", "clear"),
 }
+_JUDGED_BY = {  # the rule that judges a figure
+    **{name: rule for name, (rule, _figure) in OF_RULES.items()},
+    LAP: "lap-outside-limits",
+    DRIFT_GAP: "bit-larger-than-drift",
+    ARRIVES: "set-down-short",
+}
 
 
 def figures(evaluation: Evaluation) -> Figures:
@@ -99,6 +106,26 @@ def by_subject(evaluation: Evaluation) -> dict[str, Figures]:
         made[subject] = {}
         part(evaluation, made[subject])
     return made
+
+
+def judged(evaluation: Evaluation, name: str) -> Severity | None:
+    """The worst that is found of a figure by its own rule; None where it finds nothing, or there is none."""
+    rule = _JUDGED_BY.get(name)
+    below = _below(evaluation) if name == DRIFT_GAP else None
+    found = [
+        one.answer.severity
+        for one in evaluation.findings
+        if one.rule == rule
+        and isinstance(one.answer, Found)
+        and (below is None or one.subject.path == below.path)
+    ]
+    return min(found, key=list(Severity).index, default=None)
+
+
+def _below(evaluation: Evaluation) -> HoleSection | None:
+    """The hole that was drilled through the host: of a pocket below it no bit went through."""
+    depth = evaluation.plan.depth
+    return next((s for s in depth.hole.sections if s.top_md_m > depth.host.shoe_md_m - 0.01), None)
 
 
 def _add(found: Figures, name: str, cell: Cell) -> None:
@@ -126,14 +153,13 @@ def _passage(evaluation: Evaluation, found: Figures) -> None:
     depth = evaluation.plan.depth
     host, liner = depth.host, depth.liner
     drift = host.passes_m
-    # a pocket below the host was drilled before it was set: no bit of it went through
-    below = [s for s in depth.hole.sections if s.top_md_m > host.shoe_md_m - 0.01]
+    below = _below(evaluation)
     if below:
-        found[BIT] = Figure(below[0].bit_m, "diameter")
+        found[BIT] = Figure(below.bit_m, "diameter")
     if drift is not None:
         found[DRIFT] = Figure(drift, "diameter")
     if below and drift is not None:
-        found[DRIFT_GAP] = Figure(drift - below[0].bit_m, "gap")
+        found[DRIFT_GAP] = Figure(drift - below.bit_m, "gap")
     for name, (rule, figure) in OF_RULES.items():
         _add(found, name, _checked(evaluation, rule, figure))
     found[LOST] = Figure(host.id_m - liner.id_m, "gap")

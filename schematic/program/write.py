@@ -28,11 +28,11 @@ def content(program: Program, evaluation: Evaluation, suffix: str, paper: Paper 
     if suffix == ".pdf":
         from schematic.program import pdf
 
-        return pdf.render(program, _text_mm(paper))
+        return pdf.render(program, text_mm(paper))
     if suffix == ".docx":
         from schematic.program import docx
 
-        return docx.render(program, _text_mm(paper))
+        return docx.render(program, text_mm(paper))
     if suffix == ".xlsx":
         from schematic.export.workbook import workbook
 
@@ -45,7 +45,7 @@ def content(program: Program, evaluation: Evaluation, suffix: str, paper: Paper 
     raise ValueError(f"{suffix!r} is none of {', '.join(SUFFIXES)}")
 
 
-def _text_mm(paper: Paper) -> tuple[float, float]:
+def text_mm(paper: Paper) -> tuple[float, float]:
     """Width and height of the pages of text."""
     text = PAPERS["letter" if paper.name in ("letter", "tabloid") else "a4"]
     return text.width_mm, text.height_mm

@@ -149,7 +149,7 @@ def views(page):
                 box.press("Enter")
                 quiet(page)
                 yield f"Plan, {typed} typed"
-            page.get_by_role("button", name="Go on with the value before").click()
+            page.get_by_role("button", name="Keep 420 ft").click()
             expect(box).to_have_value("420 ft")
             quiet(page)
             page.get_by_role("button", name="Put back 370 ft").click()

@@ -192,6 +192,18 @@ def test_what_is_not_as_written_stands_out(page):
     assert rows(page)["Slips to nearest coupling"][1]["sign"] == "unchecked"
 
 
+def test_a_figure_that_its_own_rule_finds_fault_with_is_circled(page):
+    page.session_state["demo"] = "sollivane-a7.yaml"
+    page.run()
+    page.toggle(key="only").set_value(False).run()
+    its = rows(page)
+    # a bit of 215.9 mm through a drift of 212.83 mm (API 5CT: 9 5/8 in 53.5 lb/ft, 8.379 in); 120 % of the
+    # packer's 220 kN are 264 kN, more than the 255 kN that arrive
+    assert its["Host drift over bit"][0] == {"text": "-3.1", "differs": False, "sign": "error"}
+    assert its["Set-down that can reach the liner top"][0]["sign"] == "warning"
+    assert its["Lap, liner top to host shoe"][0]["sign"] == ""
+
+
 def test_only_what_differs_or_all_of_it(page):
     few = rows(page)
     assert "Liner shoe" not in few

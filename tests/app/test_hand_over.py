@@ -232,6 +232,36 @@ def test_the_chosen_file_is_shown(page, title, word, expected):
     ]
 
 
+def widths(page: AppTest) -> set[str]:
+    """The widths of the pages that are shown, in millimetres."""
+    return set(re.findall(r'<svg [^>]*?width=\\"([\d.]+)mm', shown(page)))
+
+
+def test_sheet_and_program_are_set_on_the_chosen_paper_and_keep_their_names(page):
+    assert widths(page) == {"210"}  # ISO 216: A4 is 210 x 297 mm, A3 297 x 420 mm
+    (name,) = [one.value for one in page.code]
+    page.selectbox(key="paper-size").set_value("A3").run()
+    assert widths(page) == {"297"}
+    page.segmented_control(key="paper-lies").set_value("Lying").run()
+    assert widths(page) == {"420"}
+    assert [one.value for one in page.code] == [name]
+
+    page.radio(key="file").set_value("Program section").run()
+    assert page.selectbox(key="paper-size").value == "A3"
+    assert widths(page) == {"210", "297"}  # text on A4 beside the schematic on A3
+    page.selectbox(key="paper-size").set_value("Tabloid").run()
+    assert widths(page) == {"215.9", "279.4"}  # 8.5 in and 11 in
+    assert not page.exception
+    page.radio(key="file").set_value("Step cards").run()
+    assert not [one for one in page.selectbox if one.label == "Paper"]
+
+
+def test_what_is_downloaded_is_on_the_chosen_paper():
+    made = exports.content(verbs.load_text(DEMOS[SKETCH]), "sheet", "pdf", "s.pdf", exports.Paper("a3", True))
+    box = re.search(rb"/MediaBox \[ ?0 0 ([\d.]+) ([\d.]+)", made)
+    assert [round(float(side) / 72.0 * 25.4) for side in box.groups()] == [420, 297]  # points of 1/72 in
+
+
 def test_a_text_is_shown_as_it_is(page):
     page.radio(key="file").set_value("Well file, what all comes from").run()
 

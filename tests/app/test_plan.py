@@ -15,7 +15,7 @@ from app import answers, inspector, limits_slider, needs, tables
 from schematic import verbs
 from schematic.drawing.findings import letters
 from schematic.export.tables import Column, Table
-from schematic.outcome import Found, NotChecked
+from schematic.outcome import Found, NotChecked, Severity
 from schematic.wellfile import edit
 from schematic.wellfile.problem import InputError
 from tests.app.told import handed as data
@@ -186,6 +186,34 @@ def test_a_bad_input_is_told_under_its_field_and_nothing_is_lost(page):
         ("length: 9.6 ft", "length: 10.6 ft"),
         ("od: 8.312 in", "od: 8.300 in"),
     ]
+
+
+def test_what_was_typed_and_not_changed_is_there_again_after_another_part_and_another_page(page):
+    choose(page, "liner.assembly.7")
+    before = text(page)
+    field(page, "Length").set_value("10.6 ft").run()
+    (told,) = [each.value for each in page.text if "not changed yet" in each.value]
+    assert told == "Typed, not changed yet: Length 10.6 ft (now 9.6 ft)"
+    assert "Change" in filled(page)
+
+    choose(page, "liner.assembly.8")
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
+    turn_to(page, "Depths")
+    choose(page, "liner.assembly.7")
+    assert field(page, "Length").value == "10.6 ft"
+    assert told in [each.value for each in page.text]
+    assert text(page) == before
+
+    press(page, "Put back")
+    assert field(page, "Length").value == "9.6 ft"
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
+
+    field(page, "Length").set_value("10.6 ft").run()
+    choose(page, "liner.assembly.8")
+    choose(page, "liner.assembly.7")
+    press(page, "Change")
+    assert differing(before, text(page)) == [("length: 9.6 ft", "length: 10.6 ft")]
+    assert not [each.value for each in page.text if "not changed yet" in each.value]
 
 
 def test_nested_inputs_begin_and_end_their_holder():
@@ -381,14 +409,57 @@ def test_the_limits_of_a_slider_are_where_the_checks_begin_to_find(page):
     shown = limits_slider.limits(its, row)
 
     # common practice asks for a lap of 100 ft; the running string goes along with the liner top
-    assert limits_slider.Edge(100.0, "lap outside limits") in shown.edges
+    assert limits_slider.Edge(100.0, "lap outside limits", "under") in shown.edges
+    # the lap is cemented from the hanger's base down, 10.4 + 7.9 + 9.6 = 27.9 ft below the liner top: 100 ft
+    # of it want a lap of 127.9 ft
+    assert limits_slider.Edge(130.0, "cemented lap short", "under") in shown.edges  # the next step above
+    assert limits_slider.Edge(340.0, "dart meets plug fast", "under") in shown.edges
     assert shown.bands[0] == (0.0, 100.0, "cannot be")
     assert not shown.along
     assert shown.bands[-1][1] == its.high
-    for value, found in ((95.0, True), (105.0, False)):
+    for text, values in (("cemented lap short", (120.0, 130.0)), ("dart meets plug fast", (330.0, 340.0))):
+        for value, found in zip(values, (True, False), strict=True):
+            evaluation = verbs.check(verbs.load_text(limits_slider.with_value(document, its, value)))
+            names = [one.rule.replace("-", " ") for one in evaluation.findings]
+            assert (text in names) is found
+    for value, found in ((95.0, True), (100.0, False), (105.0, False)):
         evaluation = verbs.check(verbs.load_text(BRINDLEWICK.replace("lap: 370 ft", f"lap: {value} ft")))
         rules = [one.rule for one in evaluation.outcomes if isinstance(one.answer, Found)]
         assert ("lap-outside-limits" in rules) is found
+
+
+def sampled(value: float, **found: Severity) -> limits_slider.Sample:
+    """What is found at a value: severities by rule."""
+    its = {(rule.replace("_", "-"), "liner"): severity for rule, severity in found.items()}
+    return limits_slider.Sample(value, its, dict.fromkeys(its, ""))
+
+
+def test_a_mark_stands_where_a_finding_comes_goes_or_gets_worse_with_its_side():
+    warning, error = Severity.WARNING, Severity.ERROR
+    row = [
+        sampled(0.0, lap=error),
+        sampled(10.0, lap=warning),
+        sampled(20.0),
+        sampled(30.0, gap=warning),
+        sampled(40.0, gap=warning, plug=warning),  # warns already: a further one is marked as well
+        sampled(50.0, plug=warning),
+    ]
+    shown = limits_slider.limits(limits_slider.Input("liner.lap", 20.0, "ft", 0.0, 50.0, 10.0), row)
+    assert shown.edges == (
+        limits_slider.Edge(10.0, "lap", "under"),
+        limits_slider.Edge(20.0, "lap", "under"),
+        limits_slider.Edge(20.0, "gap", "over"),
+        limits_slider.Edge(30.0, "plug", "over"),
+        limits_slider.Edge(50.0, "gap", "under"),
+    )
+    assert [state for *_, state in shown.bands] == ["cannot be", "warns", "passes", "warns"]
+
+
+def test_what_comes_and_goes_often_is_told_in_one_line():
+    at = [(3.0, "over"), (5.0, "under"), (8.0, "over"), (9.0, "under"), (12.0, "over")]
+    edges = tuple(limits_slider.Edge(value, "slips", side) for value, side in at)
+    once = (limits_slider.Edge(1.0, "lap", "under"), limits_slider.Edge(20.0, "lap", "over"))
+    assert limits_slider.ranges((*edges, *once), "{:.0f}".format) == {"slips": "3 to 5, 8 to 9, over 12"}
 
 
 @pytest.mark.parametrize("written", ["1500 psi +/- 5 %", "9 5/8 in", "0 ft", "", "some"])
@@ -483,6 +554,14 @@ def test_a_warning_is_accepted_by_name_and_reason_and_stays_on_the_sheet(page):
     (outcome,) = (one for one in verbs.check(document).findings if one.waived)
     assert outcome.rule == waiver.rule
     assert (waiver.subject or "") == outcome.subject.path
+    before, after = (
+        dict(answers.counts(verbs.check(verbs.load_text(one)))) for one in (BRINDLEWICK, text(asked))
+    )
+    assert before["warning"] == "9 warnings"
+    assert "accepted" not in before
+    assert (after["warning"], after["accepted"]) == ("8 warnings", "1 accepted")  # a count of its own
+    more = int(after["passed"].split()[0]) - int(before["passed"].split()[0])
+    assert more == 1  # that the line under 'waived' names a rule is checked, too
 
 
 def test_a_remedy_says_what_it_writes_clears_and_brings_and_the_next_finding_comes(page):
@@ -922,6 +1001,46 @@ def test_what_was_not_taken_stays_in_its_cells_and_rows():
     assert tables.with_left(left, {"deleted_rows": [5]}, 5)["added_rows"] == []
 
 
+def test_a_share_without_its_unit_is_written_in_percent_by_a_press_wherever_it_was_typed(page):
+    page.text_input(key="excess").set_value("17").run()
+    press(page, "Write 17 %")
+    assert text(page) == BRINDLEWICK.replace("open hole: 20 %", "open hole: 17 %")
+    assert page.text_input(key="excess").value == "17 %"
+    page.text_input(key="lap").set_value("17").run()  # a length has more than one unit
+    assert not [one.label for one in page.button if one.label.startswith("Write")]
+    press(page, "Keep 370 ft")
+
+    choose(page, "cement")
+    field(page, "Excess, open hole").set_value("18")
+    field(page, "Excess, lap").set_value("4 %")
+    press(page, "Change")
+    press(page, "Write 18 %")
+    held = verbs.load_text(text(page)).content.cement.excess
+    assert (held.open_hole.text, held.lap.text) == ("18 %", "4 %")
+
+
+def test_a_share_without_its_unit_in_a_grid_is_written_in_percent_and_the_rest_stays(page):
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid, rows = page.session_state["grid"], rows_at("Fluids")
+    names = [record["name"] for record in tables.records(grid.document, rows)]
+    at = names.index("cement")
+    changed = {"edited_rows": {at: {"silica": "35", "density": "15.8"}}, "deleted_rows": [], "added_rows": []}
+    text_, told = tables.applied(grid.document, rows, changed, refuses)
+    grid.began = grid.left = tables.left_over(grid.document, rows, changed, told, text_)
+    grid.told = grid.left.told
+    page.run()
+    press(page, f"Row {at + 1}, silica: write 35 %")
+
+    assert not page.exception
+    held = verbs.load_text(text(page)).content.fluids["cement"]
+    assert held.silica.text == "35 %"
+    assert held.density.text != "15.8"
+    (slip,) = blocks(page, "slip")  # the other one is told, and in its cell
+    assert slip["head"].startswith(f"Row {at + 1}, cement, density: not taken")
+    assert dict(page.dataframe[0].value.iloc[at])["density"] == "15.8"
+
+
 def test_a_refused_row_is_there_again_after_another_panel(page):
     page.session_state["rows-mode"] = "Type in rows"
     turn_to(page, "Fluids")
@@ -1004,9 +1123,9 @@ def test_what_was_moved_and_can_be_kept_is_the_next_action(page):
 def test_while_a_value_is_refused_the_way_on_is_to_leave_it_and_the_box_shows_the_value_before(page):
     page.text_input(key="lap").set_value("420 ft").run()
     page.text_input(key="lap").set_value("370").run()
-    assert filled(page) == ["Go on with the value before"]
+    assert filled(page) == ["Keep 420 ft"]
     assert page.text_input(key="lap").value == "370"
-    press(page, "Go on with the value before")
+    press(page, "Keep 420 ft")
     assert page.session_state.problem == []
     assert page.text_input(key="lap").value == "420 ft"
     assert filled(page) == ["Keep as an option"]
