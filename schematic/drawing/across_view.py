@@ -150,7 +150,7 @@ def _hole_names(cut: Lying, system: System) -> list[Callout]:
     hole = cut.hole
     size = f", bit {told(hole.bit_m)}" if hole.basis != "gauge" else ""
     if hole.size_m != hole.bit_m:
-        size = f", bit {told(hole.bit_m)} opened to {told(hole.size_m)}"
+        size = f", opened from {told(hole.bit_m)}"
     low, high = cut.between_m
     size = f", {told(low)} to {told(high)}" if told(low) != told(high) else size
     names = [

@@ -9,7 +9,7 @@ from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import PITCH_MM, THIN, wrap
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, OUTLINE_MM, VERMILION, WHITE
 from schematic.drawing.scene import Dots, Group, Shape, Style, Text
-from schematic.export.report import in_words, missing_inputs
+from schematic.export.report import in_words, missing_inputs, not_computed
 from schematic.outcome import Found, Outcome, Severity, sentence
 from schematic.units import System, sentence_case
 
@@ -96,14 +96,8 @@ def findings(
         names = in_words(evaluation, [name for name, _count in missing[:4]])
         more = f" and {len(missing) - 4} more" if len(missing) > 4 else ""
         notes.append(f"Not checked, input missing: {names}{more}.")
-    if evaluation.missing:
-        notes.append(
-            "Not computed: "
-            + "; ".join(
-                f"{one.what}, needs {in_words(evaluation, one.needs)}" for one in evaluation.missing[:3]
-            )
-            + "."
-        )
+    if lacking := not_computed(evaluation):
+        notes.append(f"Not computed: {'; '.join(lacking[:3])}.")
     shapes = []
     for note in notes:
         for line in wrap(note, room):

@@ -71,6 +71,8 @@ def job_numbers(
         water = [s.mix_water_m3 for s in cement.slurries]
         if water and all(w is not None for w in water):
             row("mix water", sum(w for w in water if w is not None), "volume")
+        if added := sum(s.added_kg or 0.0 for s in cement.slurries):
+            row("silica and additives, dry", added, "mass")
         row("above liner, no loss", cement.above_liner_top_m3, "volume")
     mud = plan.fluid("mud")
     row("mud", mud.density_kg_per_m3 if mud else None, "density")

@@ -101,7 +101,8 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
         lengths.append(_whole(evaluation, stop, system))
         for part in liner.parts:
             if part.kind in ("joint", "pup joint") and part.top_md_m >= stop - 1e-6:
-                figure = number(part.length_m, "tally", system, THIN)
+                sign = "\u2248" if part.length_assumed or liner.assembly_assumed else ""
+                figure = f"{sign}{number(part.length_m, 'tally', system, THIN)}"
                 texts = (f"{figure}, {part.joints} joints", figure) if part.joints > 1 else (figure,)
                 ends = part.top_md_m, part.bottom_md_m
                 lengths.append(_Length(part.path, 1, short_kind(part), *ends, texts, len(texts)))
@@ -122,8 +123,10 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
 
 def _whole(evaluation: Evaluation, stop_md_m: float, system: System) -> _Length:
     """The shoe track from the plug's stop to the shoe, with its volume."""
-    shoe = evaluation.plan.depth.liner.shoe_md_m
-    figure = number(shoe - stop_md_m, "tally", system, THIN)
+    liner = evaluation.plan.depth.liner
+    shoe, track = liner.shoe_md_m, [part for part in liner.parts if part.top_md_m >= stop_md_m - 1e-6]
+    assumed = liner.assembly_assumed or any(part.length_assumed for part in track)
+    figure = f"{chr(0x2248) if assumed else ''}{number(shoe - stop_md_m, 'tally', system, THIN)}"
     volume = evaluation.volumes.total_m3(SHOE_TRACK)
     if volume is None:
         texts = (f"shoe track {figure}, volume not known", f"{figure}, volume ?")

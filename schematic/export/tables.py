@@ -241,12 +241,15 @@ def cement_table(evaluation: Evaluation) -> Table | None:
 
 
 def slurry_table(evaluation: Evaluation) -> Table | None:
-    """Each slurry with sacks and mix water, and the total; None when it cannot be computed."""
+    """Each slurry with its cement, mix water, silica and additives where there are any, and the total; None
+    when it cannot be computed.
+    """
     cement = evaluation.cement
     if cement is None:
         return None
     field = evaluation.plan.identity.system == "field"
     rows: list[tuple[Cell, ...]] = []
+    added = any(slurry.added_kg for slurry in cement.slurries)
     for slurry in cement.slurries:
         amount = slurry.sacks if field else slurry.cement_kg and slurry.cement_kg / 1000.0
         rows.append(
@@ -255,16 +258,19 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
                 Figure(slurry.volume_m3, "volume"),
                 None if amount is None else Figure(amount, "count" if field else "tonnes"),
                 None if slurry.mix_water_m3 is None else Figure(slurry.mix_water_m3, "volume"),
+                *((None if slurry.added_kg is None else Figure(slurry.added_kg, "mass"),) if added else ()),
             )
         )
-    rows.append(("total", Figure(cement.total_m3, "volume"), None, None))
-    rows.append(("of it excess", Figure(cement.excess_m3, "volume"), None, None))
-    rows.append(("above liner, no loss", Figure(cement.above_liner_top_m3, "volume"), None, None))
+    blank = (None,) * (3 if added else 2)
+    rows.append(("total", Figure(cement.total_m3, "volume"), *blank))
+    rows.append(("of it excess", Figure(cement.excess_m3, "volume"), *blank))
+    rows.append(("above liner, no loss", Figure(cement.above_liner_top_m3, "volume"), *blank))
     columns = (
         Column("slurry"),
         Column("volume", "volume"),
         Column("sacks, 94 lb" if field else "cement, t"),
         Column("mix water", "volume"),
+        *((Column("silica and additives", "mass"),) if added else ()),
     )
     return Table(CEMENT, columns, tuple(rows))
 

@@ -24,8 +24,8 @@ from schematic import evaluate, resolve
 from schematic.catalogue.limits import profile
 from schematic.engineering.volumes import annulus_m3_per_m, capacity_m3_per_m
 from schematic.outcome import Found, Passed
-from schematic.units import BARREL_M3, FOOT_M, INCH_M, PPG_KG_PER_M3, SACK_KG, US_GALLON_M3, parse
-from schematic.verbs import load_text
+from schematic.units import BARREL_M3, FOOT_M, INCH_M, POUND_KG, PPG_KG_PER_M3, SACK_KG, US_GALLON_M3, parse
+from schematic.verbs import demos, load_text
 
 LINER_JOB = """
 lapline: 1
@@ -163,6 +163,14 @@ def test_the_density_of_a_slurry_by_its_recipe(recipe, ppg, tolerance):
     ]
 
     assert weighs / PPG_KG_PER_M3 == pytest.approx(ppg, abs=tolerance)
+
+
+def test_silica_is_dry_weight_by_weight_of_cement():
+    """By hand, Corrick 5: 61.5 bbl x 5.6146 / 1.44 ft3/sk = 239.8 sacks; x 94 lb x 35 % = 7889 lb."""
+    (slurry,) = evaluate(resolve(load_text(demos()["corrick-5.yaml"]))).cement.slurries
+
+    assert slurry.added_kg / POUND_KG == pytest.approx(7889, abs=7)  # half a digit of 61.5
+    assert slurry.added_kg == pytest.approx(0.35 * slurry.cement_kg, rel=1e-12)
 
 
 def test_strokes_are_volume_over_output():
