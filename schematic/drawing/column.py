@@ -468,17 +468,16 @@ def _breaks(evaluation: Evaluation, frame: Frame) -> tuple[Shape, ...]:
     if frame.kind == "true":
         return ()
     runs: list[Line] = []
-    widest = {md: _half_width(evaluation, frame, md) for md in frame.scale.breaks}
-    for md, half in widest.items():
-        y = frame.y(md)
+    for md in frame.scale.breaks:
+        y, half = frame.y(md), half_width(evaluation, frame, md)
         for side in (-1, 1):
             x = frame.axis_mm + side * (half + 1.3)
             runs.append(zigzag(x - 1.5, x + 1.5, y, (x,)))
     return (Path(tuple(runs), Style(stroke=BLACK, width_mm=FINE_MM)),)
 
 
-def _half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:
-    """Radius of the outermost thing at a depth, on paper; at a step the wider side counts."""
+def half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:
+    """Radius of the outermost thing at a depth, on paper, without hatch; at a step the wider side counts."""
     depth = evaluation.plan.depth
     hole = depth.hole.diameter_m
     radii = [frame.r(s.od_m) for s in depth.strings if s.top_md_m <= md_m <= s.shoe_md_m]
@@ -488,6 +487,8 @@ def _half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:
     return max(radii, default=frame.r(depth.liner.od_m))
 
 
-def half_width(evaluation: Evaluation, frame: Frame, md_m: float) -> float:
-    """Radius of the outermost thing at a depth, on paper, hatch not counted."""
-    return _half_width(evaluation, frame, md_m)
+def widest(evaluation: Evaluation, frame: Frame) -> float:
+    """Radius on paper that `half_width` is nowhere above."""
+    depth = evaluation.plan.depth
+    sizes = (*(s.od_m for s in depth.strings), *depth.hole.diameter_m.values, depth.liner.od_m)
+    return frame.r(max(sizes))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -42,12 +43,15 @@ def ticks(
     limits |= set(scale.breaks) if changes else set()
     ends = [(md, scale.y_mm(md)) for md in sorted(limits.difference(marks))]
     kept += [end for end in ends if all(abs(end[1] - y) >= TOUCHING_MM for _, y in kept)]
+    found, levels = [md for md, _ in kept], sorted(y for _, y in kept)
     counts = {n for span in scale.spans for n in _candidates(scale, span, unit_m, gap_mm)}
     for n in sorted(counts, key=lambda n: (-_roundness(n), n)):
         y = scale.y_mm(n * unit_m)
-        if all(abs(y - other) >= gap_mm for _, other in kept):
-            kept.append((n * unit_m, y))
-    return tuple(sorted(md for md, _ in kept))
+        place = bisect(levels, y)
+        if all(abs(y - other) >= gap_mm for other in levels[max(place - 1, 0) : place + 1]):
+            found.append(n * unit_m)
+            levels.insert(place, y)
+    return tuple(sorted(found))
 
 
 def blocks(

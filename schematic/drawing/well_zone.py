@@ -10,7 +10,7 @@ from schematic.depth.plan import Depths
 from schematic.drawing import captions, findings, head, left_labels, page, right_labels
 from schematic.drawing.caliper_track import caliper_track
 from schematic.drawing.clip import clipped
-from schematic.drawing.column import column, half_width
+from schematic.drawing.column import column, half_width, widest
 from schematic.drawing.datum_sketch import level_lines
 from schematic.drawing.flags import flags
 from schematic.drawing.frame import Frame, ScaleKind, carried_on, frame
@@ -30,6 +30,7 @@ from schematic.units import System
 
 _TRACKS_MM = 48.0  # the tracks begin here, or below the last finding
 _FINDINGS_MM = 1.0  # from the rock beside the well to the list
+_BESIDE_MM = ROCK_WIDTH_MM + 0.4  # from the well to a text beside it
 _FLOOR_MM = 5.4  # below the bottom of the hole: hatch, and the end of the axis
 _MATCH_MM = 10.5  # for the match line at the foot of a page
 
@@ -95,8 +96,8 @@ def well_zone(
     listed: list[Group] = []
     track_top = max(WELL_TOP_MM + 3.6, _below_conductor(evaluation, drawn, columns.parts_mm[0]))
     if lists:
-        widest = max(half_width(evaluation, drawn, s.shoe_md_m) for s in evaluation.plan.depth.strings)
-        start = max(columns.parts_mm[0], drawn.axis_mm + widest + ROCK_WIDTH_MM + _FINDINGS_MM)
+        half = max(half_width(evaluation, drawn, s.shoe_md_m) for s in evaluation.plan.depth.strings)
+        start = max(columns.parts_mm[0], drawn.axis_mm + half + ROCK_WIDTH_MM + _FINDINGS_MM)
         listed, end = findings.findings(evaluation, system, start, zones.right_mm, zones.most_findings)
         track_top = max(end + 3.2, _TRACKS_MM, track_top)
     left_top, left_groups = _left_column(evaluation, drawn, columns, left, bottom)
@@ -186,8 +187,9 @@ def _left_column(
     for top in tops:
         if left_labels.left_height(labels) <= bottom_mm - top:
             groups = left_labels.left_column(labels, drawn, columns.labels_mm, top, bottom_mm)
-            texts = [s for group in groups for s in group.shapes if isinstance(s, Text)]
-            if top == tops[-1] or all(_clear_of_well(evaluation, drawn, box_mm(text)) for text in texts):
+            boxes = [box_mm(s) for group in groups for s in group.shapes if isinstance(s, Text)]
+            near = [box for box in boxes if box[2] > drawn.axis_mm - widest(evaluation, drawn) - _BESIDE_MM]
+            if top == tops[-1] or all(_clear_of_well(evaluation, drawn, box) for box in near):
                 return top, groups
     return tops[-1], []
 
@@ -199,8 +201,8 @@ def _clear_of_well(evaluation: Evaluation, drawn: Frame, box: Box) -> bool:
     first, last = drawn.scale.levels_mm[0], drawn.scale.levels_mm[-1]
     depths = [drawn.scale.md_m(min(max(level, first), last)) for level in levels]
     depths += [s.shoe_md_m for s in evaluation.plan.depth.strings if depths[0] <= s.shoe_md_m <= depths[-1]]
-    widest = max(half_width(evaluation, drawn, md) for md in depths)
-    return right <= drawn.axis_mm - widest - ROCK_WIDTH_MM - 0.4
+    half = max(half_width(evaluation, drawn, md) for md in depths)
+    return right <= drawn.axis_mm - half - _BESIDE_MM
 
 
 def _below_conductor(evaluation: Evaluation, drawn: Frame, left_mm: float) -> float:
