@@ -296,11 +296,10 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
         and (planned is None or cement.top_string_in_md_m < planned)
     ):
         top = cement.top_string_in_md_m
-        basis = "caliper" if plan.depth.hole.sections[-1].basis == "caliper" else "stated"
-        line = "hole as calipered, no loss" if basis == "caliper" else "hole as stated, no loss"
+        line = f"hole as {'calipered' if plan.depth.hole.sections[-1].basis == 'caliper' else 'stated'}"
         add(
             "cement",
-            f"Highest top {number(top, 'tvd', system, THIN).removesuffix('.0')}",
+            f"No-loss top {number(top, 'tvd', system, THIN).removesuffix('.0')}",
             (line,),
             top,
             top,

@@ -19,7 +19,7 @@ from tests.drawing.svg_reader import THIN, Part, Ruler, drawings, figure, read, 
 BLUE = "#0072b2"
 FILE_MM = 0.0006  # levels stand in the file to a thousandth
 DIAMETER_MM = 0.1
-SHOWN = re.compile(rf"(?:shoe|Top of cement|Highest top|Kick-off|End of build) (\d[\d.{THIN}]*)")
+SHOWN = re.compile(rf"(?:shoe|Top of cement|No-loss top|Kick-off|End of build) (\d[\d.{THIN}]*)")
 
 
 class Told(NamedTuple):
