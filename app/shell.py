@@ -51,7 +51,8 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
   position: sticky; bottom: 0; z-index: 5; padding: .4rem 0; margin: -.4rem 0;
   background: light-dark(#eff1ee, #14191c)
 }
-[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]:not(.st-key-ahead-refused)) { top: 3.7rem }
+[data-testid="stLayoutWrapper"]:has(> [class*="st-key-ahead"]) { top: 3.7rem }
+[data-testid="stMain"]:has(.st-key-ahead-refused) { scroll-padding-top: 9rem }
 [data-testid="stLayoutWrapper"]:has(> :is(.st-key-ahead-sketch, .st-key-ahead-change)) {
   border-top: 1px solid light-dark(#778480, #6b787e)
 }
