@@ -146,7 +146,7 @@ def download(filled: bool = False, label: str = "Download") -> None:
     """The text on screen as a file."""
     st.download_button(
         label,
-        state.current(),
+        state.newest(),
         st.session_state.demo,
         "application/yaml",
         on_click=state.downloaded,

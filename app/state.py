@@ -358,6 +358,14 @@ def current() -> str:
     return text
 
 
+def newest() -> Callable[[], str]:
+    """The same when it is called, by whatever thread: a button comes behind the drawing, and may be pressed
+    when it is that of the text before.
+    """
+    its: list[str] = state.broken[state.demo] if state.demo in state.broken else texts()
+    return lambda: its[-1]
+
+
 def keep() -> None:
     """Keep the text of the command line's file as a draft, or drop the draft of what is saved."""
     if state.origin.get(state.demo) != "file":

@@ -1,8 +1,8 @@
 """Limits as data: dated profiles, each figure with its owner, its source and the way its owner writes it.
 
 Where an owner writes one figure in feet and another in metres, both stand here, each for the wells that show
-those units: 100 ft is 30.48 m, not 30 m. A regulation keeps the unit it is written in; a sheet in others
-has its own behind it in brackets. Local rules, the operator's procedures and the makers' data sheets
+those units: 100 ft is 30.48 m, not 30 m. What is written in one unit only keeps it; a sheet in others has
+its own behind it in brackets. Local rules, the operator's procedures and the makers' data sheets
 go before all of them.
 """
 
@@ -16,6 +16,8 @@ from typing import NamedTuple
 from schematic.outcome import Limit
 from schematic.units import System, parse, show, unit_of
 
+_TWICE = ("length", "gap", "pressure", "force")  # kinds that are told in the units of the sheet as well
+_GAP_M = 0.3  # a shorter length is one across the well
 PRACTICE = "common practice"
 DATED = "2026-11"
 
@@ -38,20 +40,20 @@ def _practice(dimension: str, field: str, metric: str, source: str) -> Row:
 COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
     {
         "least lap": _practice("length", "100 ft", "30 m", "the least that several rules ask for"),
-        "greatest lap": _practice("length", "1000 ft", "300 m", "usual laps are 200 to 500 ft, 60 to 150 m"),
+        "greatest lap": _practice("length", "300 m", "300 m", "usual laps are 200 to 500 ft, 60 to 150 m"),
         "least cemented lap": _practice("length", "100 ft", "30 m", "the length that seals"),
         "least coupling distance": _practice("length", "5 ft", "1.5 m", "slips need plain pipe body"),
         "tally closure": _practice("length", "0.1 ft", "0.03 m", "sum of the parts against shoe less top"),
         "running string closure": _practice("length", "1 ft", "0.3 m", "two ways to the liner top"),
         "depth agreement": _practice("length", "1 ft", "0.3 m", "depths that are meant to be one"),
-        "tvd agreement": _practice("length", "1.5 ft", "0.5 m", "or 0.1 % of the depth if that is more"),
+        "tvd agreement": _practice("length", "0.5 m", "0.5 m", "or 0.1 % of the depth if that is more"),
         "greatest projection": _practice("length", "100 ft", "30 m", "the last station is behind the bit"),
         "station spacing in curves": _practice("length", "100 ft", "30 m", "wider hides doglegs"),
         "station spacing in tangents": _practice("length", "300 ft", "90 m", "wider hides doglegs"),
         "greatest bend": _practice("dogleg", "20 deg/100 ft", "20 deg/30 m", "more than tools build"),
         "least gap to drift": _practice("length", "1/8 in", "3 mm", "debris, ovality, wear"),
-        "least gap in hole": _practice("length", "1.0 in", "25 mm", "on diameter; 1.5 in or 38 mm is good"),
-        "least gap in hole at all": _practice("length", "0.5 in", "13 mm", "on diameter"),
+        "least gap in hole": _practice("length", "1.0 in", "1.0 in", "on diameter; 1.5 in or 38 mm is good"),
+        "least gap in hole at all": _practice("length", "0.5 in", "0.5 in", "on diameter"),
         "greatest depth over permit": Row(
             "length", "100 ft", "100 ft", "30 CFR 250.428(b), older edition", f"of true depth; read {DATED}"
         ),
@@ -93,7 +95,7 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "greatest circulating share": _practice("ratio", "80 %", "80 %", "of the least that sets the hanger"),
         "greatest share of rating": _practice("ratio", "90 %", "90 %", "of burst and of makers' ratings"),
         "greatest share at bump": _practice("ratio", "80 %", "80 %", "of burst and of makers' ratings"),
-        "least set-down margin": _practice("force", "10 klbf", "45 kN", "set-down over pump-out"),
+        "least set-down margin": _practice("force", "10 klbf", "10 klbf", "set-down over pump-out"),
         "least hanger factor": _practice("ratio", "125 %", "125 %", "rating over load"),
         "least thickening margin": _practice("time", "1 h", "1 h", "over the job; 1 to 2 h"),
         "greatest gelled shortfall": _practice(
@@ -116,12 +118,12 @@ COMMON_PRACTICE: Mapping[str, Row] = MappingProxyType(
         "least inflow hold": _practice("time", "30 min", "30 min", "30 to 60 min, heat told apart"),
         "least collapse factor": _practice("ratio", "110 %", "110 %", "collapse over load"),
         "least empty collapse factor": _practice("ratio", "100 %", "100 %", "the same, the liner empty"),
-        "routine inflow": _practice("pressure", "500 psi", "35 bar", "a usual drawdown"),
+        "routine inflow": _practice("pressure", "500 psi", "500 psi", "a usual drawdown"),
         "test agreement": _practice("ratio", "1 %", "1 %", "of the pressure"),
         "least overpull": _practice(
             "force",
             "50 klbf",
-            "220 kN",
+            "50 klbf",
             "over the pick-up load; 50 to 100 klbf, 220 to 440 kN; API RP 7G, from memory",
         ),
         "least tension factor": _practice("ratio", "160 %", "160 %", "body yield over the load at rest"),
@@ -184,8 +186,8 @@ def profile(name: str, system: System) -> Mapping[str, Limit]:
     for limit, row in PROFILES[name].items():
         text = row.field if system == "field" else row.metric
         si = parse(text, row.dimension).si
-        if row.owner != PRACTICE and row.dimension in ("length", "pressure"):
-            told = show(si, row.dimension, system)
-            text = text if text.endswith(unit_of(row.dimension, system)) else f"{text} ({told})"
+        kind = "gap" if row.dimension == "length" and si < _GAP_M else row.dimension
+        if row.field == row.metric and kind in _TWICE and not text.endswith(unit_of(kind, system)):
+            text = f"{text} ({show(si, kind, system)})"
         limits[limit] = Limit(si, text, row.owner, row.source)
     return MappingProxyType(limits)

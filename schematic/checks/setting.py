@@ -9,7 +9,7 @@ from schematic.engineering.columns import Layer
 from schematic.engineering.strength import squeezed
 from schematic.job.bounds import COLUMNS, LIFTS, ratings_at
 from schematic.job.hanger_load import allowed_n
-from schematic.job.setting import BALL_BRANCH, BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, pump_out_n
+from schematic.job.setting import BALL_BRANCH, BUMP, EITHER, HANGER, PLUG, SEAT, TOOL, Band, pump_out_n
 from schematic.outcome import (
     Answer,
     DoesNotApply,
@@ -82,19 +82,25 @@ def bands_too_close(case: Case, subject: Subject) -> Answer:
     if not pairs:
         _all_known(lacks)
         return DoesNotApply("no two pressures that can be taken for each other")
-    first, second = min(pairs, key=lambda pair: pair[1].low_pa - pair[0].counts_to_pa)
+
+    def unsure(pair: tuple[Band, Band]) -> bool:
+        return its.liner_sees_ball is None and {one.branch for one in pair} == {EITHER, BALL_BRANCH}
+
+    def nearness(pair: tuple[Band, Band]) -> tuple[bool, float]:
+        apart = pair[1].low_pa - pair[0].counts_to_pa
+        return apart >= 0.0 or unsure(pair), apart  # an error goes before what may be none
+
+    first, second = nearest = min(pairs, key=nearness)
     gap = second.low_pa - first.counts_to_pa
     if not meets(gap, limit.si, at_least=True):
-        overlap = gap < 0.0
-        unsure = its.liner_sees_ball is None and {first.branch, second.branch} == {EITHER, BALL_BRANCH}
+        overlap, may = gap < 0.0, unsure(nearest)
+        what = "they overlap." if overlap else "{gap} between them, under {limit} ({owner})."
+        doubt = " Whether they meet is not known: where the ball's seat is, is not given." if may else ""
         return Found(
-            Severity.ERROR if overlap and not unsure else Severity.WARNING,
+            Severity.ERROR if overlap and not may else Severity.WARNING,
             "{first} up to {high}, {second} from {low}",
-            "{first} counts up to {high} and {second} from {low}: "
-            + ("they overlap." if overlap else "{gap} between them, under {limit} ({owner}).")
-            + (" Whether they meet is not known: where the ball's seat is, is not given." if unsure else ""),
-            ("Say where the ball's seat is. " if unsure else "")
-            + "Fit other pins, or hold the first at less.",
+            f"{{first}} counts up to {{high}} and {{second}} from {{low}}: {what}{doubt}",
+            ("Say where the ball's seat is. " if may else "") + "Fit other pins, or hold the first at less.",
             {
                 "name": subject.name,
                 "first": first.name,

@@ -148,13 +148,14 @@ def _hole_names(cut: Lying, system: System) -> list[Callout]:
         return number(value, "diameter", system)
 
     hole = cut.hole
-    size = f", bit {told(hole.bit_m)}" if hole.basis != "gauge" else ""
+    how = f"{_NAMES[hole.basis]}, bit {told(hole.bit_m)}" if hole.basis != "gauge" else _NAMES[hole.basis]
     if hole.size_m != hole.bit_m:
-        size = f", opened from {told(hole.bit_m)}"
+        how = f"bit {told(hole.bit_m)}, opened {told(hole.size_m)}"
     low, high = cut.between_m
-    size = f", {told(low)} to {told(high)}" if told(low) != told(high) else size
+    if told(low) != told(high):
+        how = f"{_NAMES[hole.basis]}, {told(low)} to {told(high)}"
     names = [
-        Callout("hole", "hole", f"hole {told(cut.hole_m)}", f"{_NAMES[hole.basis]}{size}"),
+        Callout("hole", "hole", f"hole {told(cut.hole_m)}", how),
         Callout("above", "hole", f"gap above {number(cut.above_m, 'gap', system)}", "", bold=True),
         Callout("pipe", "liner", f"pipe {told(cut.od_m)}", f"bore {told(cut.id_m)}", bold=True, blue=True),
     ]

@@ -21,6 +21,7 @@ DOT_MM = 0.38
 X_HEIGHT_MM = 0.62  # from the baseline up to where a leader leaves the text
 THIN = "\u2009"
 NO_BREAK = "\u00a0"
+ASSUMED = "\u2248"  # before a figure that follows from assumed lengths
 _UNITS = {unit_of(kind, system) for kind in KINDS for system in get_args(System)} - {""} | {"m\u00b3"}
 _JOINS = re.compile(rf"(?<=\d) (?=\d+/\d|(?:{'|'.join(map(re.escape, sorted(_UNITS)))})(?!\w))")
 _LANE_MM = 0.4

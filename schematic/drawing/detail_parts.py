@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple, get_args
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import Liner, LinerPart
-from schematic.drawing.captions import NO_BREAK, PITCH_MM, SMALL_PT, THIN
+from schematic.drawing.captions import ASSUMED, NO_BREAK, PITCH_MM, SMALL_PT, THIN
 from schematic.drawing.column import landed_plug
 from schematic.drawing.detail import Cut, Detail
 from schematic.drawing.detail_rows import Row
@@ -145,7 +145,7 @@ def signs(words: Sequence[PartWords], top_md_m: float, bottom_md_m: float, manne
         for field in {*fields, "length"}
     ]
     told = [f"?{NO_BREAK}not{NO_BREAK}given"] if "?" in found else []
-    return told + ([f"\u2248{NO_BREAK}assumed"] if any(text.startswith("\u2248") for text in found) else [])
+    return told + ([f"{ASSUMED}{NO_BREAK}assumed"] if any(text[0] == ASSUMED for text in found) else [])
 
 
 def heads_of(fields: tuple[Field, ...], system: System) -> tuple[str, ...]:
@@ -159,8 +159,7 @@ def _figure(liner: Liner, part: LinerPart, field: Field, system: System) -> str:
     if field == "top":
         return number(part.top_md_m, "tally", system, THIN)
     if field == "length":
-        assumed = part.length_assumed or liner.assembly_assumed
-        return f"{chr(0x2248) if assumed else ''}{number(part.length_m, 'tally', system, THIN)}"
+        return length_words(liner, part, system)
     if field == "OD":
         return number(part.od_m, "diameter", system) if part.od_m is not None else "?"
     bore = next((b for b in (part.seal_bore_m, part.id_m, part.seat_m) if b is not None), None)
@@ -179,6 +178,12 @@ def _full_name(liner: Liner, part: LinerPart, system: System) -> str:
         ("hold-down", part.hold_down),
     )
     return ", ".join([name, *(word for word, has in extras if has)])
+
+
+def length_words(liner: Liner, part: LinerPart, system: System) -> str:
+    """The length of a part; an assumed one with the sign for that."""
+    assumed = part.length_assumed or liner.assembly_assumed
+    return f"{ASSUMED if assumed else ''}{number(part.length_m, 'tally', system, THIN)}"
 
 
 def short_kind(part: LinerPart) -> str:

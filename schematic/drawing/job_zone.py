@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.captions import ASSUMED, PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.fills import Rect
 from schematic.drawing.grid import Paper
 from schematic.drawing.legend import legend
@@ -23,7 +23,7 @@ def assumptions(evaluation: Evaluation) -> list[str]:
     texts = list(assumed_texts(evaluation))
     liner = evaluation.plan.depth.liner
     if liner.assembly_assumed or any(part.length_assumed for part in liner.parts):
-        texts.append("a figure after \u2248 is assumed")
+        texts.append(f"a figure after {ASSUMED} is assumed")
     return [sentence_case(text) + "." for text in texts or ["nothing"]]
 
 
@@ -71,8 +71,8 @@ def job_numbers(
         water = [s.mix_water_m3 for s in cement.slurries]
         if water and all(w is not None for w in water):
             row("mix water", sum(w for w in water if w is not None), "volume")
-        if added := sum(s.added_kg or 0.0 for s in cement.slurries):
-            row("silica and additives, dry", added, "mass")
+        row("silica", sum(s.silica_kg or 0.0 for s in cement.slurries) or None, "mass")
+        row("additives", sum(s.additives_kg or 0.0 for s in cement.slurries) or None, "mass")
         row("above liner, no loss", cement.above_liner_top_m3, "volume")
     mud = plan.fluid("mud")
     row("mud", mud.density_kg_per_m3 if mud else None, "density")

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing import dimension
-from schematic.drawing.captions import THIN
+from schematic.drawing.captions import ASSUMED, THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
 from schematic.drawing.detail_parts import (
     Manner,
@@ -223,7 +223,7 @@ def _laps(shown: _Shown, made: Stage, left_mm: float, system: System) -> tuple[l
         if lap.length_m <= 0.0:
             continue
         x = left_mm + shown.lane_mm * (n + 0.78)
-        figure = ("\u2248" if lap.assumed else "") + number(lap.length_m, "tally", system, THIN)
+        figure = (ASSUMED if lap.assumed else "") + number(lap.length_m, "tally", system, THIN)
         first = (f"{figure} to {shown.end}",) if n == 0 else ()
         texts = (f"{figure} {lap.name} to {shown.end}", *first, f"{figure} {lap.name}", figure)
         top = cut.frame.y(lap.from_md_m)

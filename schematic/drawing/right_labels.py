@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing.captions import (
+    ASSUMED,
     GAP_MM,
     PITCH_MM,
     SMALL_PT,
@@ -80,7 +81,7 @@ def _printed(evaluation: Evaluation, path: str, figures: Figures, system: System
     liner = evaluation.plan.depth.liner
     words = [f if isinstance(f, str) else number(f.si, f.kind, system, THIN) for f in figures]
     if any(part.path == path and (part.length_assumed or liner.assembly_assumed) for part in liner.parts):
-        words[1] = f"\u2248{words[1]}"
+        words[1] = f"{ASSUMED}{words[1]}"
     return tuple(words)
 
 

@@ -6,13 +6,14 @@ from typing import NamedTuple
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import dimension
-from schematic.drawing.captions import THIN
+from schematic.drawing.captions import ASSUMED, THIN
 from schematic.drawing.detail import Cut, Detail, Stage, stage, stages, well
 from schematic.drawing.detail_parts import (
     Manner,
     PartWords,
     first_that_fits,
     heads_of,
+    length_words,
     name_parts,
     part_words,
     short_kind,
@@ -101,8 +102,7 @@ def _shown(evaluation: Evaluation, rect: Rect, system: System) -> _Shown:
         lengths.append(_whole(evaluation, stop, system))
         for part in liner.parts:
             if part.kind in ("joint", "pup joint") and part.top_md_m >= stop - 1e-6:
-                sign = "\u2248" if part.length_assumed or liner.assembly_assumed else ""
-                figure = f"{sign}{number(part.length_m, 'tally', system, THIN)}"
+                figure = length_words(liner, part, system)
                 texts = (f"{figure}, {part.joints} joints", figure) if part.joints > 1 else (figure,)
                 ends = part.top_md_m, part.bottom_md_m
                 lengths.append(_Length(part.path, 1, short_kind(part), *ends, texts, len(texts)))
@@ -126,7 +126,7 @@ def _whole(evaluation: Evaluation, stop_md_m: float, system: System) -> _Length:
     liner = evaluation.plan.depth.liner
     shoe, track = liner.shoe_md_m, [part for part in liner.parts if part.top_md_m >= stop_md_m - 1e-6]
     assumed = liner.assembly_assumed or any(part.length_assumed for part in track)
-    figure = f"{chr(0x2248) if assumed else ''}{number(shoe - stop_md_m, 'tally', system, THIN)}"
+    figure = f"{ASSUMED if assumed else ''}{number(shoe - stop_md_m, 'tally', system, THIN)}"
     volume = evaluation.volumes.total_m3(SHOE_TRACK)
     if volume is None:
         texts = (f"shoe track {figure}, volume not known", f"{figure}, volume ?")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.captions import ASSUMED, PITCH_MM, SMALL_PT, THIN, wrap
 from schematic.drawing.grid import Paper
 from schematic.drawing.page import LEFT_MM, rule, unit_text
 from schematic.drawing.palette import BLACK, FINE_MM, GREY, LIGHT_GREY
@@ -46,8 +46,7 @@ class _Row(NamedTuple):
 def printed(cell: Cell, system: System) -> str:
     """A cell as a sheet prints it; the unit of a figure stands in a head or a column of its own."""
     if isinstance(cell, Figure):
-        sign = "\u2248" if cell.assumed else ""
-        return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
+        return f"{ASSUMED if cell.assumed else ''}{number(cell.si, cell.kind, system, THIN)}"
     return "m\u00b3" if cell == "m3" else cell or ""
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from schematic.checks.evaluate import Evaluation
-from schematic.drawing.captions import PITCH_MM, SMALL_PT, THIN, wrap
+from schematic.drawing.captions import PITCH_MM, SMALL_PT, wrap
 from schematic.drawing.datum_sketch import datum_sketch
 from schematic.drawing.fills import Rect
 from schematic.drawing.findings import FLAG_MM, flag, letters
@@ -13,10 +13,10 @@ from schematic.drawing.grid import Paper
 from schematic.drawing.page import LEFT_MM, fit, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, LIGHT_GREY
 from schematic.drawing.scene import Group, Path, Shape, Style, Text
+from schematic.drawing.table_pages import printed
 from schematic.drawing.text import width_mm
 from schematic.export.report import in_words
 from schematic.export.tables import (
-    Cell,
     Table,
     cement_table,
     displacement_table,
@@ -29,7 +29,7 @@ from schematic.export.tables import (
     u_tube_table,
 )
 from schematic.outcome import Figure, Found
-from schematic.units import System, number
+from schematic.units import System
 
 _BETWEEN_MM = 2.6  # between columns of figures
 _CONCERNS = {"Laps": "liner.lap", "Top of cement": "cement.planned top"}
@@ -53,13 +53,7 @@ def table_block(
     def heading(i: int) -> str:
         return table.columns[i].head.replace(" MD", "").replace("sacks, 94 lb", "sacks")
 
-    def printed(cell: Cell) -> str:
-        if isinstance(cell, Figure):
-            sign = "\u2248" if cell.assumed else ""
-            return f"{sign}{number(cell.si, cell.kind, system, THIN)}"
-        return cell or ""
-
-    rows = [[printed(cell) for cell in row] for row in table.rows[:most_rows]]
+    rows = [[printed(cell, system) for cell in row] for row in table.rows[:most_rows]]
 
     def heads(whole: bool) -> dict[int, tuple[str, ...]]:
         whole_or_not = {i: whole or "," in heading(i) for i in columns}  # a comma comes before a unit

@@ -43,16 +43,15 @@ class CementSection(NamedTuple):
 
 
 class SlurryQuantity(NamedTuple):
-    """One slurry's volume and what it is mixed of; None where yield, water or none of silica and additives is
-    given.
-    """
+    """One slurry's volume and what it is mixed of; None where the yield, or that itself, is not given."""
 
     name: str
     volume_m3: float
     cement_kg: float | None
     sacks: float | None
     mix_water_m3: float | None
-    added_kg: float | None  # silica and additives, dry, with the cement
+    silica_kg: float | None
+    additives_kg: float | None
 
 
 class Cement(NamedTuple):
@@ -272,10 +271,10 @@ def _slurries(plan: Plan, sections: tuple[CementSection, ...]) -> tuple[SlurryQu
             if mass is not None and fluid.mix_water_m3_per_kg is not None
             else None
         )
-        shares = [share for share in (fluid.silica, fluid.additives) if share is not None]
-        added = mass * math.fsum(shares) if mass is not None and shares else None
         sacks = None if mass is None else mass / SACK_KG
-        made.append(SlurryQuantity(name, volume, mass, sacks, water, added))
+        shares = fluid.silica, fluid.additives
+        solids = (None if mass is None or share is None else mass * share for share in shares)
+        made.append(SlurryQuantity(name, volume, mass, sacks, water, *solids))
     return tuple(made)
 
 

@@ -13,7 +13,8 @@ _STEP_M = 0.01
 def liner_stands(evaluation: Evaluation, system: System, *, short: bool = False) -> str:
     """What the liner ends in: "in 8 1/2 in hole", or "inside 9 5/8 in casing" where it ends in its host.
 
-    Hole of that bit that was opened, all of it or a part, is told with its size; with *short* by that alone.
+    Hole of that bit that was opened, all of it or a part, is told with its size; with *short* as the trade
+    writes it, "in 8 1/2 x 9 7/8 in hole".
     """
     depth = evaluation.plan.depth
     if depth.liner.shoe_md_m < depth.host.shoe_md_m:
@@ -25,7 +26,7 @@ def liner_stands(evaluation: Evaluation, system: System, *, short: bool = False)
     if not opened:
         return hole
     if short:
-        return f"in hole opened to {size(max(opened), system)}"
+        return f"in {size(last.bit_m, system).removesuffix(' in')} x {size(max(opened), system)} hole"
     part = "" if all(s.size_m != s.bit_m for s in beside) else "part "
     return f"{hole}, {part}opened to {size(max(opened), system)}"
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import JOINTED, Liner, LinerPart, RunningPart
 from schematic.depth.survey import SurveyPath
+from schematic.engineering.cement import SlurryQuantity
 from schematic.engineering.columns import annulus_at_end, between, emw_kg_per_m3, u_tube_pa
 from schematic.engineering.volumes import SHOE_TRACK
 from schematic.job.facts import top_left_md_m
@@ -241,15 +242,19 @@ def cement_table(evaluation: Evaluation) -> Table | None:
 
 
 def slurry_table(evaluation: Evaluation) -> Table | None:
-    """Each slurry with its cement, mix water, silica and additives where there are any, and the total; None
-    when it cannot be computed.
+    """Each slurry with its cement, mix water, silica and additives where the file gives them, and the total;
+    None when it cannot be computed.
     """
     cement = evaluation.cement
     if cement is None:
         return None
     field = evaluation.plan.identity.system == "field"
     rows: list[tuple[Cell, ...]] = []
-    added = any(slurry.added_kg for slurry in cement.slurries)
+
+    def solids(slurry: SlurryQuantity) -> dict[str, float | None]:
+        return {"silica": slurry.silica_kg, "additives": slurry.additives_kg}
+
+    given = [name for name in ("silica", "additives") if any(solids(one)[name] for one in cement.slurries)]
     for slurry in cement.slurries:
         amount = slurry.sacks if field else slurry.cement_kg and slurry.cement_kg / 1000.0
         rows.append(
@@ -258,10 +263,10 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
                 Figure(slurry.volume_m3, "volume"),
                 None if amount is None else Figure(amount, "count" if field else "tonnes"),
                 None if slurry.mix_water_m3 is None else Figure(slurry.mix_water_m3, "volume"),
-                *((None if slurry.added_kg is None else Figure(slurry.added_kg, "mass"),) if added else ()),
+                *(None if (kg := solids(slurry)[name]) is None else Figure(kg, "mass") for name in given),
             )
         )
-    blank = (None,) * (3 if added else 2)
+    blank = (None,) * (2 + len(given))
     rows.append(("total", Figure(cement.total_m3, "volume"), *blank))
     rows.append(("of it excess", Figure(cement.excess_m3, "volume"), *blank))
     rows.append(("above liner, no loss", Figure(cement.above_liner_top_m3, "volume"), *blank))
@@ -270,7 +275,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         Column("volume", "volume"),
         Column("sacks, 94 lb" if field else "cement, t"),
         Column("mix water", "volume"),
-        *((Column("silica and additives", "mass"),) if added else ()),
+        *(Column(name, "mass") for name in given),
     )
     return Table(CEMENT, columns, tuple(rows))
 

@@ -99,8 +99,8 @@ CASES = [
     ("lap-outside-limits", [*lap(99.9)], "Found", "the least is 100 ft"),
     ("lap-outside-limits", [*lap(100)], "Passed", ""),
     ("lap-outside-limits", [(LAP, "lap: 30.48 m"), (DRILL_PIPE, "length: 9346 ft")], "Passed", ""),
-    ("lap-outside-limits", [(LAP, "lap: 1000 ft"), (DRILL_PIPE, "length: 8446 ft")], "Passed", ""),
-    ("lap-outside-limits", [(LAP, "lap: 1000.3 ft"), (DRILL_PIPE, "length: 8445.7 ft")], "Found", "longer than the usual"),
+    ("lap-outside-limits", [(LAP, "lap: 300 m"), (DRILL_PIPE, "length: 8461.75 ft")], "Passed", ""),
+    ("lap-outside-limits", [(LAP, "lap: 300.1 m"), (DRILL_PIPE, "length: 8461.42 ft")], "Found", "longer than the usual"),
     ("lap-outside-limits", [(LAP, "top: 9860 ft"), (DRILL_PIPE, "length: 9456 ft")], "DoesNotApply", ""),
     ("stated-depths-disagree", [(LAP, "lap: 370 ft\n  top: 9481 ft"), (DRILL_PIPE, "length: 9077 ft")], "Found", "1.0 ft apart"),
     ("stated-depths-disagree", [(LAP, "lap: 370 ft\n  top: 9480.1 ft")], "Passed", ""),
@@ -569,6 +569,38 @@ def test_a_top_that_reaches_the_surface_is_said():
 
     (table,) = [one for one in tables(evaluation) if one.title == "Top of cement"]
     assert ("no loss, string in", "at surface", None) in table.rows
+
+
+NEAR = (
+    "sets at: 130 bar +/- 5 %",
+    "sets at: 110 bar +/- 8 %",
+)  # 101.2 bar, 1.45 over the 99.75 of the hanger
+SURE = (
+    ("opens at: 170 bar +/- 10 %", "opens at: 140 bar +/- 10 %"),
+    ("sets at: 95 bar +/- 5 %", "sets at: 150 bar +/- 5 %"),
+)
+
+
+def test_pressures_of_which_nobody_knows_whether_they_meet_are_told_so():
+    ((said, kept),) = [
+        (one.answer, one.answer.severity.value)
+        for one in variant(demos()["ossmere-9.yaml"], NEAR).findings
+        if one.rule == "bands-too-close"
+    ]
+
+    assert kept == "warning"
+    assert said.figures["gap"].si == pytest.approx(1.45e5, abs=1e3)
+    assert said.what.endswith("where the ball's seat is, is not given.")
+
+
+def test_an_overlap_for_sure_is_not_hidden_by_a_larger_one_that_may_be():
+    """Packer up to 136.5, collar from 126: an error, whatever the collar's 154 and the hanger's 142.5 are."""
+    evaluation = variant(demos()["ossmere-9.yaml"], *SURE)
+
+    (said,) = [one.answer for one in evaluation.findings if one.rule == "bands-too-close"]
+    assert said.severity.value == "error"
+    assert (said.figures["first"], said.figures["second"]) == ("external packer sets", "stage collar opens")
+    assert "not known" not in said.what
 
 
 SLURRY = "    density: 15.8 ppg\n    yield: 1.15 ft3/sk\n    mix water: 5.0 gal/sk\n"

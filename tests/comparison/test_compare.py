@@ -237,7 +237,7 @@ def test_a_finding_of_other_measure_is_told_as_changed():
     changed = {(row[0], row[3]): row[4] for row in rows if row[1] == "changes"}
 
     assert changed["8 3/8 in hole", "gap-in-hole-small"].endswith(
-        "was: landing collar, plug latch in 215.9 mm hole: gap 21.4 mm, 25 mm wanted"
+        "was: landing collar, plug latch in 215.9 mm hole: gap 21.4 mm, 1.0 in (25.4 mm) wanted"
     )
 
 

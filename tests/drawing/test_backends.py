@@ -160,10 +160,10 @@ def test_svg_has_one_path_per_shape():
     assert len(body.findall(SVG + "path")) == 3
 
 
-def test_svg_numbers_are_short():
-    data = svg.render(page(Path((((1.0, -0.6), (2.5, 1 / 3)),), Style(stroke="#000000", width_mm=0.2500001))))
+def test_svg_numbers_say_a_thousandth_of_a_millimetre_and_attributes_no_trailing_noughts():
+    line = Path((((1.0, -0.6), (2.5, 1 / 3)),), Style(stroke="#000000", width_mm=0.2500001))
+    (path,) = elements(svg.render(page(line)), "path")
 
-    (path,) = elements(data, "path")
     assert path.get("d") == "M1.000 -0.600L2.500 0.333"
     assert path.get("stroke-width") == "0.25"
 

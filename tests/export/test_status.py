@@ -45,8 +45,13 @@ def test_laps_that_end_on_assumed_lengths_are_signed():
     [
         ("metric", "least test over fracture", "500 psi (34.5 bar)"),  # 500 x 0.0689476
         ("field", "least test over fracture", "500 psi"),
-        ("metric", "routine inflow", "35 bar"),
+        ("metric", "routine inflow", "500 psi (34.5 bar)"),
+        ("field", "greatest lap", "300 m (984.3 ft)"),  # 300 / 0.3048
+        ("metric", "least gap in hole", "1.0 in (25.4 mm)"),
+        ("metric", "least gap of bands", "20 bar"),
     ],
 )
-def test_a_regulation_keeps_its_unit_and_a_practice_has_one_for_each(system, name, text):
+def test_a_limit_that_is_written_in_one_unit_keeps_it_and_is_told_in_that_of_the_sheet_too(
+    system, name, text
+):
     assert profile("common practice", system)[name].text == text

@@ -169,8 +169,9 @@ def test_silica_is_dry_weight_by_weight_of_cement():
     """By hand, Corrick 5: 61.5 bbl x 5.6146 / 1.44 ft3/sk = 239.8 sacks; x 94 lb x 35 % = 7889 lb."""
     (slurry,) = evaluate(resolve(load_text(demos()["corrick-5.yaml"]))).cement.slurries
 
-    assert slurry.added_kg / POUND_KG == pytest.approx(7889, abs=7)  # half a digit of 61.5
-    assert slurry.added_kg == pytest.approx(0.35 * slurry.cement_kg, rel=1e-12)
+    assert slurry.silica_kg / POUND_KG == pytest.approx(7889, abs=7)  # half a digit of 61.5
+    assert slurry.silica_kg == pytest.approx(0.35 * slurry.cement_kg, rel=1e-12)
+    assert slurry.additives_kg is None  # the file says nothing of them
 
 
 def test_strokes_are_volume_over_output():
