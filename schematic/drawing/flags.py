@@ -30,7 +30,7 @@ def flags(
     written: tuple[Group, ...],
 ) -> list[Group]:
     """A flag for each finding of a depth range: in the bore for what moves there, else beside the well."""
-    axis, top_mm = paper.axis_mm, paper.scale.levels_mm[0]
+    axis, levels = paper.axis_mm, (paper.scale.levels_mm[0], bottom_mm - findings.FLAG_MM)
     lines = legs(labels)
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
     rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == findings.FLAG_MM)
@@ -49,7 +49,7 @@ def flags(
             columns, else_in = bore, []
         else:  # a slurry has no place in the bore
             columns, else_in = beside, bore if found.at_md_m else []
-        spot = free(columns, paper.y(md), (top_mm, bottom_mm), placed, lines, boxes, else_in)
+        spot = free(columns, paper.y(md), levels, placed, lines, boxes, else_in)
         placed.append(spot)
         groups.append(
             Group(outcome.subject.path, f"Finding {letter}", tuple(findings.flag(*spot, letter, found)))
@@ -95,7 +95,7 @@ def free(
                     and all(_distance(spot, *leg) > apart for leg in near)
                 ):
                     return spot
-    return (columns[0], y)
+    return (columns[0], min(max(y, between_mm[0]), between_mm[1]))
 
 
 def _distance(point: Point, start: Point, end: Point) -> float:
