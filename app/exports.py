@@ -30,10 +30,10 @@ _LIBRARIES = {"xlsx": "openpyxl", "docx": "docx"}
 
 
 class Paper(NamedTuple):
-    """The paper of the sheet and the program: its name, and whether the sheet lies."""
+    """The paper of the sheet and the program: its name, and whether the sheet is in landscape."""
 
     name: verbs.PaperName = "a4"
-    lies: bool = False
+    landscape: bool = False
 
 
 A4 = Paper()
@@ -101,7 +101,7 @@ def pages(document: Document, word: str, form: str, paper: Paper = A4) -> tuple[
         system = evaluation.plan.identity.system
         return (as_csv((recorded_table(recorded(evaluation.job), system),), system).encode(),)
     writers: dict[str, Callable[[Path], object]] = {
-        "sheet": lambda out: verbs.draw(evaluation, out, paper=paper.name, landscape=paper.lies),
+        "sheet": lambda out: verbs.draw(evaluation, out, paper=paper.name, landscape=paper.landscape),
         "program": lambda out: verbs.program(document, out, paper=paper.name),
         "steps": lambda out: verbs.draw_steps(evaluation, out),
         "running-sheet": lambda out: verbs.draw_running_sheet(evaluation, out),

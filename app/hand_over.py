@@ -24,7 +24,7 @@ from schematic.outcome import MissingInput, NotChecked, Severity
 from schematic.wellfile.read import Document
 
 _FILES, _RECORDED = "Files", "Planned and recorded"
-_STANDING, _LYING = "Standing", "Lying"
+_PORTRAIT, _LANDSCAPE = "Portrait", "Landscape"
 _MOST_LINES = 400
 
 
@@ -34,12 +34,16 @@ def _maker(document: Document, word: str, form: str, name: str, paper: Paper) ->
 
 
 def _paper(word: str) -> None:
-    """Boxes for the paper of the sheet and the program; a sheet may lie."""
+    """Boxes for the paper of the sheet and the program; a sheet may be in landscape."""
     with st.container(horizontal=True, vertical_alignment="bottom"):
         st.selectbox("Paper", list(exports.PAPERS), key="paper-size", width=140)
         if word == "sheet":
             st.segmented_control(
-                "Lies", [_STANDING, _LYING], key="paper-lies", required=True, label_visibility="collapsed"
+                "Orientation",
+                [_PORTRAIT, _LANDSCAPE],
+                key="paper-way",
+                required=True,
+                label_visibility="collapsed",
             )
 
 
@@ -73,7 +77,7 @@ def files(evaluation: Evaluation) -> None:
     document, changed = state.document(), revision.changed(evaluation)
     paper = Paper(
         exports.PAPERS[state.outlives("paper-size", "A4")],
-        state.outlives("paper-lies", _STANDING) == _LYING,
+        state.outlives("paper-way", _PORTRAIT) == _LANDSCAPE,
     )
     packed, settled = _packed(document, paper), answers.to_settle(evaluation, changed)
     first = "" if packed else opens(evaluation, settled)

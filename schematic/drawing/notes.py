@@ -21,7 +21,7 @@ from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
 from schematic.export.passage import CLEAR, in_short
-from schematic.export.report import in_words, missing_inputs, not_computed
+from schematic.export.report import in_words, missing_inputs, not_computed, readable
 from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
 
@@ -201,7 +201,7 @@ def _topics(evaluation: Evaluation) -> dict[str, dict[str, None]]:
     for outcome in evaluation.outcomes:
         if isinstance(outcome.answer, NotChecked):
             for name in outcome.answer.missing:
-                found.setdefault(name, {})[topic(outcome.rule)] = None
+                found.setdefault(readable(evaluation, name), {})[topic(outcome.rule)] = None
     return found
 
 

@@ -38,7 +38,7 @@ def ball_trip(plan: Plan, volumes: JobVolumes) -> BallTrip:
     depth, place = plan.depth, plan.job.seat
     running, liner = depth.running, depth.liner
     if place is None:
-        raise MissingInput("installation.seat, or a ball seat")
+        raise MissingInput("installation.seat")
     if running is None:
         raise MissingInput("running string")
     if place == "landing collar":

@@ -240,7 +240,7 @@ def smallest(evaluation: Evaluation) -> Smallest | None:
 
 
 def in_short(evaluation: Evaluation, system: System) -> tuple[str, ...]:
-    """The smallest drift of the way through the liner; then the first restriction of liner, running string,
+    """The smallest drift of the liner, drilled out; then the first restriction of liner, running string,
     and each thing that goes through them: a line each.
 
     What cannot be told is left out; so is the drift of the liner where its own pipe is what it just passes.
@@ -251,7 +251,7 @@ def in_short(evaluation: Evaluation, system: System) -> tuple[str, ...]:
     if least is not None:
         unknown = f"; bore not given: {', '.join(least.unknown)}" if least.unknown else ""
         drift = show(least.m, "diameter", system)
-        told.append(f"smallest drift of the way through the liner, {least.where} {drift}{unknown}")
+        told.append(f"smallest drift once the shoe track is drilled out, {least.where} {drift}{unknown}")
     for ways in (passage.liner, passage.running, *((way,) for way in passage.through)):
         way = tightest(ways)
         first = way.restriction if way else None

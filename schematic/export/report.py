@@ -27,11 +27,14 @@ def counts(evaluation: Evaluation) -> str:
 
 
 def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
-    """Missing inputs with the number of checks each would unlock, most first."""
+    """Missing inputs as they are read, with the number of checks each would unlock, most first.
+
+    Parts that share a name are asked for once.
+    """
     tally: Counter[str] = Counter()
     for outcome in evaluation.outcomes:
         if isinstance(outcome.answer, NotChecked):
-            tally.update(outcome.answer.missing)
+            tally.update({readable(evaluation, name) for name in outcome.answer.missing})
     return tuple(sorted(tally.items(), key=lambda item: (-item[1], item[0])))
 
 
@@ -64,7 +67,6 @@ _NAMES = {  # of fields whose key alone is no word for what is missing
     "pups": "list of the pups at the rig",
     "rack": "joints on the rack",
     "seat": "place of the ball seat",
-    "seat, or a ball seat": "place of the ball seat",
     "set down": "set-down weight",
     "sets at": "setting pressure",
     "tool releases at": "release pressure of the running tool",
@@ -142,10 +144,7 @@ def as_text(evaluation: Evaluation, system: System) -> str:
     missing = missing_inputs(evaluation)
     if missing:
         lines += ["", "not checked for want of:"]
-        lines += [
-            f"  {readable(evaluation, name)}  ({plural(count, 'check')})"
-            for name, count in missing[:_MOST_MISSING]
-        ]
+        lines += [f"  {name}  ({plural(count, 'check')})" for name, count in missing[:_MOST_MISSING]]
         if len(missing) > _MOST_MISSING:
             lines.append(f"  and {len(missing) - _MOST_MISSING} more")
     if lacking := not_computed(evaluation):

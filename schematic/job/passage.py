@@ -67,7 +67,7 @@ def ball_way(plan: Plan) -> Way | None:
         return None
     running = running_of(depth)
     if job.seat is None:
-        raise MissingInput("installation.seat, or a ball seat")
+        raise MissingInput("installation.seat")
     wants = plan.limits["least ball clearance"].si
     ball = Thing("ball", running.ball_m, "" if running.ball_m is not None else "running string.ball", wants)
     tool = next((part for part in running.parts if part.kind == "running tool"), None)

@@ -278,7 +278,7 @@ def passage_table(evaluation: Evaluation) -> Table:
     rows = (
         row("smallest drift of the strings it passes", min(above, default=None)),
         row("greatest OD of the liner", max(widths, default=None)),
-        row("smallest drift of the way through the liner", (least.m, least.where) if least else None),
+        row("smallest drift once the shoe track is drilled out", (least.m, least.where) if least else None),
         row("smallest bore of the liner as run", min(bores, default=None)),
         row("smallest bore of the running string", min(((d, n) for d, n in inside if d), default=None)),
     )

@@ -242,7 +242,7 @@ def test_sheet_and_program_are_set_on_the_chosen_paper_and_keep_their_names(page
     (name,) = [one.value for one in page.code]
     page.selectbox(key="paper-size").set_value("A3").run()
     assert widths(page) == {"297"}
-    page.segmented_control(key="paper-lies").set_value("Lying").run()
+    page.segmented_control(key="paper-way").set_value("Landscape").run()
     assert widths(page) == {"420"}
     assert [one.value for one in page.code] == [name]
 

@@ -14,7 +14,7 @@ from schematic.export.passage import (
     smallest,
     through_table,
 )
-from schematic.export.report import missing_inputs, readable
+from schematic.export.report import missing_inputs
 from schematic.export.tables import as_data, as_text
 from schematic.outcome import Figure
 from schematic.verbs import demos, load_text, sheet
@@ -138,7 +138,7 @@ def test_the_smallest_drift_of_the_way_through_names_its_part():
 def test_the_bore_of_a_collar_is_told_from_its_ball_seat():
     """The seat of 1.500 in is given, what is left when it is gone is not: the plug stops in that."""
     evaluation = check(load_text(BRINDLEWICK))
-    asked = [readable(evaluation, name) for name, _count in missing_inputs(evaluation)]
+    asked = [name for name, _count in missing_inputs(evaluation)]
 
     assert "bore of landing collar once its ball seat is gone" in asked
     assert any("landing collar but for its ball seat" in text for text in evaluation.volumes.notes)
