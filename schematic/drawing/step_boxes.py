@@ -25,7 +25,7 @@ _STRONG = 1.3  # by how much a strong line is larger
 _HEAD_MM, _FIGURE_MM = 6.8, 12.8  # from the top to the baseline of the head, from there to that of the figure
 _UNDER_MM = 2.0  # of a figure's room below its baseline
 _LEAST_MM, _MOST_MM = 34.0, 56.0
-_TAPE_MM, _TAPE_SPACING_MM = 2.0, 1.6  # the edge of a box that is not released
+_TAPE_MM, _TAPE_SPACING_MM = 2.0, 1.6  # the edge of a box whose step is on hold
 
 
 class Boxes(NamedTuple):
@@ -49,7 +49,7 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
     """Now, next and never side by side, all as high as the one with most to say."""
     wide = (right_mm - left_mm - 2.0 * _GAP_MM) / 3.0
     room = wide - 2.0 * _PAD_MM
-    heads = ("Now" if card.released else "Planned, on hold", "Next event", "Never exceed")
+    heads = (card.now_head, "Next event", "Never exceed")
     now = card.now if card.released else card.now._replace(word="" if card.now.figure else card.now.word)
     contents = [
         _content(head, box, room, system)
@@ -76,7 +76,7 @@ def three_boxes(card: Card, left_mm: float, right_mm: float, top_mm: float, syst
     for index, (whole, one) in enumerate(zip(contents, kept, strict=True)):
         left = left_mm + index * (wide + _GAP_MM)
         rect = Rect(left, top_mm, left + wide, top_mm + tall)
-        barred = index == 0 and not card.released
+        barred = index == 0 and card.on_hold
         fits = [p for p in _LINE_PTS if start + _high(one, room, p) + 2.0 <= tall + 1e-6]
         groups.append(_drawn(one, rect, index, (*fits, points)[0], barred=barred))
         if len(one.lines) < len(whole.lines):

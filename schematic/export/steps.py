@@ -57,9 +57,8 @@ def as_text(cards: Sequence[Card], system: System) -> str:
 
 def _lines(card: Card, count: int, system: System) -> list[str]:
     lines = [f"{card.number} of {count}  {card.title}", f"  {_said(card.sub, system)}"]
-    now = "now" if card.released else "planned, on hold"
     lines += [
-        f"  {now}: {_box(card.now, system)}",
+        f"  {card.now_head[:1].lower()}{card.now_head[1:]}: {_box(card.now, system)}",
         f"  next: {_box(card.next, system)}",
         f"  never exceed: {_box(card.never, system)}",
     ]

@@ -132,3 +132,10 @@ class Card(NamedTuple):
     def on_hold(self) -> bool:
         """Whether nothing of it is done yet, for what it says itself or for a step before it."""
         return not self.released or self.waits_for is not None
+
+    @property
+    def now_head(self) -> str:
+        """What stands over the figure of now: on hold, it is not now that it is done."""
+        if not self.released:
+            return "Planned, on hold"
+        return "Now" if self.waits_for is None else f"On hold with {self.waits_for}"

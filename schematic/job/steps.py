@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from schematic.job.box_maker import Figures
 from schematic.job.card import Card, IfNot, Say
 from schematic.job.events import BALL
@@ -65,9 +67,13 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
     def lines(given: tuple[Line, ...]) -> tuple[str, ...]:
         return tuple(line.text for line in given if holds(line.when, words))
 
+    def planned(given: Iterable[Say]) -> tuple[Say, ...]:
+        says = tuple(given)
+        figured = not its.released and any(say.figures for say in says)
+        return (_ON_HOLD, *says) if figured else says
+
     its, weight = figures(job, text.code, teller)
     words = words | {"released"} if its.released else words
-    held = () if its.released else (_ON_HOLD,)
     shown = scene(job, text.code)
     if not its.released:  # nothing is under pressure yet
         shown = shown._replace(pressure_from_md_m=None, pressure_to_md_m=None, annulus_to_md_m=None)
@@ -89,8 +95,8 @@ def _card(job: Installation, number: int, text: StepText, words: frozenset[str])
         next=its.next,
         never=its.never,
         gauge=its.gauge,
-        pressure=(*held, *(teller.say(line) for line in lines(text.pressure))),
-        volume=(*held, *its.pumps, *(teller.say(line) for line in lines(text.volume))),
+        pressure=planned(teller.say(line) for line in lines(text.pressure)),
+        volume=planned((*its.pumps, *(teller.say(line) for line in lines(text.volume)))),
         weight=weight,
         counts=its.counts,
         state=state(job, text.code),

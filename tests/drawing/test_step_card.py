@@ -269,7 +269,7 @@ def test_not_computed_shows_no_figure(brindlewick, system):
 def test_no_box_of_a_plan_that_is_not_computed_shows_a_figure(well):
     for card in well.cards:
         first = well.of(card)[0]
-        heads = ("Now" if card.released else "Planned, on hold", "Next event", "Never exceed")
+        heads = (card.now_head, "Next event", "Never exceed")
         for head, box in zip(heads, (card.now, card.next, card.never), strict=True):
             large = [t.text for t in of(first, head) if isinstance(t, Text) and t.size_pt > 12.5]
             if box.figure is None:
@@ -285,6 +285,13 @@ def test_what_is_not_released_says_so_and_is_barred(brindlewick):
     found = of(scene, "Planned, on hold")
     assert any(isinstance(s, Path) and len(s.runs) > 10 for s in found)
     assert "more than must never be exceeded" in " ".join(s.text for s in found if isinstance(s, Text))
+    assert not of(scene, "Now")
+
+
+def test_what_waits_for_a_step_on_hold_is_barred_and_says_for_which(brindlewick):
+    [scene] = drawn(brindlewick, SET_THE_HANGER._replace(waits_for=13))
+    found = of(scene, "On hold with 13")
+    assert any(isinstance(s, Path) and len(s.runs) > 10 for s in found)
     assert not of(scene, "Now")
 
 

@@ -874,10 +874,14 @@ def test_what_waits_for_a_step_on_hold_says_so_and_a_test_on_hold_holds_up_none(
     assert not any("On hold with" in said(card) for card in made(BRINDLEWICK))
 
 
-def test_a_card_on_hold_tells_its_pressure_and_volume_as_planned():
+def test_a_card_on_hold_tells_figures_of_its_pressure_and_volume_as_planned():
+    heads = set()
     for card in (*made(BRINDLEWICK), *made(SOLLIVANE)):
         for says in (card.pressure, card.volume):
-            assert (says[0].text == "planned, on hold:") is not card.released
+            figured = any(say.figures for say in says)
+            assert (says[0].text == "planned, on hold:") is (figured and not card.released)
+            heads.add((card.released, figured))
+    assert heads == {(True, True), (True, False), (False, True), (False, False)}
 
 
 def test_without_a_seat_nothing_is_pressured_up():
