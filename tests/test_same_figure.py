@@ -33,7 +33,7 @@ ON_THE_SHEET = {  # table: columns that the sheet shows
     "Top of cement": ("MD", "TVD"),
     "Cement by section": ("top MD", "bottom MD", "without excess", "excess", "with excess"),
     "Cement": ("volume", "mix water"),
-    "Displacement": ("volume", "strokes"),
+    "Displacement": ("at MD", "volume", "strokes"),
 }
 KEY = {  # what a rig is told by: it must be among what is compared
     ("Laps", "liner top to host shoe"),

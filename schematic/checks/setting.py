@@ -99,7 +99,7 @@ def bands_too_close(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.ERROR if overlap and not may else Severity.WARNING,
             "{first} up to {high}, {second} from {low}",
-            f"{{first}} counts up to {{high}} and {{second}} from {{low}}: {what}{doubt}",
+            f"{{first}} at up to {{high}}, {{second}} from {{low}}: {what}{doubt}",
             ("Say where the ball's seat is. " if may else "") + "Fit other pins, or hold the first at less.",
             {
                 "name": subject.name,

@@ -185,14 +185,14 @@ def _volumes(evaluation: Evaluation, found: Figures) -> None:
             already = found.get(name)
             found[name] = Figure(space.m3 + (already.si if already else 0.0), "volume")
     for row in pumped.rows if pumped else ():
-        _add(found, f"displacement, {row[0]}", row[1])
-        _add(found, f"strokes, {row[0]}", row[2])
+        _add(found, f"displacement, {row[0]}", row[2])
+        _add(found, f"strokes, {row[0]}", row[3])
     for section in cement.sections if cement else ():
         name = f"cement in {section.name}" if section.name != ABOVE else ABOVE_TOP
         already = found.get(name)
         found[name] = Figure(section.volume_m3 + (already.si if already else 0.0), "volume")
     slurries = slurry_table(evaluation)
-    totals = ("total", "of it excess", "above liner, no loss")
+    totals = ("total", "of which excess", "above liner, no loss")
     for row in slurries.rows if slurries else ():
         assert slurries is not None
         if row[0] in totals:

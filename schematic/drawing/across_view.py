@@ -237,7 +237,7 @@ def _hanger_names(evaluation: Evaluation, hanger: LinerPart, system: System) -> 
     passes = host.passes_m
     drift = f"drift {told(passes)}" if passes is not None else "drift not given"
     if passes != host.drift_m:
-        drift += ", special"
+        drift = f"special {drift}"
     bore = f"bore {told(hanger.id_m)}" if hanger.id_m is not None else "bore not given"
     return [
         Callout("host", host.path, f"host bore {told(host.id_m)}", drift),

@@ -64,7 +64,7 @@ def job_numbers(
         )
         excess = plan.cement.open_hole_excess
         row(
-            f"of it excess, {show(excess, 'percent', system)} of open hole" if excess else "of it excess",
+            f"incl. excess, {show(excess, 'percent', system)} of open hole" if excess else "of which excess",
             cement.excess_m3,
             "volume",
         )

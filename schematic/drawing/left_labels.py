@@ -21,7 +21,7 @@ from schematic.drawing.captions import (
     with_leaders,
     wrap,
 )
-from schematic.drawing.column import basis_of, half_width, left_md_m
+from schematic.drawing.column import basis_of, half_width, left_md_m, outer_radii
 from schematic.drawing.frame import Frame
 from schematic.drawing.grid import Span
 from schematic.drawing.labels import Wanted, cross, place
@@ -31,6 +31,7 @@ from schematic.units import System, inch_name, number, sentence_case, show, size
 
 _SAME_DEPTH_M = 0.3
 _POCKET_M = 15.0  # of hole below a shoe: nearer than this they are told together
+_HOLE_AS = {"caliper": "hole as calipered", "washout": "washout as stated", "gauge": "hole at bit size"}
 _MOST_STEPS = 4  # of a caliper log; more of them are one label
 Add = Callable[[str, str, tuple[str, ...], float, float, float], None]
 
@@ -94,8 +95,8 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             )
         proven = string.passes_m
         if string.name == depth.liner.host and proven is not None:
-            special = ", special" if proven != string.drift_m and string.drift_m is not None else ""
-            lines.append(f"drift {show(proven, 'diameter', system)}{special}")
+            special = proven != string.drift_m and string.drift_m is not None
+            lines.append(f"{'special drift' if special else 'drift'} {show(proven, 'diameter', system)}")
         name = string.label
         connection = _short_connection(string.connection)
         if connection and width_mm(f"{name} {connection}", SMALL_PT, bold=True) <= room:
@@ -126,14 +127,14 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             of = f"{size_name} in" if size_name else string.name
             if size_name and sizes.count(string.od_m) > 1:
                 of += f" {string.name}"
-            outer = half_width(evaluation, frame, top + 0.1)
+            around = outer_radii(evaluation, frame, string.name, top, top + 0.1)
             add(
                 string.path,
                 f"Top of cement {_depth(top, system)}",
                 (f"{of}, {basis}",),
                 top,
                 top,
-                axis - outer,
+                axis - around[0][2],
             )
         _feature_labels(string, frame, system, add)
     _hole_labels(evaluation, frame, system, add)
@@ -296,11 +297,10 @@ def _cement_labels(evaluation: Evaluation, frame: Frame, system: System, add: Ad
         and (planned is None or cement.top_string_in_md_m < planned)
     ):
         top = cement.top_string_in_md_m
-        line = f"hole as {'calipered' if plan.depth.hole.sections[-1].basis == 'caliper' else 'stated'}"
         add(
             "cement",
             f"No-loss top {number(top, 'tvd', system, THIN).removesuffix('.0')}",
-            (line,),
+            (_HOLE_AS[plan.depth.hole.sections[-1].basis],),
             top,
             top,
             end(top),

@@ -21,7 +21,7 @@ from schematic.drawing.revision_table import revision_table
 from schematic.drawing.scene import Group, Shape, Text
 from schematic.drawing.tables_zone import fluids_and_string, job_tables, more_tables
 from schematic.export.passage import CLEAR, in_short
-from schematic.export.report import in_words, missing_inputs, not_computed, readable
+from schematic.export.report import in_words, missing_inputs, not_computed, plural, readable
 from schematic.outcome import Found, NotChecked, sentence
 from schematic.units import System, sentence_case
 
@@ -166,11 +166,13 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
     blocks += _passing(evaluation, system, width_mm)
     blocks.append(_heading("Assumed or not given"))
     blocks += [_plain(text, width_mm) for text in assumptions(evaluation)]
-    blocks.append(_heading("Not checked: input that is missing, and the checks that want it"))
     missing: dict[str, list[str]] = {}  # of inputs that the same checks want, one line
     topics = _topics(evaluation)
-    for name, _count in missing_inputs(evaluation):
+    wanted = missing_inputs(evaluation)
+    for name, _count in wanted:
         missing.setdefault(", ".join(topics[name]), []).append(in_words(evaluation, [name]))
+    count = f": {plural(len(wanted), 'input')} missing, and the checks that want them" if wanted else ""
+    blocks.append(_heading(f"Not checked{count}"))
     blocks += [
         _plain(f"{', '.join(dict.fromkeys(names))}: {checks}", width_mm) for checks, names in missing.items()
     ]

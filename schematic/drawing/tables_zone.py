@@ -17,6 +17,7 @@ from schematic.drawing.table_pages import printed
 from schematic.drawing.text import width_mm
 from schematic.export.report import in_words
 from schematic.export.tables import (
+    SECTIONS,
     Table,
     cement_table,
     displacement_table,
@@ -29,7 +30,7 @@ from schematic.export.tables import (
     u_tube_table,
 )
 from schematic.outcome import Figure, Found
-from schematic.units import System
+from schematic.units import System, sentence_case
 
 _BETWEEN_MM = 2.6  # between columns of figures
 _CONCERNS = {"Laps": "liner.lap", "Top of cement": "cement.planned top"}
@@ -47,7 +48,11 @@ def table_block(
     """A small table without frames: title bold, heads grey, figures right-set."""
     units = dict.fromkeys(unit_text(table.columns[i].kind, system) for i in columns if table.columns[i].kind)
     shapes: list[Shape] = [Text(x_mm, y_mm, ", ".join([table.title, *units]), bold=True)]
-    figures = [i for i in columns if any(isinstance(row[i], Figure) for row in table.rows)]
+    figures = [
+        i
+        for i in columns
+        if any(isinstance(row[i], Figure) or (row[i] and table.columns[i].kind) for row in table.rows)
+    ]
     words = [i for i in columns if i not in figures and any(row[i] for row in table.rows)]
 
     def heading(i: int) -> str:
@@ -120,7 +125,7 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
         (
             third,
             56.0 * wider,
-            ((slurry_table(evaluation), (0, 1, 2, 3), 7), (displacement_table(evaluation), (0, 1, 2), 4)),
+            ((slurry_table(evaluation), (0, 1, 2, 3), 7), (displacement_table(evaluation), (0, 1, 2, 3), 4)),
         ),
     )
     groups: list[Group] = []
@@ -130,6 +135,12 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
             if table is None:
                 continue
             shapes = table_block(table, system, x, y, width, shown, most)
+            if table.title == SECTIONS:
+                foot = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + PITCH_MM + 0.1
+                shapes += [
+                    Text(x, foot + PITCH_MM * n, line, colour=GREY)
+                    for n, line in enumerate(wrap(sentence_case(table.note), width))
+                ]
             groups.append(Group(_CONCERNS.get(table.title, "cement"), table.title, tuple(shapes)))
             y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM
     if evaluation.cement is None:
@@ -156,7 +167,7 @@ def more_tables(
     groups = datum_sketch(evaluation, sketch, system)
     bottom = sketch.bottom_mm
     for table, x, width, columns in (
-        (static_table(evaluation), second, 73.0 * wider, (0, 1, 2, 3, 4, 5)),
+        (_not_given(static_table(evaluation)), second, 73.0 * wider, (0, 1, 2, 3, 4, 5)),
         (u_tube_table(evaluation), third, 54.0 * wider, (0, 1)),
     ):
         if table is None:
@@ -166,6 +177,15 @@ def more_tables(
         groups.append(Group("formation.pressures", table.title, tuple(shapes)))
         bottom = max(bottom, *(shape.y_mm for shape in shapes if isinstance(shape, Text)))
     return groups, bottom
+
+
+def _not_given(table: Table | None) -> Table | None:
+    """A table in which what the file does not give is a question mark."""
+    if table is None:
+        return None
+    return table._replace(
+        rows=tuple(tuple("?" if cell is None else cell for cell in row) for row in table.rows)
+    )
 
 
 def _flagged(evaluation: Evaluation, shapes: list[Shape], right_mm: float) -> list[Group]:

@@ -276,7 +276,7 @@ def _highest_top(evaluation: Evaluation, system: System) -> str | None:
             "  where the cement stands when the hole is as given and nothing is lost, running string in",
             f"    cement.total {show(cement.total_m3, 'volume', system)} less {' and '.join(below)} "
             f"{show(inside, 'volume', system)}, filled from the liner shoe upward",
-            f"    of it above the liner top: {show(cement.above_liner_top_m3, 'volume', system)}",
+            f"    of which above the liner top: {show(cement.above_liner_top_m3, 'volume', system)}",
         )
     )
 

@@ -172,13 +172,20 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
     assumed = _track_assumed(evaluation.plan.depth.liner)
     rows: list[tuple[Cell, ...]] = []
 
-    def row(name: str, volume: float | None, strokes: float | None, band: tuple[float, float]) -> None:
+    def row(
+        name: str,
+        md_m: float | None,
+        volume: float | None,
+        strokes: float | None,
+        band: tuple[float, float],
+    ) -> None:
         if volume is not None:
             least, most = (Figure(one, "volume") for one in band)
             banded = band[0] < band[1]
             rows.append(
                 (
                     name,
+                    None if md_m is None else Figure(md_m, "tally", assumed and name != _TO_PLUG),
                     Figure(volume, "volume", assumed and name != _TO_PLUG),
                     None if strokes is None else Figure(strokes, "count", assumed and name != _TO_PLUG),
                     least if banded else None,
@@ -186,15 +193,18 @@ def displacement_table(evaluation: Evaluation) -> Table | None:
                 )
             )
 
-    row(_TO_PLUG, displaced.to_plug_m3, displaced.to_plug_strokes, (0.0, 0.0))
+    liner, running = evaluation.plan.depth.liner, evaluation.plan.depth.running
+    hangs = running.plug_md_m if running else None
+    row(_TO_PLUG, hangs, displaced.to_plug_m3, displaced.to_plug_strokes, (0.0, 0.0))
     band = displaced.least_m3, displaced.most_m3
-    row("plug bumps", displaced.to_bump_m3, displaced.to_bump_strokes, band)
-    row("over-displace at most", displaced.over_displacement_limit_m3, None, (0.0, 0.0))
+    row("plug bumps", liner.shoe_track_top_md_m, displaced.to_bump_m3, displaced.to_bump_strokes, band)
+    row("over-displace at most", None, displaced.over_displacement_limit_m3, None, (0.0, 0.0))
     share = evaluation.plan.limits["over-displacement share"]
     return Table(
         "Displacement",
         (
             Column("event"),
+            Column("at MD", "tally"),
             Column("volume", "volume"),
             Column("strokes"),
             Column("least", "volume"),
@@ -238,7 +248,7 @@ def cement_table(evaluation: Evaluation) -> Table | None:
         Column("excess", "volume"),
         Column("with excess", "volume"),
     )
-    return Table(SECTIONS, columns, tuple(rows))
+    return Table(SECTIONS, columns, tuple(rows), "sums are of the figures before they are rounded")
 
 
 def slurry_table(evaluation: Evaluation) -> Table | None:
@@ -268,7 +278,7 @@ def slurry_table(evaluation: Evaluation) -> Table | None:
         )
     blank = (None,) * (2 + len(given))
     rows.append(("total", Figure(cement.total_m3, "volume"), *blank))
-    rows.append(("of it excess", Figure(cement.excess_m3, "volume"), *blank))
+    rows.append(("of which excess", Figure(cement.excess_m3, "volume"), *blank))
     rows.append(("above liner, no loss", Figure(cement.above_liner_top_m3, "volume"), *blank))
     columns = (
         Column("slurry"),
@@ -399,7 +409,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
     """The running string with the liner at depth, from the top down, and its stick-up; None where the file
     gives none.
 
-    A tool joint is asked for where there is one. *Tool joints together* is what of the length stands at their
+    A tool joint is asked for where there is one. *Tool joint length* is what of the length stands at their
     OD and ID in volumes.
     """
     depth = evaluation.plan.depth
@@ -426,7 +436,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
             figure(thick_m, "tally") if jointed else "",
         )
 
-    above = f"of it above {evaluation.plan.identity.datum.name}"
+    above = f"of which above {evaluation.plan.identity.datum.name}"
     stick_up: tuple[Cell, ...] = (above, "stick-up", Figure(running.stick_up_m, "tally"), *("",) * 7)
     rows = (*map(row, running.parts), stick_up)
     columns = (
@@ -439,7 +449,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
         Column("weight", "weight"),
         Column("tool joint OD", "diameter"),
         Column("tool joint ID", "diameter"),
-        Column("tool joints together", "tally"),
+        Column("tool joint length", "tally"),
     )
     notes = ["weight in air, tool joints counted in"]
     if any(part.bottom_md_m > depth.liner.top_md_m + 1e-6 for part in running.parts):

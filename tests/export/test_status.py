@@ -6,6 +6,7 @@ from schematic.catalogue.limits import profile
 from schematic.export.around import liner_stands
 from schematic.export.report import as_text, missing_inputs, not_computed, status
 from schematic.export.tables import laps_table
+from schematic.outcome import NotChecked
 from schematic.verbs import check, demos, load_text
 
 
@@ -18,6 +19,19 @@ def test_a_well_of_which_nothing_is_found_says_how_much_is_missing():
 
     assert status(sketch) == f"nothing found, {len(missing_inputs(sketch))} inputs missing"
     assert as_text(sketch, "metric").startswith(f"{status(sketch)}\n")
+
+
+def test_what_parts_of_one_name_lack_is_asked_for_once():
+    """The sketch has three joints without a length, in a string of joints and in the shoe track."""
+    sketch = well("sketch.yaml")
+    names = [name for name, _count in missing_inputs(sketch)]
+    paths = {
+        path for one in sketch.outcomes if isinstance(one.answer, NotChecked) for path in one.answer.missing
+    }
+
+    assert sum(path.startswith("liner.assembly.") and path.endswith(".length") for path in paths) == 3
+    assert names.count("length of joint") == 1
+    assert len(names) == len(paths) - 2
 
 
 def test_stages_that_no_file_plans_are_not_computed():

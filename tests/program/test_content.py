@@ -253,7 +253,7 @@ def test_the_running_string_stands_from_the_top_down_as_the_file_has_it():
         "running tool",
         "inner string",
         "wiper plug",
-        "of it above rotary table",
+        "of which above rotary table",
     ]
     pipe, heavy, tool, inner, plug, above = rows
     assert pipe[2].si == pytest.approx(9076 * ft, abs=0.01)
