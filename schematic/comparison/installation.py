@@ -61,5 +61,7 @@ def _figures(evaluation: Evaluation) -> dict[tuple[str, str], Figure]:
                 if table.title == EVENTS and column.head in _TOLD_ELSEWHERE:
                     continue
                 if isinstance(cell, Figure):
-                    found[table.title, f"{name}, {column.head}"] = cell
+                    # a count says from where: those of two counters stand one under another
+                    head = f"{column.head} from {row[1]}" if table.title == EVENTS else column.head
+                    found[table.title, f"{name}, {head}"] = cell
     return found

@@ -139,7 +139,7 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
                 foot = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + PITCH_MM + 0.1
                 shapes += [
                     Text(x, foot + PITCH_MM * n, line, colour=GREY)
-                    for n, line in enumerate(wrap(sentence_case(table.note), width))
+                    for n, line in enumerate(wrap(f"{sentence_case(table.note)}.", width))
                 ]
             groups.append(Group(_CONCERNS.get(table.title, "cement"), table.title, tuple(shapes)))
             y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM

@@ -226,6 +226,19 @@ def test_figures_of_the_installation_that_differ_are_those_of_the_two_evaluation
     ]  # what does not move is left out
 
 
+def test_what_is_counted_says_from_where():
+    """The bump is counted from the dart, what comes to the liner shoe before it from the first fluid."""
+    made = moved(BRINDLEWICK, "shoe", "12400 ft")
+    rows = {row[1]: row[3:5] for row in table(made, "Installation, what is otherwise") if "pumping" in row[0]}
+    events = [{event.name: event for event in one.job.events} for one in (made.both.old, made.both.new)]
+
+    for name, counter in (("bump", "the dart"), ("spacer at liner shoe", "the first fluid")):
+        assert [figure.si for figure in rows[f"{name}, volume from {counter}"]] == pytest.approx(
+            [one[name].m3 for one in events]
+        )
+    assert all(" from the " in name for name in rows)
+
+
 def test_the_step_cards_are_those_of_the_new_place(vertical):
     """Each figure of the old place that stood on a card stands there as that of the new one, as often."""
     old, new = (as_text(steps(one), "field") for one in (vertical.both.old, vertical.both.new))
