@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.words import difference
 from schematic.depth.plan import CasingString, Depths, Liner
@@ -52,12 +54,25 @@ def around(old: Evaluation, new: Evaluation, system: System) -> tuple[str, ...]:
     if was.path.stations != now.path.stations:
         tvd = [one.path.tvd_m(one.liner.shoe_md_m) for one in (was, now)]
         by = difference(Figure(tvd[0], "tvd"), Figure(tvd[1], "tvd"), system)
-        count = f"{len(was.path.stations)} and {len(now.path.stations)} stations"
         said.append(
-            f"another survey ({count})"
+            _survey(was.path.stations, now.path.stations)
             + (f": the shoe is {by} {'deeper' if tvd[1] > tvd[0] else 'higher'} in TVD" if by else "")
         )
     return tuple(said)
+
+
+def _survey(was: Sequence[object], now: Sequence[object]) -> str:
+    """By how many stations two surveys differ."""
+    kept = len(set(was) & set(now))
+    if kept == 0:
+        return f"another survey ({len(was)} and {len(now)} stations)"
+    others = len(now) - kept, len(was) - kept
+    told = [
+        f"{count} {how}" for count, how in zip(others, ("new or moved", "taken out"), strict=True) if count
+    ]
+    if len(was) == len(now):
+        told = [f"{others[0]} moved"]
+    return f"survey with {len(now)} stations, {' and '.join(told)}"
 
 
 def _fluids(old: Evaluation, new: Evaluation, system: System) -> list[str]:

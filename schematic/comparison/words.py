@@ -95,9 +95,12 @@ def signed(before: Figure, after: Figure, system: System) -> str:
 
 
 def moved(before: Figures, after: Figures, system: System) -> tuple[str, ...]:
-    """What is different and by how much, one phrase each; what moves as far as the first says so."""
+    """What is different and by how much, one phrase each.
+
+    What moves as far as the first says so, as long as no other figure stands between them.
+    """
     said: list[str] = []
-    first, first_si = "", 0.0
+    first, first_si, alone = "", 0.0, True
     for name, phrase in PHRASES.items():
         if name not in before or name not in after:
             continue
@@ -108,10 +111,11 @@ def moved(before: Figures, after: Figures, system: System) -> tuple[str, ...]:
         same = by == first or (by.split(" ")[-1] == first.split(" ")[-1] and abs(by_si - first_si) < 1e-6)
         if name == told.LINER_TOP and same:
             continue
+        alone = alone and (same or not first)
         text = phrase.more if after[name].si > before[name].si else phrase.less
         if name == told.JOINTS and by == "1":
             text = text.replace("joints", "joint")
-        said.append(text.format(d="the same" if same and "by {d}" in text else by))
+        said.append(text.format(d="the same" if same and alone and "by {d}" in text else by))
         first, first_si = (first, first_si) if first else (by, by_si)
     return tuple(said)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from schematic.drawing.captions import SMALL_PT
 from schematic.drawing.palette import BLACK
 from schematic.drawing.scene import Path, Style
@@ -20,6 +22,11 @@ def rule(y_mm: float, width_mm_: float, *, right: float, left: float = LEFT_MM, 
 def unit_text(kind: str, system: System) -> str:
     """The unit of a kind as print writes it."""
     return unit_of(kind, system).replace("m3", "m\u00b3")
+
+
+def raised(text: str) -> str:
+    """A sentence with its cubic metres as print writes them."""
+    return re.sub(r"(?<=[0-9] )m3\b", "m\u00b3", text)
 
 
 def fit(text: str, room_mm: float, size_pt: float = SMALL_PT, bold: bool = False) -> str:

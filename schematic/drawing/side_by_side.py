@@ -33,7 +33,7 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import PAPERS, Paper, turned
 from schematic.drawing.option_marks import key_depths, lap_dimension, option_flags
-from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, rule, unit_text
+from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, raised, rule, unit_text
 from schematic.drawing.palette import FINE_MM, GREY, OUTLINE_MM
 from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Group, Shape, Sheet, Text
@@ -124,8 +124,8 @@ def options_sheet(alternatives: Sequence[Alternative], system: System, paper: Pa
         ("options", _wells(page, frame, system, sheet, rows, names, columns_of(differs, page)), frame)
         for page in slots
     ]
-    texts = [in_words(tuple(alternatives), system), changes(tuple(alternatives))]
-    texts += [findings_that_differ(tuple(alternatives), system)]
+    texts = [_raised(in_words(tuple(alternatives), system)), changes(tuple(alternatives))]
+    texts += [_raised(findings_that_differ(tuple(alternatives), system))]
     texts.append(findings_table(alternatives, names, system))
     texts.append(not_computed_table(tuple(alternatives), system))
     if not whole:
@@ -296,6 +296,12 @@ def _rows_under(
             first = first or text
             shapes.append(Text(slot.axis_mm + _VALUE_MM, y, text, bold=text != first, anchor="end"))
     return Group("", "What differs", tuple(shapes))
+
+
+def _raised(table: Table) -> Table:
+    """A table of sentences behind the name of each option, its cubic metres as print writes them."""
+    rows = ((name, *(raised(c) if isinstance(c, str) else c for c in cells)) for name, *cells in table.rows)
+    return table._replace(rows=tuple(rows))
 
 
 def _unit_mm(slot: _Slot) -> float:

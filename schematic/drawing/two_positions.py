@@ -26,7 +26,7 @@ from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import A4, Paper
 from schematic.drawing.labels import ColumnTooFullError, cross, place
-from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, fit_before, rule, unit_text
+from schematic.drawing.page import LEFT_MM, MEDIUM_PT, fit, fit_before, raised, rule, unit_text
 from schematic.drawing.palette import BLACK, BLUE, ESTIMATED_DASH_MM, FINE_MM, GREY, WHITE
 from schematic.drawing.ruler_track import depth_track, places
 from schematic.drawing.scene import Dots, Group, Path, Point, Shape, Sheet, Style, Text
@@ -293,7 +293,7 @@ def _legs(
 def _beside(both: Differences, system: System) -> list[tuple[str, bool]]:
     """What changed, in phrases: each with whether it is a heading."""
     made = [
-        (phrase[:1].upper() + phrase[1:], False)
+        (raised(phrase[:1].upper() + phrase[1:]), False)
         for sentence in in_sentences(both, system)
         for phrase in sentence.split("; ")
     ]

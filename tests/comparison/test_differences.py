@@ -53,6 +53,31 @@ def test_a_liner_moved_up_is_told_in_the_words_of_the_trade():
     assert rows["hanger, base"][4] == "-6.1"
 
 
+def test_what_follows_another_figure_does_not_move_by_the_same():
+    """The liner's top 3 ft up and its shoe 6.1 ft down: the lap is longer by 3 ft, the liner by 9.1 ft."""
+    text = changed(("liner.lap", "373 ft"), ("liner.off bottom", "3.9 ft"))
+    said = in_sentences(both(text), "field")[0]
+
+    assert "Hanger up 3.0 ft; shoe deeper by 6.1 ft; liner longer by 9.1 ft" in said
+    assert "lap longer by 3.0 ft" in said
+    assert "the same" not in said
+
+
+def test_a_survey_says_how_many_stations_are_others():
+    text = demos()["tarnvale-h3.yaml"]
+    moved = text.replace("md: 1460 m, inc: 12 deg", "md: 1460 m, inc: 12.1 deg")
+    gone = text.replace("  - {md: 1460 m, inc: 12 deg, azi: 75 deg}\n", "")
+
+    told = [
+        [one for one in in_sentences(both(new, text), "metric") if "urvey" in one] for new in (moved, gone)
+    ]
+    stations = sum(line.lstrip().startswith("- {md:") and "inc:" in line for line in text.splitlines())
+    assert [one.split(":")[0] for [one] in told] == [
+        f"Survey with {stations} stations, 1 moved",
+        f"Survey with {stations - 1} stations, 1 taken out",
+    ]
+
+
 def test_the_same_file_has_not_changed_and_says_so():
     same = both(BRINDLEWICK)
 
@@ -224,7 +249,7 @@ def test_another_survey_and_other_fluids_are_told():
     )
 
     assert "Mud heavier by 0.5 ppg" in said
-    assert "nother survey (4 and 4 stations)" in said
+    assert "Survey with 4 stations, 1 moved" in said
 
 
 def run(monkeypatch, capsys, *arguments: str):
