@@ -59,6 +59,7 @@ def columns_break_the_rock(case: Case, subject: Subject) -> Answer:
         wrong: formation.pressures.1.fracture = 13.2 ppg
         right: as it stands
         right: fluids.spacer.density = 12 ppg
+        wrong, in haldry-2: formation.pressures.1.fracture = 1.46 sg
         does not apply: fluids.mud.density = 15.7 ppg
         does not apply, in fallow-6: without hole.2; strings.production casing.shoe = 2410 m
         not checked: without formation
@@ -70,27 +71,27 @@ def columns_break_the_rock(case: Case, subject: Subject) -> Answer:
         return DoesNotApply("there is no open hole")
     found, limit = _windows(case), case.plan.limits["least fracture margin"]
     known = [(under, w) for w in found if (under := w.under_fracture_kg_per_m3) is not None]
-    mud = _mud_kg_per_m3(case)
-    for _, window in known:
-        fracture = window.point.fracture_kg_per_m3
-        if fracture is not None and not meets(fracture - mud, limit.si, at_least=True):
-            return DoesNotApply("the mud alone is too heavy for the rock")
     if not known:
         raise MissingInput(_TABLE)
     margin, worst = min(known, key=lambda entry: entry[0])
     if not meets(margin, limit.si, at_least=True):
+        if worst.most_kg_per_m3 <= _mud_kg_per_m3(case) * (1.0 + 1e-9):
+            return DoesNotApply("the mud alone is too heavy for the rock, and nothing pumped is heavier")
         return Found(
             Severity.ERROR,
             "{emw} at rest at {depth}, fracture {fracture}",
             "After {pumped} pumped the columns at rest outside the {name} weigh {emw} at {depth} ({place}); "
-            "the rock there holds {fracture}, and {limit} less is wanted ({owner}). Friction of flow comes "
-            "on top and is not computed.",
-            "Lighten a slurry or the spacer, plan a lower top of cement, or less excess.",
+            f"the rock there holds {{fracture}}: {{margin}} {'less' if margin < 0.0 else 'more'}, and "
+            "{limit} more is wanted ({owner}). Friction of flow comes on top and is not computed.",
+            "The columns there are to weigh {excess} less: lighten a slurry or the spacer, plan a lower top "
+            "of cement ('planned top'), or less 'excess'.",
             {
                 **_at(worst, subject, limit),
                 "pumped": Figure(worst.most_at_m3, "volume"),
                 "emw": Figure(worst.most_kg_per_m3, "emw"),
                 "fracture": Figure(worst.point.fracture_kg_per_m3 or 0.0, "emw"),
+                "margin": Figure(abs(margin), "emw"),
+                "excess": Figure(limit.si - margin, "emw"),
             },
             (worst.point.md_m,),
             limit,

@@ -9,6 +9,7 @@ from schematic.outcome import (
     Answer,
     DoesNotApply,
     Figure,
+    Fix,
     Found,
     MissingInput,
     Passed,
@@ -144,24 +145,34 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
         return Found(
             Severity.ERROR,
             "mud {mud}, pore {pore} at {at_pore}",
-            "The mud, {mud}, is {margin} over the pore pressure of {pore} at {at_pore}; {limit} is wanted "
-            "before the {name} is run ({owner}).",
-            "Weigh the mud up, or check the pore pressure.",
-            figures,
+            f"The mud, {{mud}}, is {{margin}} {'over' if margin >= 0.0 else 'under'} the pore pressure of "
+            "{pore} at {at_pore}; {limit} over it is wanted before the {name} is run ({owner}).",
+            "Weigh the mud up to {wanted} at least, or check the pore pressure.",
+            {**figures, "margin": Figure(abs(margin), "emw"), "wanted": Figure(highest + limit.si, "emw")},
             (at_pore,),
             limit,
+            (Fix(f"fluids.{mud.name}.density", highest + limit.si, 1, "density"),),
         )
     under = plan.limits["least fracture margin"]
-    if not meets(weakest - mud.density_kg_per_m3, under.si, at_least=True):
+    room = weakest - mud.density_kg_per_m3
+    if not meets(room, under.si, at_least=True):
         return Found(
             Severity.ERROR,
             "mud {mud}, fracture {fracture} at {at_fracture}",
-            "The mud at rest, {mud}, is not {under} under the fracture pressure of {fracture} at "
-            "{at_fracture} ({owner}).",
-            "Check both; the {name} cannot be run and cemented without losses.",
-            {**figures, "under": under.text, "owner": under.owner},
+            f"The mud at rest, {{mud}}, is {{margin}} {'under' if room >= 0.0 else 'over'} the fracture "
+            "pressure of {fracture} at {at_fracture}; {under} under it is wanted ({owner}).",
+            "Lighten the mud to {wanted} at most, or check the fracture pressure: else the {name} is not run "
+            "and cemented without losses.",
+            {
+                **figures,
+                "under": under.text,
+                "owner": under.owner,
+                "margin": Figure(abs(room), "emw"),
+                "wanted": Figure(weakest - under.si, "emw"),
+            },
             (at_fracture,),
             under,
+            (Fix(f"fluids.{mud.name}.density", weakest - under.si, -1, "density"),),
         )
     if any(between(depth.path, md, rows) is None for md in (top, bottom) for rows in (pore, fracture)):
         raise MissingInput("formation.pressures from host shoe to bottom")

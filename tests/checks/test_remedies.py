@@ -116,6 +116,8 @@ MENDED = [
         [("installation.tests.liner and lap.hold", "0.25 h", "0.5 h")],
     ),
     ("excess-without-basis", "cement.excess.open hole = 45 %", [("cement.excess.open hole", "45 %", "30 %")]),
+    # 12.0 ppg of pore and 0.2 ppg over it
+    ("mud-outside-window", "fluids.mud.density = 12.1 ppg", [("fluids.mud.density", "12.1 ppg", "12.2 ppg")]),
     # nothing is made of a rating, of a value that is not in the file, of one with a tolerance
     ("size-not-listed", "liner.assembly.liner hanger.load rating = 20 klbf", []),
     ("excess-without-basis", "without cement.excess.basis", []),
