@@ -41,6 +41,7 @@ _TOLD, _PHRASES = 3, 4  # options beside the drawings, and phrases of each
 _HOW = {  # how a finding differs: the head of its row
     "appears": "comes",
     "goes": "goes",
+    "changes": "changes",
     "not checked": "no longer checked",
 }
 
@@ -174,7 +175,7 @@ def side_by_side(compared: tuple[Alternative, ...], system: System, only: bool) 
             "heads": heads(compared, system),
             "chosen": number,
             "groups": groups(compared, system, every=not only),
-            "told": decides(compared, told, number),
+            "told": decides(compared, told, number, system),
             "units": "ft, ppg, psi" if system == "field" else "m, sg, bar",
             "note": _NOTE if len(compared) > 1 else "All figures of the well as written.",
         },
@@ -214,14 +215,24 @@ def heads(compared: tuple[Alternative, ...], system: System) -> list[dict[str, A
     return made
 
 
-def decides(compared: tuple[Alternative, ...], told: dict[str, list[str]], number: int) -> answers.Block:
-    """What decides, a sentence for each option; of the chosen one two."""
+def decides(
+    compared: tuple[Alternative, ...], told: dict[str, list[str]], number: int, system: System
+) -> answers.Block:
+    """What decides, a sentence for each option; of the chosen one two. A new error goes before all else."""
     if len(compared) == 1:
         return {"title": "No options yet", "lines": [_NONE]}
+    worse: dict[str, list[str]] = {}
+    for name, how, severity, _rule, what in findings_that_differ(compared, system).rows:
+        if severity == Severity.ERROR.value and how in ("appears", "changes"):
+            worse.setdefault(str(name), []).append(f"error {how}: {what}")
     if number:
         name = compared[number].name
-        return {"title": f"What decides: {name}", "lines": told.get(name, [])[:2]}
-    lines = [f"{sentence_case(name)}: {_begin(lines[0])}" for name, lines in told.items()]
+        first = [sentence_case("; ".join(worse[name]))] if name in worse else []
+        return {"title": f"What decides: {name}", "lines": [*first, *told.get(name, [])][:2]}
+    lines = [
+        f"{sentence_case(name)}: {_begin('; '.join([*worse.get(name, []), lines[0]]))}"
+        for name, lines in told.items()
+    ]
     more = len(lines) - _TOLD
     rest = [f"And {more} more: choose one for what decides."] if more > 0 else []
     return {"title": "What decides", "lines": lines[:_TOLD] + rest}

@@ -13,8 +13,10 @@ from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import HoleSection
 from schematic.engineering.ball import ball_trip
 from schematic.engineering.drag import Motion
+from schematic.engineering.strength import liner_strength
 from schematic.engineering.volumes import ABOVE, SHOE_TRACK
 from schematic.engineering.weights import liner_weight, string_weight
+from schematic.export.passage import smallest
 from schematic.export.tables import (
     Cell,
     displacement_table,
@@ -47,9 +49,13 @@ HOLE_GAP = "gap in hole, widest part"
 LINER_GAP = "gap to drift, widest part"
 SLIPS = "slips to nearest coupling"
 LOST = "host bore lost, on diameter"
+LINER_DRIFT = "smallest drift once the shoe track is drilled out"
+BURST = "liner pipe, burst"
+COLLAPSE = "liner pipe, collapse without load"
+YIELD = "liner pipe, body yield"
 BUMP = "displacement, plug bumps"
 REVERSED = "cement, above liner, no loss"
-EXCESS = "cement, of it excess"
+EXCESS = "cement, of which excess"
 CEMENT = "cement, total"
 IN_LAP = "cement in lap"
 IN_HOLE = "cement in open hole"
@@ -163,6 +169,9 @@ def _passage(evaluation: Evaluation, found: Figures) -> None:
     for name, (rule, figure) in OF_RULES.items():
         _add(found, name, _checked(evaluation, rule, figure))
     found[LOST] = Figure(host.id_m - liner.id_m, "gap")
+    least = smallest(evaluation)
+    if least is not None and not least.unknown:
+        found[LINER_DRIFT] = Figure(least.m, "diameter")
 
 
 def _checked(evaluation: Evaluation, rule: str, name: str) -> Cell:
@@ -220,6 +229,11 @@ def _columns(evaluation: Evaluation, found: Figures) -> None:
 
 def _weights(evaluation: Evaluation, found: Figures) -> None:
     plan = evaluation.plan
+    with suppress(MissingInput):
+        pipe = liner_strength(plan.depth.liner)
+        found[BURST] = Figure(pipe.burst_pa, "pressure")
+        found[COLLAPSE] = Figure(pipe.collapse_pa, "pressure")
+        found[YIELD] = Figure(pipe.body_yield_n, "force")
     with suppress(MissingInput):
         liner = liner_weight(plan)
         found["liner, in air"] = Figure(liner.air_n, "force")

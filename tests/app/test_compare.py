@@ -226,6 +226,17 @@ def test_options_are_drawn_in_a_row_and_the_chosen_one_says_what_decides(page):
     assert compared(page)["told"]["title"] == "What decides: seat in the running tool"
 
 
+def test_a_new_error_is_what_decides():
+    """4 1/2 in 15.1 lb/ft has a drift of 3.701 in (API 5CT), the bit to come 3.750 in."""
+    text = DEMOS["corrick-5.yaml"] + (
+        "\noptions:\n  - name: heavier pipe\n    change: {liner.pipe: 4 1/2 in 15.1 lb/ft P-110}\n"
+    )
+    its = verbs.options(verbs.load_text(text))
+    for number in (0, 1):
+        lines = compare.decides(its, {"heavier pipe": ["displacement less"]}, number, "field")["lines"]
+        assert "rror appears: next bit 3.750 in in pup joint 3.701 in" in lines[0]
+
+
 def test_a_new_option_begins_as_the_chosen_one(page):
     chosen(page, 2)
     page.text_input(key="option-name").input("seat in the tool, longer lap")

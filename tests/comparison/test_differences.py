@@ -63,6 +63,29 @@ def test_what_follows_another_figure_does_not_move_by_the_same():
     assert "the same" not in said
 
 
+def test_another_pipe_says_what_it_bears():
+    """API TR 5C3, from memory, 4 1/2 in P-110: 13.5 lb/ft 12 410 and 10 680 psi, 422 klbf; 15.1 lb/ft 14 420, 14 350, 485."""
+    text = demos()["corrick-5.yaml"]
+    two = both(edit.set(text, "liner.pipe", "4 1/2 in 15.1 lb/ft P-110"), text)
+    rows = {row[0]: row[2:4] for row in computed(two, "field").rows}
+
+    psi = 6894.757293168
+    for name, unit, table, near in (
+        ("liner pipe, burst", psi, (12410, 14420), 10),
+        ("liner pipe, collapse without load", psi, (10680, 14350), 10),
+        ("liner pipe, body yield", 1000.0 * POUND_FORCE_N, (422, 485), 0.6),
+    ):
+        assert [one.si / unit for one in rows[name]] == pytest.approx(table, abs=near)
+    assert "burst of the liner's pipe 20" in in_sentences(two, "field")[0]
+
+
+def test_the_excess_is_told_by_how_much():
+    """20 % to 30 % of 88.4 bbl of open hole: 8.84 bbl more."""
+    said = " ".join(in_sentences(both(changed(("cement.excess.open hole", "30 %"))), "field"))
+
+    assert "excess 8.8 bbl more" in said
+
+
 def test_a_survey_says_how_many_stations_are_others():
     text = demos()["tarnvale-h3.yaml"]
     moved = text.replace("md: 1460 m, inc: 12 deg", "md: 1460 m, inc: 12.1 deg")
@@ -178,7 +201,9 @@ def test_another_station_is_one_change_of_its_depth():
 def test_another_grade_is_told_with_what_it_bears_on():
     said = in_sentences(both(changed(("liner.pipe", "7 in 29 lb/ft L-80"))), "field")
 
-    assert said[0] == "Liner pipe L-80 instead of P-110"
+    # 7 in 29 lb/ft: 11 220 and 8 160 psi (API TR 5C3, from memory)
+    assert said[0].startswith("Burst of the liner's pipe 3060 psi less; its collapse without load ")
+    assert "Liner pipe L-80 instead of P-110" in said
     assert "Nothing that is computed has changed" not in said
     assert any("what each part sees in the tests" in text for text in said)
 
