@@ -144,11 +144,17 @@ class Evaluation:
 
 
 def _worst_first(outcomes: tuple[Outcome, ...]) -> tuple[Outcome, ...]:
+    """From the top down, but for an input that cannot be: others may be found because of it."""
     order = list(Severity)
 
-    def rank(outcome: Outcome) -> tuple[int, float]:
+    def rank(outcome: Outcome) -> tuple[int, bool, float]:
         assert isinstance(outcome.answer, Found)
-        return order.index(outcome.answer.severity), min(outcome.answer.at_md_m, default=0.0)
+        severity = order.index(outcome.answer.severity)
+        return (
+            severity,
+            not outcome.rule.endswith("-not-plausible"),
+            min(outcome.answer.at_md_m, default=0.0),
+        )
 
     return tuple(sorted((one for one in outcomes if isinstance(one.answer, Found)), key=rank))
 

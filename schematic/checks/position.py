@@ -98,7 +98,7 @@ def liner_top_outside_host(case: Case, subject: Subject) -> Answer:
         Severity.ERROR,
         "{name} top {top} is outside {host}, {host_top} to {host_shoe}",
         "The {name} top at {top} is not inside the {host}, which stands from {host_top} to {host_shoe}.",
-        "Lengthen the lap, or name the string that is there as 'host'.",
+        "Put the liner top above the shoe of the host, or name the string that is there as 'host'.",
         {
             "name": subject.name,
             "top": Figure(top, "depth"),

@@ -43,6 +43,7 @@ class Site(NamedTuple):
     datum: Datum
     path: SurveyPath
     td_md_m: float
+    td_path: str  # where the file writes it
     host: CasingString
 
 
@@ -290,7 +291,7 @@ def _settle(
         shoe.add(
             "hole depth - off bottom",
             td - written.off_bottom.si,
-            ("hole depth", td, "tally"),
+            (site.td_path, td, "tally"),
             ("liner.off bottom", written.off_bottom.si, "tally"),
         )
     if written.top:

@@ -89,7 +89,9 @@ def resolve(document: Document) -> Plan:
                 "add the hole section, or check the shoe",
             )
     workings.stop_if_any()
-    placed = placing.place(content.liner, placing.Site(datum, path, td, host), workings)
+    placed = placing.place(
+        content.liner, placing.Site(datum, path, td, f"hole[{len(content.hole) - 1}].to", host), workings
+    )
     workings.stop_if_any()
     assert placed is not None
     liner, entered = placed

@@ -58,7 +58,7 @@ def survey_path(stations: list[model.Station], workings: Workings) -> SurveyPath
                 ("survey", index, "md"),
                 f"{station.md.text} after {above.md.text}",
                 "measured depths that rise from station to station",
-                "sort the stations, take double ones out",
+                "check both depths; sort the stations, take double ones out",
             )
         if station.inc.si > math.radians(130.0):
             workings.problem(

@@ -204,7 +204,8 @@ _REMEDIES = (
         "mapping values are not allowed",
         _ONE_KEY_A_LINE,
         "quote the text if the colon belongs to it; if this is a key, give it its own line and the "
-        "indentation of its neighbours, and see that the line above has a space behind its colon",
+        "indentation of its neighbours, and see that the line above is indented as they are and has a "
+        "space behind its colon",
         False,
     ),
     (
