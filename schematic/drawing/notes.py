@@ -186,7 +186,7 @@ def _blocks(evaluation: Evaluation, system: System, width_mm: float) -> list[_Bl
 
 def _passing(evaluation: Evaluation, system: System, width_mm: float) -> list[_Block]:
     """The first restriction of what has to pass."""
-    told = [_plain(f"{sentence_case(text)}.", width_mm) for text in in_short(evaluation, system)]
+    told = [_plain(f"{sentence_case(text)}.", width_mm) for text in in_short(evaluation, system, THIN)]
     meant = _plain(f"{sentence_case(CLEAR)}.", width_mm, grey=True)
     named = [_heading("What has to pass: its tightest place"), *told, meant] if told else []
     return [block._replace(part=_PASSING) for block in named]

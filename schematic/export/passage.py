@@ -239,7 +239,7 @@ def smallest(evaluation: Evaluation) -> Smallest | None:
     return Smallest(least.bore.passes_m, where, tuple(dict.fromkeys(unknown)))
 
 
-def in_short(evaluation: Evaluation, system: System) -> tuple[str, ...]:
+def in_short(evaluation: Evaluation, system: System, thousands: str = "") -> tuple[str, ...]:
     """The smallest drift of the liner, drilled out; then the first restriction of liner, running string,
     and each thing that goes through them: a line each.
 
@@ -263,7 +263,7 @@ def in_short(evaluation: Evaluation, system: System) -> tuple[str, ...]:
             _result(evaluation, first, system) if way.blocked else f"{show(clear.si, 'gap', system)} clear"
         )
         top = first.bore.top_md_m
-        where = f" from {show(top, 'depth', system)}" if top > 0.0 else ""
+        where = f" from {show(top, 'depth', system, thousands)}" if top > 0.0 else ""
         told.append(f"{_with_size(evaluation, way, system)}, {first.bore.told} {passes}{where}: {result}")
     return tuple(told)
 
