@@ -8,6 +8,8 @@ from __future__ import annotations
 import io
 import re
 import textwrap
+import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +28,7 @@ _LONGEST_TITLE = 31  # characters of a sheet's name
 _WIDEST = 46  # characters
 _ROW_PT = 13.5  # height of a row of one line
 _A4 = 9  # as the format numbers paper
+_FORMULA = re.compile(rb'(<c r="([A-Z]+[0-9]+)"[^>]*><f>[^<]*</f>)(?:<v ?/>|<v></v>)')
 _DIGITS = 12  # significant, of a figure: more are noise of floats
 
 
@@ -53,15 +56,19 @@ def workbook(evaluation: Evaluation, made: tuple[Table, ...], system: System) ->
     book.properties.title = _plain(f"{identity.name}, {identity.standing}")
     book.properties.creator = "lapline"
     taken: set[str] = set()
-    for table in made:
+    known: dict[str, dict[str, float]] = {}
+    for number_, table in enumerate(made, 1):
         sheet = book.create_sheet(_title(table.title, taken))
         _fill(sheet, table, system)
         if table.title in _LIVE:
-            _LIVE[table.title](sheet, len(table.rows))
+            formulas = _LIVE[table.title](sheet, len(table.rows))
+            known[f"xl/worksheets/sheet{number_}.xml"] = {
+                where: _live(sheet, where, formula) for where, formula in formulas.items()
+            }
         _page(sheet, f"{identity.name}, {identity.standing}, file {identity.file_hash}", table.title)
     out = io.BytesIO()
     book.save(out)
-    return steady(out.getvalue(), day_of(evaluation.plan))
+    return steady(_with_values(out.getvalue(), known), day_of(evaluation.plan))
 
 
 def cover(evaluation: Evaluation, system: System) -> Table:
@@ -220,50 +227,82 @@ def _format(figure: Figure, system: System) -> str:
     return f"0.{'0' * len(decimals)}" if decimals else "0"
 
 
-def _live(sheet: Worksheet, count: int) -> None:
+Formulas = dict[str, str]  # by cell
+
+
+def _live_tally(sheet: Worksheet, count: int) -> Formulas:
     """Lengths and the depth of the shoe are numbers; sums and all other depths follow from them."""
     last = count + 1
+    found: Formulas = {}
     for row in range(2, last + 1):
-        sheet[f"D{row}"] = f"=SUM(C$2:C{row})"
+        found[f"D{row}"] = f"=SUM(C$2:C{row})"
         if row > 2:
-            sheet[f"E{row}"] = f"=F{row - 1}"
-        sheet[f"F{row}"] = f"=E{row}-C{row}"
+            found[f"E{row}"] = f"=F{row - 1}"
+        found[f"F{row}"] = f"=E{row}-C{row}"
     _put(sheet, last + 1, 2, "sum of the parts").font = _font(bold=True)
-    _sum(sheet, f"C{last + 1}", f"=SUM(C2:C{last})", like="C2")
+    return found | _sum(sheet, "C", range(2, last + 1), last + 1)
 
 
-def _live_volumes(sheet: Worksheet, count: int) -> None:
+def _live_volumes(sheet: Worksheet, count: int) -> Formulas:
     """Below the spaces what they add up to inside and outside."""
     last = count + 1
+    found: Formulas = {}
     for row, side in enumerate(("inside", "outside"), last + 1):
         _put(sheet, row, 1, f"sum {side}").font = _font(bold=True)
-        _sum(sheet, f"E{row}", f'=SUMIF(B2:B{last},"{side}",E2:E{last})', like="E2")
+        _sum(sheet, "E", [one for one in range(2, last + 1) if sheet[f"B{one}"].value == side], row)
+        found[f"E{row}"] = f'=SUMIF(B2:B{last},"{side}",E2:E{last})'
+    return found
 
 
-def _live_sections(sheet: Worksheet, count: int) -> None:
+def _live_sections(sheet: Worksheet, count: int) -> Formulas:
     """Each section of cement with its excess; in the last row what they add up to."""
     last = count + 1
-    for row in range(2, last):
-        sheet[f"G{row}"] = f"=E{row}+F{row}"
+    found = {f"G{row}": f"=E{row}+F{row}" for row in range(2, last)}
     sheet[f"A{last}"].font = _font(bold=True)
     for column in "EFG":
-        _sum(sheet, f"{column}{last}", f"=SUM({column}2:{column}{last - 1})", like=f"{column}{last}")
+        found |= _sum(sheet, column, range(2, last), last)
+    return found
 
 
-def _live_cement(sheet: Worksheet, count: int) -> None:
+def _live_cement(_sheet: Worksheet, count: int) -> Formulas:
     """The total is the sum of the slurries above it; two lines that are parts of it follow."""
     row = count - 1
-    sheet[f"B{row}"] = f"=SUM(B2:B{row - 1})"
+    return {f"B{row}": f"=SUM(B2:B{row - 1})"}
 
 
-def _sum(sheet: Worksheet, where: str, formula: str, like: str) -> None:
-    """A sum in bold, printed as the figures that it adds up."""
-    cell = sheet[where]
-    cell.value, cell.number_format, cell.font = formula, sheet[like].number_format, _font(bold=True)
+def _sum(sheet: Worksheet, column: str, rows: Sequence[int], at: int) -> Formulas:
+    """A sum in bold under its column, printed as the figures that it adds up where the table has none."""
+    cell = sheet[f"{column}{at}"]
+    if cell.value is None:
+        cell.value = sum(sheet[f"{column}{row}"].value for row in rows)
+        cell.number_format = sheet[f"{column}2"].number_format
+    cell.font = _font(bold=True)
+    return {f"{column}{at}": f"=SUM({column}{rows[0]}:{column}{rows[-1]})"} if rows else {}
+
+
+def _live(sheet: Worksheet, where: str, formula: str) -> float:
+    """Put a formula in the place of the number that it gives; returns that number."""
+    value = float(f"{sheet[where].value:.{_DIGITS}g}")
+    sheet[where].value = formula
+    return value
+
+
+def _with_values(content: bytes, known: dict[str, dict[str, float]]) -> bytes:
+    """The archive with what each formula gives beside it, for what shows a workbook and does not compute."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new:
+        for part in old.infolist():
+            data, values = old.read(part), known.get(part.filename, {})
+
+            def given(found: re.Match[bytes], values: dict[str, float] = values) -> bytes:
+                return b"%b<v>%b</v>" % (found[1], repr(values[found[2].decode()]).encode())
+
+            new.writestr(part, _FORMULA.sub(given, data) if values else data)
+    return out.getvalue()
 
 
 _LIVE = {
-    TALLY: _live,
+    TALLY: _live_tally,
     VOLUMES: _live_volumes,
     SECTIONS: _live_sections,
     CEMENT: _live_cement,

@@ -134,6 +134,38 @@ def test_what_volumes_and_cement_add_up_to_is_live():
     assert sum(below(cement, "B", row)) == pytest.approx(130.2, abs=0.05)
 
 
+@pytest.mark.parametrize("name", demos())
+def test_beside_each_formula_stands_what_it_gives(name):
+    """What shows a workbook and does not compute shows these: each of the four forms is worked out here."""
+    content = made(demos()[name])
+    formulas, shown = (openpyxl.load_workbook(io.BytesIO(content), data_only=only) for only in (False, True))
+    seen = set()
+
+    def value(sheet, where: str) -> float:
+        return shown[sheet.title][where.replace("$", "")].value
+
+    for sheet in formulas:
+        for cell in (cell for row in sheet.iter_rows() for cell in row if cell.data_type == "f"):
+            form = re.sub(r"[A-Z][$]?[0-9]+", "x", cell.value)
+            ends = re.findall(r"[A-Z][$]?[0-9]+", cell.value)
+            first, last = (int(end.lstrip("ABCDEFG$")) for end in ends[:2]) if len(ends) > 1 else (0, 0)
+            letter = ends[-1][0]
+            down = [f"{letter}{row}" for row in range(first, last + 1)]
+            if form == "=x":
+                wanted = value(sheet, ends[0])
+            elif form == "=SUM(x:x)":
+                wanted = sum(value(sheet, one) for one in down)
+            elif form.startswith("=SUMIF(x:x,"):
+                side = form.split('"')[1]
+                wanted = sum(value(sheet, one) for one in down if sheet[f"B{one[1:]}"].value == side)
+            else:
+                sign = {"=x+x": 1.0, "=x-x": -1.0}[form]
+                wanted = value(sheet, ends[0]) + sign * value(sheet, ends[1])
+            seen.add(form.split(",")[0])
+            assert value(sheet, cell.coordinate) == pytest.approx(wanted, abs=1e-8, rel=1e-10)
+    assert {"=x", "=SUM(x:x)", "=x-x", "=SUMIF(x:x"} <= seen
+
+
 def test_no_cell_carries_the_noise_of_floats():
     for sheet in opened().worksheets:
         for row in sheet.iter_rows():
