@@ -121,8 +121,14 @@ def _steps(root: nodes.Node, loc: Loc) -> list[str | int]:
 
 
 def columns(rows: Rows, held: Sequence[Mapping[str, str]]) -> list[str]:
-    """The columns: those that the table always has, then all others that a row uses."""
-    return list(dict.fromkeys([*rows.columns, *(name for record in held for name in record)]))
+    """The columns: those that the table always has, then all others that a row uses.
+
+    Where the rows say their depth by MD, the column of it stands in the place of that of TVD.
+    """
+    used = dict.fromkeys(name for record in held for name in record)
+    along = "md" in used and "tvd" not in used
+    always = ("md" if name == "tvd" and along else name for name in rows.columns)
+    return list(dict.fromkeys([*always, *used]))
 
 
 def applied(

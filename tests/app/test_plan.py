@@ -91,6 +91,14 @@ def rows_at(title: str) -> tables.Rows:
     )
 
 
+@pytest.mark.parametrize(("well", "first"), [("sollivane-a7.yaml", "md"), ("haldry-2.yaml", "tvd")])
+def test_pressures_begin_with_the_depth_that_the_file_says_them_by(well, first):
+    rows = rows_at("Pore and fracture pressure")
+    shown = tables.columns(rows, tables.records(verbs.load_text(verbs.demos()[well]), rows))
+
+    assert shown == [first, "pore", "fracture"]
+
+
 def typed(title: str, changed: dict, before: str = BRINDLEWICK) -> tuple[str, list[tables.Cell]]:
     """What comes of a grid that was typed into."""
     return tables.applied(verbs.load_text(before), rows_at(title), changed, refuses)
