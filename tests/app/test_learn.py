@@ -656,6 +656,16 @@ def test_every_part_of_every_well_is_told(page, name):
         assert "Typical size" in told
 
 
+def test_words_that_were_looked_up_can_be_closed(page):
+    page.text_input(key="wanted").set_value("polished bore").run()
+    assert "Tie-back receptacle" in json.dumps(data(page, "answers"))
+
+    press(page, "Close")
+
+    assert page.text_input(key="wanted").value == ""
+    assert not [one for one in page.button if one.label == "Close"]
+
+
 def test_the_next_part_down_is_shown_until_the_shoe(page):
     paths = [part.path for part in faults.evaluated(WELLS[BRINDLEWICK]).plan.depth.liner.parts]
     page.selectbox(key="learn_part").select(paths[0]).run()
