@@ -6,25 +6,26 @@ Pure functions. That a copy has a fault, and only that one, is what the rules sa
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from random import Random
 from typing import NamedTuple
 
-from schematic import verbs
-from schematic.checks.evaluate import Evaluation
+from schematic.checks.evaluate import Evaluation, evaluate
+from schematic.depth.resolve import resolve
 from schematic.job.meeting import Way
+from schematic.job.run_in import PIPE
 from schematic.job.setting import HANGER, PLUG, SEAT, TOOL
 from schematic.outcome import Found, MissingInput, Outcome
 from schematic.units import show
 from schematic.wellfile import edit
-from schematic.wellfile.edit import EditError, Value
+from schematic.wellfile.edit import EditError
 from schematic.wellfile.path import PathError
 from schematic.wellfile.problem import InputError
 from schematic.wellfile.read import read_text
 
 Rows = list[tuple[str, str]]
-AS_DRAWN = "as drawn"  # what is to be seen and not to be read
 
 
 class Well(NamedTuple):
@@ -54,12 +55,14 @@ class Fault(NamedTuple):
     sheet: Callable[[Evaluation], Rows]
     plantings: Callable[[Evaluation], list[Planting]]
     share_of: str = ""  # of what the figure of its rule is a share
+    why: Callable[[Evaluation], Rows] | None = None  # what shows that it is none, where the sheet is too long
 
 
 @lru_cache(maxsize=32)
 def evaluated(well: Well) -> Evaluation:
-    """A well file, read and evaluated."""
-    return verbs.check(read_text(well.text, well.file, well.folder))
+    """A well file, read and evaluated as planned: what its record has seen does not move a figure."""
+    plan = resolve(read_text(well.text, well.file, well.folder))
+    return evaluate(replace(plan, record=()))
 
 
 def told(evaluation: Evaluation, si: float, kind: str) -> str:
@@ -90,14 +93,34 @@ def _bores(evaluation: Evaluation, thing: str) -> Rows:
     if way is None or way.thing.size_m is None:
         return []
     bores = [
-        f"{met.bore.name} {told(evaluation, met.bore.passes_m, 'diameter')}"
+        f"{met.bore.told} {told(evaluation, met.bore.passes_m, 'diameter')}"
         for met in way.meetings
         if met.bore.passes_m is not None and not met.bore.stops
     ]
     return [
         (thing, told(evaluation, way.thing.size_m, "diameter")),
-        (f"bores on the way of the {thing}", "; ".join(dict.fromkeys(bores))),
+        (f"on the way of the {thing}", "; ".join(dict.fromkeys(bores))),
     ]
+
+
+def _narrowest(evaluation: Evaluation, thing: str) -> Rows:
+    """A thing that moves, the narrowest place on its way, and what is clear there."""
+    way = _way(evaluation, thing)
+    least = way.smallest if way else None
+    if least is None or least.thing.size_m is None or least.clear_m is None or least.bore.passes_m is None:
+        return []
+    return [
+        (thing, told(evaluation, least.thing.size_m, "diameter")),
+        (
+            f"narrowest on its way, {least.bore.told}",
+            f"{told(evaluation, least.bore.passes_m, 'diameter')}, "
+            f"{told(evaluation, least.clear_m, 'gap')} clear on diameter",
+        ),
+    ]
+
+
+def _ball_why(evaluation: Evaluation) -> Rows:
+    return _narrowest(evaluation, "ball")
 
 
 def _ball_sheet(evaluation: Evaluation) -> Rows:
@@ -368,6 +391,10 @@ def _next_bit_sheet(evaluation: Evaluation) -> Rows:
     return _bores(evaluation, "next bit")
 
 
+def _next_bit_why(evaluation: Evaluation) -> Rows:
+    return _narrowest(evaluation, "next bit")
+
+
 def _large_bit(evaluation: Evaluation) -> list[Planting]:
     """A next bit that is larger than the liner."""
     liner = evaluation.plan.depth.liner
@@ -378,23 +405,24 @@ def _large_bit(evaluation: Evaluation) -> list[Planting]:
 
 
 def _order_sheet(_evaluation: Evaluation) -> Rows:
-    return [("order of the parts", AS_DRAWN)]
+    return [("order of the parts", "as drawn")]
 
 
-def _moved(evaluation: Evaluation, kind: str, after: str) -> list[Planting]:
-    """A part taken out and put in again above another one."""
-    liner, system = evaluation.plan.depth.liner, evaluation.plan.identity.system
-    part, other = liner.find(kind), liner.find(after)
+def _order_why(evaluation: Evaluation) -> Rows:
+    """The parts that are not pipe, as they stand."""
+    parts = reversed(evaluation.plan.depth.liner.parts)
+    return [("from the shoe up", ", ".join(part.name for part in parts if part.kind not in PIPE))]
+
+
+def _exchanged(evaluation: Evaluation, kind: str, above: str) -> list[Planting]:
+    """The lines of two parts, each in the place of the other."""
+    liner = evaluation.plan.depth.liner
+    part, other = liner.find(kind), liner.find(above)
     if part is None or other is None or liner.assembly_assumed:
         return []
-    value: dict[str, Value] = {"part": kind, "length": show(part.length_m, "tally", system)}
-    for key, size in (("od", part.od_m), ("id", part.id_m)):
-        if size is not None:
-            value[key] = show(size, "diameter", system)
-    at = int(other.path.rpartition(".")[2]) + 1  # the file lists from the bottom up
 
     def make(text: str) -> str:
-        return edit.remove(edit.insert(text, "liner.assembly", value, before=at), part.path)
+        return edit.exchange(text, part.path, other.path)
 
     return [Planting(make, part.name, f"below the {other.name}", f"above the {other.name}")]
 
@@ -402,8 +430,8 @@ def _moved(evaluation: Evaluation, kind: str, after: str) -> list[Planting]:
 def _parts_mixed(evaluation: Evaluation) -> list[Planting]:
     """Parts that have changed places."""
     return [
-        *_moved(evaluation, "float collar", "landing collar"),
-        *_moved(evaluation, "liner hanger", "liner top packer"),
+        *_exchanged(evaluation, "float collar", "landing collar"),
+        *_exchanged(evaluation, "liner hanger", "liner top packer"),
     ]
 
 
@@ -448,6 +476,7 @@ FAULTS: tuple[Fault, ...] = (
         _SIZES,
         _ball_sheet,
         _narrow,
+        why=_ball_why,
     ),
     Fault(
         "seat-does-not-hold",
@@ -533,6 +562,7 @@ FAULTS: tuple[Fault, ...] = (
         _SIZES,
         _next_bit_sheet,
         _large_bit,
+        why=_next_bit_why,
     ),
     Fault(
         "parts-out-of-order",
@@ -540,6 +570,7 @@ FAULTS: tuple[Fault, ...] = (
         _PLACES,
         _order_sheet,
         _parts_mixed,
+        why=_order_why,
     ),
     Fault(
         "bit-larger-than-drift",

@@ -18,14 +18,16 @@ from app.exports import plain
 from app.faults import Well, evaluated
 from app.practice import Task
 from app.shell import bar
-from app.told import TOLD
+from app.told import told
 from schematic import verbs
 from schematic.catalogue import glossary
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import LinerPart
 from schematic.drawing.findings import letters
 from schematic.drawing.scene import Sheet
+from schematic.job.card import Card
 from schematic.job.meeting import Verdict
+from schematic.job.step_words import words_of
 from schematic.outcome import Found, sentence
 from schematic.units import sentence_case
 from schematic.units import show as printed
@@ -46,7 +48,10 @@ _SPOKEN: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "landing collar": (("landing collar", "collars", "bump"), ("bump-the-plug",)),
     "joint": (("joint", "joints"), ("run-the-liner",)),
     "pup joint": (("joint", "joints"), ("run-the-liner",)),
-    "liner hanger": (("hanger",), ("set-the-hanger", "set-the-hanger-by-turning", "pick-up-the-hanger")),
+    "liner hanger": (
+        ("hanger",),
+        ("set-the-hanger", "set-the-hanger-by-turning", "set-the-hanger-as-its-maker-says"),
+    ),
     "liner top packer": (("packer",), ("set-the-packer",)),
     "tie-back receptacle": (("receptacle",), ("set-the-packer",)),
 }
@@ -82,9 +87,9 @@ def acts(evaluation: Evaluation, part: LinerPart) -> int:
 
 
 def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
-    """What goes through a part, what is clear around it, or what becomes of it there."""
+    """What goes through a part and what is clear around it, what lands or seals there, and the fluids."""
     system = evaluation.plan.identity.system
-    told = []
+    lines = []
     for way in (*evaluation.job.passage.running, *evaluation.job.passage.through):
         for met in way.meetings:
             if met.bore.path != part.path:
@@ -92,15 +97,30 @@ def passes(evaluation: Evaluation, part: LinerPart) -> list[str]:
             size = "" if way.thing.size_m is None else f" {printed(way.thing.size_m, 'diameter', system)}"
             if met.verdict is Verdict.NOT_CHECKED or met.clear_m is None:
                 lacks = [answers.value_called(name) if _PATH.fullmatch(name) else name for name in met.needs]
-                what = f"not checked, needs {', '.join(lacks)}"
+                here = f"is to {way.thing.stays} there, " if met.bore.stops else ""
+                what = f"{here}not checked, needs {', '.join(lacks)}"
             elif met.verdict is Verdict.PASSES:
                 what = f"passes, {printed(met.clear_m, 'gap', system)} clear on diameter"
             else:
-                what = met.verdict.value
-            told.append(f"{sentence_case(way.thing.name)}{size}: {what}")
+                what = met.told
+            lines.append(f"{sentence_case(way.thing.name)}{size}: {what}")
+    return [*lines, _flow(evaluation, part)]
+
+
+def _flow(evaluation: Evaluation, part: LinerPart) -> str:
+    """How the fluids of the job go through a part."""
+    plan = evaluation.plan
+    fluids = "Mud, spacer and cement" if plan.cement.slurries else "Mud"
     if part.valves or "float" in part.kind:
-        told.append("mud, spacer and cement: downward through its valve, not back")
-    return told
+        return f"{fluids}: downward through its valve, not back"
+    if part.kind == "liner top packer":
+        return f"{fluids}: pass, and outside it too until it is set"
+    if part.kind != "landing collar":
+        return f"{fluids}: pass"
+    ball = part.seat_m is not None and plan.job.seat == "landing collar"
+    plug = plan.depth.running is not None and plan.depth.running.plug_md_m is not None
+    seat = ", and not while the ball holds its seat" if ball else ""
+    return f"{fluids}: pass{' until the plug lands' if plug else ''}{seat}"
 
 
 def told_of(evaluation: Evaluation, part: LinerPart, sheet: Sheet) -> list[Block]:
@@ -116,8 +136,8 @@ def told_of(evaluation: Evaluation, part: LinerPart, sheet: Sheet) -> list[Block
     through, steps = passes(evaluation, part), uses(evaluation, part)
     rows = [
         ["Sits", f"{', '.join(around)}; here {top} to {bottom} MD"],
-        ["Typical size", (known.typical if known else None) or "not in the glossary"],
-        ["Passes through it", "; ".join(through) or "nothing that this plan names"],
+        ["Typical size", practice.typical(evaluation, part.kind) or "not in the glossary"],
+        ["In its bore", "; ".join(through)],
         ["Steps", "; ".join(f"{number} {title}" for number, title in steps) or "none speaks of it"],
     ]
     table = {
@@ -148,9 +168,18 @@ def explained(words: Iterable[str]) -> list[str]:
 
 
 def found_words(wanted: str) -> list[Block]:
-    """The words of the glossary that hold what was asked for, those that begin with it first."""
+    """The words of the glossary that hold all that was asked for, in any order, what begins with it first.
+
+    Where none does, those whose meaning does: it has the other names.
+    """
     asked = glossary.plain(wanted)
-    hits = [term for term in glossary.terms() if asked in glossary.plain(term)]
+    terms = glossary.terms()
+
+    def held(text: str) -> bool:
+        return all(word in glossary.plain(text) for word in asked.split())
+
+    hits = [term for term in terms if held(term)]
+    hits = hits or [term for term, meaning in terms.items() if held(f"{term} {meaning}")]
     hits.sort(key=lambda term: not glossary.plain(term).startswith(asked))
     if not hits:
         return [
@@ -163,6 +192,11 @@ def found_words(wanted: str) -> list[Block]:
     more = len(hits) - _MOST_WORDS
     rest = [{"kind": "note", "text": f"And {more} more: write more of the word."}] if more > 0 else []
     return [{"kind": "list", "title": "In the glossary", "lines": lines}, *rest]
+
+
+def close_words() -> None:
+    """Put the words that were looked up away."""
+    st.session_state.wanted = ""
 
 
 def choose_part() -> None:
@@ -188,9 +222,8 @@ def practise() -> None:
     st.session_state.learn_way = PRACTISE
 
 
-def take_apart(well: Well) -> None:
+def take_apart(evaluation: Evaluation) -> None:
     """The assembly in the drawing, one part of it in words."""
-    evaluation = evaluated(well)
     parts = evaluation.plan.depth.liner.parts
     by_path = {part.path: part for part in parts}
     paths = list(by_path)
@@ -227,15 +260,24 @@ def frames(well: Well) -> tuple[dict[str, Any], ...]:
     """The well at each step as a picture, with the step's title and its sentence."""
     evaluation = evaluated(well)
     cards = verbs.steps(evaluation)
+    words = words_of(evaluation.job)
+    says = [told(card.code, words | {"released"} if card.released else words) for card in cards]
     return tuple(
         {
             "svg": svg(at_step(evaluation, card, before)).decode(),
             "title": card.title,
-            "say": TOLD[card.code],
-            "words": explained(practice.words_in(TOLD[card.code])),
+            "say": say,
+            "state": standing(card),
+            "words": explained(practice.words_in(say)),
         }
-        for card, before in zip(cards, (None, *cards), strict=False)
+        for card, before, say in zip(cards, (None, *cards), says, strict=False)
     )
+
+
+def standing(card: Card) -> list[str]:
+    """What stands where in the picture of a step and in which state, and what of it is not known."""
+    hold = ["The card of this step is on hold: it is shown as it would be done."] if card.on_hold else []
+    return [*(f"{sentence_case(thing)}: {how}" for thing, how in card.state), *hold]
 
 
 # ---------------------------------------------------------------- practise
@@ -522,14 +564,17 @@ def page() -> None:
         st.space("stretch")
         wanted = st.text_input(
             "Find a word",
+            key="wanted",
             placeholder="Find a word: slick joint, lap ...",
             label_visibility="collapsed",
             width=280,
         )
     if wanted.strip():
-        show("words", found_words(wanted))
+        with st.container(key="found-words"):
+            show("words", found_words(wanted))
+            st.button("Close", on_click=close_words)
     if st.session_state.learn_way == APART:
-        take_apart(well)
+        take_apart(evaluation)
     elif st.session_state.learn_way == WATCH:
         learn_view.player(frames(well), st.session_state.get("watch_from", 1) - 1)
     else:

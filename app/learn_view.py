@@ -51,7 +51,8 @@ _PLAYER_HTML = """
     <div class="row"><button class="back">Back</button><button class="play first">Play</button>
       <button class="next">Next step</button></div>
     <input type="range" min="0" step="1" aria-label="Step of the job">
-    <h3>Words</h3><ul></ul>
+    <h3>As drawn</h3><ul class="state"></ul>
+    <h3 class="of-words">Words</h3><ul class="words"></ul>
   </section>
 </div>
 """
@@ -70,8 +71,8 @@ export default function ({ data, parentElement }) {
     [...paper.children].forEach((img, i) => { img.style.visibility = i === to ? 'visible' : 'hidden'; });
     part('.count').textContent = `Step ${to + 1} of ${frames.length}`;
     part('h2').textContent = frame.title; part('.say').textContent = frame.say;
-    part('h3').hidden = !frame.words.length;
-    part('ul').replaceChildren(...frame.words.map(text => {
+    part('.of-words').hidden = !frame.words.length;
+    for (const list of ['state', 'words']) part(`.${list}`).replaceChildren(...frame[list].map(text => {
       const item = document.createElement('li');
       item.textContent = text;
       return item;

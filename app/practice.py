@@ -12,20 +12,21 @@ from random import Random
 from typing import NamedTuple
 
 from app import inspector, needs
-from app.faults import AS_DRAWN, FAULTS, Fault, Planted, Well, evaluated, found, planted, told
+from app.faults import FAULTS, Fault, Planted, Well, evaluated, found, planted, told
 from schematic import verbs
 from schematic.catalogue import glossary
 from schematic.checks.evaluate import Evaluation, topic
 from schematic.depth.plan import LinerPart
 from schematic.job.card import Card, Say
 from schematic.outcome import DoesNotApply, Found, NotChecked, Passed, sentence
-from schematic.units import sentence_case
+from schematic.units import sentence_case, size
 from schematic.wellfile.read import read_text
 
 NAME, ORDER, FAULT, SIGN, WHAT_NOW = "name it", "put in order", "find the fault", "read the sign", "what now"
 _KINDS = (NAME, ORDER, FAULT, FAULT, SIGN, WHAT_NOW)  # of a round, before they are mixed
 _CHOICES = 5
 _MANY = 26
+_SAME_OD_M = 1e-3
 _LACKS = "[not computed"  # a sentence with that in it teaches nothing
 
 
@@ -94,12 +95,11 @@ def _name_task(well: Well, random: Random, pool: list[LinerPart]) -> Task:
     evaluation = evaluated(well)
     parts = evaluation.plan.depth.liner.parts
     part = pool.pop()
-    known = glossary.part(part.kind)
-    typical = f"Typical: {known.typical}." if known and known.typical else ""
+    usual = typical(evaluation, part.kind)
     mine = letter(parts.index(part))
     reason = (
         f"Part {mine} is the {part.name}. {_does(part.kind)}",
-        typical,
+        f"Typical: {usual}." if usual else "",
         f"Here: {sizes(evaluation, part)}.",
     )
     alike = next((kinds for kinds in _ALIKE if part.kind in kinds), set())
@@ -131,6 +131,19 @@ def _name_task(well: Well, random: Random, pool: list[LinerPart]) -> Task:
         part="",
         parts=tuple(other.path for other in parts),
     )
+
+
+def typical(evaluation: Evaluation, kind: str) -> str:
+    """The typical size of a kind of part and for which liner and casing it holds; empty: none is listed."""
+    known = glossary.part(kind)
+    if known is None or known.typical is None:
+        return ""
+    depth, system = evaluation.plan.depth, evaluation.plan.identity.system
+    ods = depth.liner.od_m, depth.host.od_m
+    same = all(abs(od - of) < _SAME_OD_M for od, of in zip(ods, glossary.TYPICAL_OF_M, strict=True))
+    of, here = (" liner in ".join(size(od, system) for od in two) for two in (glossary.TYPICAL_OF_M, ods))
+    other = "" if same else f", and here it is a {here} casing"
+    return f"{known.typical}; common practice of a {of} casing{other}"
 
 
 def sizes(evaluation: Evaluation, part: LinerPart) -> str:
@@ -196,7 +209,7 @@ def _why_passed(well: Well, evaluation: Evaluation, fault: Fault) -> str:
             return f"{fault.choice} That cannot be told here: it needs {lacks}."
     for answer in answers:
         if isinstance(answer, Passed):
-            its = [f"{label} {value}" for label, value in fault.sheet(evaluation) if value != AS_DRAWN]
+            its = [f"{label} {value}" for label, value in (fault.why or fault.sheet)(evaluation)]
             passed = f"that passes{_beside_limit(evaluation, answer, fault.share_of)}"
             return f"{fault.choice} No: {'; '.join([passed, *its])}."
     reasons = [answer.reason for answer in answers if isinstance(answer, DoesNotApply)]

@@ -56,6 +56,11 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
 [data-testid="stLayoutWrapper"]:has(> :is(.st-key-ahead-sketch, .st-key-ahead-change)) {
   border-top: 1px solid light-dark(#778480, #6b787e)
 }
+[data-testid="stLayoutWrapper"]:has(> .st-key-found-words) {
+  position: fixed; bottom: 5rem; right: 1.25rem; width: min(27rem, 42vw); max-height: calc(100vh - 16rem);
+  overflow-y: auto; z-index: 6; padding: .6rem .8rem; border: 1px solid light-dark(#778480, #6b787e);
+  background: light-dark(#eff1ee, #14191c)
+}
 .st-key-first-sight { --paper-high: calc(100vh - 138px) }
 [data-testid="stFileUploaderDropzoneInstructions"],
 [data-testid="stFileUploaderDropzone"] button [data-testid="stMarkdownContainer"] p { display: none }

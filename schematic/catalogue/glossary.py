@@ -9,6 +9,8 @@ from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 
+TYPICAL_OF_M = 0.1778, 0.2445  # 7 in, 9 5/8 in: ODs of the liner and the casing of typical sizes
+
 
 @dataclass(frozen=True, slots=True)
 class Part:

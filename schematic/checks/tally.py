@@ -227,7 +227,7 @@ def parts_out_of_order(case: Case, subject: Subject) -> Answer:
             Severity.WARNING if swapped else Severity.ERROR,
             "{upper} above {lower}, at {depth}",
             "In the {name} the {upper} stands above the {lower}, which is at {depth}; it belongs below it.",
-            "Exchange the two lines; the assembly is listed from the bottom up.",
+            "Exchange the lines of the {upper} and the {lower}; the assembly is listed from the bottom up.",
             {
                 "upper": upper.name,
                 "lower": lower.name,

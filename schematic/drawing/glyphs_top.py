@@ -52,7 +52,8 @@ def hanger(
     host_mm : float
         Radius of the bore of the host casing, which set slips bite. [mm]
     is_set : bool
-        When not, the slip is a third of its length lower, where there is room, and clear of the host.
+        When not, the slip is a third of its length lower, where there is room, clear of the host, and white:
+        where little room is around the hanger its place alone does not tell.
     slips_mm : (float, float), optional
         Levels between which set slips bite; a typical place when left out. [mm]
     drag : bool
@@ -79,12 +80,12 @@ def hanger(
     room = max(place.at(0.97) - slip_foot, 0.0)
     lower = 0.0 if is_set else min((slip_foot - slip_top) / 3.0, room)
     gap = 0.0 if is_set else 0.1
-    tip = host_mm + BITE_MM if is_set else outer_mm
+    tip = host_mm + BITE_MM if is_set else outer_mm - HALF_LINE_MM
     face = _along(cone, slip_top + lower, slip_foot + lower, gap)
     slip = toothed(face, tip, min(TOOTH_DEPTH_MM, 0.4 * (tip - body_mm)), TOOTH_MM, up=False)
     shapes: list[Shape] = [
         both(place.axis_mm, [half], LINER_STEEL),
-        both(place.axis_mm, [slip], GRIP),
+        both(place.axis_mm, [slip], GRIP if is_set else SOFT),
     ]
     top, foot = slip_foot + lower + 0.04 * place.height_mm, place.at(0.97)
     if place.detail == "full" and foot - top > 0.8 and not drag:
@@ -144,13 +145,14 @@ def packer(
     shapes: list[Shape] = [both(place.axis_mm, [half], LINER_STEEL)]
     shapes += _element(place.axis_mm, place.at(element), place.at(foot), body_mm, reach)
     if grips:
-        tip = host_mm + BITE_MM if is_set else outer_mm
+        tip = host_mm + BITE_MM if is_set else outer_mm - HALF_LINE_MM
         gap = 0.0 if is_set else 0.1
         top, end = place.at(0.04), place.at(0.23)
         slope = (outer_mm - body_mm) / (place.at(collar) - top)
         face = ((body_mm + gap, top), (min(body_mm + gap + slope * (end - top), tip - 0.1), end))
         depth = min(TOOTH_DEPTH_MM, 0.4 * (tip - body_mm))
-        shapes.append(both(place.axis_mm, [toothed(face, tip, depth, 0.6, up=True)], GRIP))
+        slip = toothed(face, tip, depth, 0.6, up=True)
+        shapes.append(both(place.axis_mm, [slip], GRIP if is_set else SOFT))
     return tuple(shapes)
 
 

@@ -328,9 +328,12 @@ class Teller:
         if best is None:
             return None
         words = f"{sentence_case(layer.fluid)} {self.weighs(layer)}"
+        known = self.scene.left_known or layer is not layers[0]
         if side == "inside":
             last = layer is layers[-1]
             words += " inside" if last else f" inside, down to {in_whole(layer.bottom_md_m, self.system)}"
+        elif not known:
+            words += ", top not known"
         elif layer.top_md_m > 1.0:
             words += f", top {in_whole(layer.top_md_m, self.system)}"
-        return best[0], Name(f"fluids.{layer.fluid}", words, best[1], best[2], changed)
+        return best[0], Name(f"fluids.{layer.fluid}", words, best[1], best[2], changed and known)

@@ -123,8 +123,8 @@ def through_table(evaluation: Evaluation) -> Table:
 
 
 _SHORT = {
-    Verdict.STOPS: "stops",
-    Verdict.RUNS_THROUGH: "does not stop",
+    Verdict.STOPS: "{stays}s",
+    Verdict.RUNS_THROUGH: "does not {stays}",
     Verdict.BLOCKED: "does not pass",
     Verdict.NOT_CHECKED: "not checked",
 }
@@ -134,7 +134,9 @@ def _cell(met: Meeting | None) -> Cell:
     """What is clear, or in two words what becomes of it."""
     if met is None:
         return None
-    return _SHORT.get(met.verdict) or Figure(met.clear_m or 0.0, "gap")
+    if met.verdict in _SHORT:
+        return _SHORT[met.verdict].format(stays=met.thing.stays)
+    return Figure(met.clear_m or 0.0, "gap")
 
 
 def passage_table(evaluation: Evaluation, system: System) -> Table:
@@ -193,7 +195,7 @@ def _result(evaluation: Evaluation, met: Meeting, system: System) -> str:
         return _lacks(evaluation, met.needs)
     close = met.verdict is Verdict.BLOCKED and met.clear_m is not None and met.clear_m >= 0.0
     wants = f", {show(met.thing.wants_m, 'gap', system)} is wanted" if close else ""
-    return f"{met.verdict.value}{wants}"
+    return f"{met.told}{wants}"
 
 
 def _whole(evaluation: Evaluation, way: Way, system: System) -> str:
@@ -202,11 +204,11 @@ def _whole(evaluation: Evaluation, way: Way, system: System) -> str:
         return _result(evaluation, way.blocked, system)
     last = way.meetings[-1] if way.meetings else None
     if last is not None and last.verdict is Verdict.RUNS_THROUGH:
-        return f"{last.verdict.value}: {last.bore.told}"
+        return f"{last.told}: {last.bore.told}"
     if way.needs:
         return _lacks(evaluation, way.needs)
     if last is not None and last.bore.stops:
-        return f"passes, stops in {last.bore.name}"
+        return f"passes, {last.thing.stays}s in {last.bore.name}"
     return "passes" if way.meetings else "meets nothing"
 
 

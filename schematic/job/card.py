@@ -99,6 +99,7 @@ class Scene(NamedTuple):
     by_tool: bool = False  # it sets the hanger from the seat in the tool, by ports that no file places
     annulus_to_md_m: float | None = None  # outside the string is under pressure too, down to here
     raised_below_m: float | None = None  # raised until the weight shows, by less; drawn by half of it
+    left_known: bool = True  # False: what stays above the liner top is not drawn, nobody knows how much
 
 
 class Card(NamedTuple):

@@ -19,9 +19,9 @@ class Verdict(Enum):
     """What becomes of a thing in a bore."""
 
     PASSES = "passes"
-    STOPS = "stops there, as it should"
+    STOPS = "stops there"
     BLOCKED = "does not pass"
-    RUNS_THROUGH = "does not stop there, as it should"
+    RUNS_THROUGH = "does not stop there"
     NOT_CHECKED = "not checked"
     APART = "does not meet"
 
@@ -37,6 +37,11 @@ class Thing(NamedTuple):
     fills: bool = False  # made to come near the wall: rigid centralizer, external packer
     most_play_m: float | None = None  # of a seal: more than that in the bore where it belongs, and it leaks
     widest: str = ""  # what of it has that size, where it is not the body: "tool joint"
+
+    @property
+    def stays(self) -> str:
+        """What it does in the bore where it belongs: a seal seals, all else lands."""
+        return "land" if self.most_play_m is None else "seal"
 
 
 class Bore(NamedTuple):
@@ -65,6 +70,15 @@ class Meeting(NamedTuple):
     verdict: Verdict
     clear_m: float | None
     needs: tuple[str, ...]
+
+    @property
+    def told(self) -> str:
+        """What becomes of it, by what the thing is there for."""
+        if self.verdict is Verdict.STOPS:
+            return f"{self.thing.stays}s there, as it should"
+        if self.verdict is Verdict.RUNS_THROUGH:
+            return f"should {self.thing.stays} there and does not"
+        return str(self.verdict.value)
 
 
 class Way(NamedTuple):

@@ -124,6 +124,7 @@ def scene(job: Installation, code: str) -> Scene:
     bottom = max(depth.td_md_m, depth.liner.shoe_md_m)
     every = (Layer(mud.name, 0.0, bottom, mud.density_kg_per_m3),) if mud else ()
     inside, outside = (place.inside, place.outside) if place else (every, every)
+    left_known = True
     if place and at_or_after(code, "pull-out-and-reverse"):  # what stood above the end of the string is out
         bored = at_or_after(code, "wait-on-cement")  # and then what it did not reach
         into = max(depth.running.foot_md_m - depth.liner.top_md_m, 0.0) if depth.running else 0.0
@@ -131,7 +132,7 @@ def scene(job: Installation, code: str) -> Scene:
         if bored or _raised_known(depth, "pull-out-and-reverse"):
             outside = _cleaned(job, outside, 0.0 if bored else left)
         else:
-            outside = _below(outside, depth.liner.top_md_m)  # what stays above it nobody knows
+            outside, left_known = _below(outside, depth.liner.top_md_m), False
     if code == "inflow-test":
         inside, outside = _under_inflow(job, inside, outside, place.plug_md_m if place else None)
     ball = seat = None
@@ -169,6 +170,7 @@ def scene(job: Installation, code: str) -> Scene:
         by_tool=under and plan.job.seat == "running tool" and hydraulic,
         annulus_to_md_m=annulus if code in _TRIED and to is not None else None,
         raised_below_m=travel_m(depth) if code == "prove-the-release" else None,
+        left_known=left_known,
     )
 
 

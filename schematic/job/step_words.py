@@ -53,6 +53,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "seat pressure": plan.job.seat_shears_pa is not None,
         "tool by pressure": not plan.job.tool_turned,
         "tool by turning": plan.job.tool_turned,
+        "tool pressure": plan.job.tool_releases_pa is not None,
         "cement": bool(plan.cement.slurries),
         "string in cement": _string_in_cement(job),
         "cement comes back": _comes_back(job),

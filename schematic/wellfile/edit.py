@@ -20,7 +20,7 @@ from schematic.wellfile.problem import InputError
 from schematic.wellfile.quoting import EditError, Value, as_read, flow_form
 from schematic.wellfile.tree import parse
 
-__all__ = ["EditError", "Value", "insert", "put", "remove", "set"]
+__all__ = ["EditError", "Value", "exchange", "insert", "put", "remove", "set"]
 
 
 def set(text: str, path: str, value: str) -> str:  # noqa: A001 - the word of the trade for this edit
@@ -107,6 +107,27 @@ def insert(text: str, path: str, value: Value, before: int | str | None = None) 
     else:
         raise EditError(f"'{path}' is not a list: items can be added to lists only")
     return _verified(root, results, lambda tree: _put(tree, parent, step, [as_read(value)]))
+
+
+def exchange(text: str, path: str, other: str) -> str:
+    """The text with two items of a list in each other's place; comments stay where they stand.
+
+    Done twice it gives the text again. What is not two items of one list is not exchanged: EditError.
+    """
+    root = parse(text, "the text")
+    one, two = locate(root, split(path)), locate(root, split(other))
+    holder, _ = at(root, one[:-1])
+    if one[:-1] != two[:-1] or one == two or not isinstance(holder, Sequence):
+        raise EditError(f"'{path}' and '{other}' are not two items of one list")
+    upper, lower = sorted((at(root, loc)[0] for loc in (one, two)), key=lambda node: node.start)
+    written, below = text[upper.start : upper.end], text[lower.start : lower.end]
+    result = text[: upper.start] + below + text[upper.end : lower.start] + written + text[lower.end :]
+
+    def change(tree: Plain) -> None:
+        items, first, second = _inner(tree, one[:-1]), one[-1], two[-1]
+        items[first], items[second] = items[second], items[first]
+
+    return _verified(root, [result], change)
 
 
 def remove(text: str, path: str) -> str:

@@ -192,20 +192,21 @@ def test_lines_of_old_steel_lie_within_the_steel():
 
 @pytest.mark.parametrize("height_mm", [3.3, 6.8, 30.0])
 @pytest.mark.parametrize("part", ["hanger", "hold-down"])
-def test_slips_bite_the_host_only_when_set(part, height_mm):
-    def reach(is_set):
+def test_slips_bite_the_host_and_are_black_only_when_set(part, height_mm):
+    def reach(is_set, fill):
         shapes = (
             hanger(place(height_mm), HANGER, BODY, HANGER_BORE, HOST_BORE, is_set=is_set)
             if part == "hanger"
             else packer(place(height_mm), HANGER, BODY, PACKER_BORE, HOST_BORE, is_set=is_set, hold_down=True)
         )
-        return max((r for r, _ in points(shapes, BLACK)), default=None)
+        return max((r for r, _ in points(shapes, fill)), default=None)
 
     if part == "hold-down" and height_mm < 5.0:
-        assert reach(True) is None
+        assert reach(True, BLACK) is None
         return
-    assert reach(True) > HOST_BORE
-    assert reach(False) <= HANGER + 1e-9 < HOST_BORE
+    assert reach(True, BLACK) > HOST_BORE
+    assert reach(False, BLACK) is None
+    assert reach(False, palette.WHITE) + 0.09 == pytest.approx(HANGER)  # half of its outline
 
 
 @pytest.mark.parametrize("height_mm", [3.3, 5.6, 30.0])

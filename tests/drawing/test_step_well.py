@@ -200,13 +200,16 @@ def test_slips_bite_the_host_only_when_set(brindlewick):
     axis = seen(brindlewick, SCENE)[1].frame.axis_mm
     host = brindlewick.plan.depth.host.id_m * 500.0
 
-    def reach(scene):
+    def reach(scene, fill):
         made = drawn(brindlewick, scene)
-        slips = [s for s in shapes(made, "Hydraulic hanger") if isinstance(s, Path) and s.style.fill == BLACK]
-        return max(abs(x - axis) for s in slips for run in s.runs for x, _y in run) * made.ratio
+        slips = [s for s in shapes(made, "Hydraulic hanger") if isinstance(s, Path) and s.style.fill == fill]
+        return (
+            max((abs(x - axis) for s in slips for run in s.runs for x, _y in run), default=0.0) * made.ratio
+        )
 
-    assert reach(SCENE._replace(slips_set=True)) > host
-    assert reach(SCENE) < host - 1.0
+    assert reach(SCENE._replace(slips_set=True), BLACK) > host
+    assert reach(SCENE, BLACK) == 0.0
+    assert 0.0 < reach(SCENE, "#ffffff") < host - 1.0
     assert "slips folded" in words(drawn(brindlewick, SCENE))
     assert f"Slips biting, 9{THIN}499 to 9{THIN}507" in words(
         drawn(brindlewick, SCENE._replace(slips_set=True))
@@ -462,6 +465,16 @@ def test_what_is_pumped_stands_in_the_string_down_to_its_end(brindlewick):
     assert max(ends) == pytest.approx(y(9515 * FT), abs=1e-6)
     assert f"Cement 15.8 ppg inside, down to 9{THIN}485" in words(made)
     assert f"Spacer 13.6 ppg inside, down to 9{THIN}515" in words(made)
+
+
+def test_a_top_that_nobody_knows_is_not_printed(sollivane):
+    scene = BUMP_METRIC.scene
+    cut = scene._replace(outside=scene.outside[1:], left_known=False)  # without the mud above the spacer
+    said = words(drawn(sollivane, cut, "metric"))
+
+    assert "Spacer 1.50 sg, top not known" in said
+    assert f"top 2{THIN}600" not in said
+    assert f"Lead 1.62 sg, top 2{THIN}995" in said
 
 
 def test_fluids_are_named_with_weight_and_where_they_end(sollivane):

@@ -606,6 +606,8 @@ def test_without_the_length_of_a_stand_no_depth_of_what_stays_is_drawn():
     top = evaluated(BRINDLEWICK).plan.depth.liner.top_md_m
 
     assert all(layer.top_md_m >= top - 1e-9 for layer in card.scene.outside)
+    assert not card.scene.left_known
+    assert by_code(made(BRINDLEWICK), "pull-out-and-reverse").scene.left_known
     assert ("what stays above the liner top", "not known: needs the length of a stand") in card.state
     assert "Pull clear of the liner top, ____ [not computed]" in said(card)
     assert (

@@ -262,6 +262,21 @@ def test_an_item_is_put_before_another_and_before_the_comment_above_that():
     assert "0.7 m}\n    - {part: float collar}\n    - {part: joint, count: 2}\n" in in_braces
 
 
+def test_items_change_places_and_change_back_while_comments_stay():
+    for one, other in (("liner.assembly.0", "liner.assembly.2"), ("strings.1", "strings.0")):
+        result = edit.exchange(PAGE, one, other)
+        assert result != PAGE
+        assert edit.exchange(result, other, one) == PAGE
+    assert edit.exchange(PAGE, "liner.assembly.2", "liner.assembly.0").endswith(
+        "    - {part: joint, count: 1}\n    - {part: joint, count: 2}\n"
+        "    - {part: float shoe, length: 0.7 m}   # above the collar\nrecord:\n"
+    )
+    with pytest.raises(EditError, match="not two items of one list"):
+        edit.exchange(PAGE, "strings.0", "liner.assembly.0")
+    with pytest.raises(EditError, match="not two items of one list"):
+        edit.exchange(PAGE, "liner.lap", "liner.off bottom")
+
+
 def test_a_first_item_is_put_below_the_comments_on_the_list():
     text = "hole:\n  # from the top down\n  - a\n"
 
