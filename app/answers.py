@@ -624,6 +624,7 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
     for head, one in far.items():
         moved = one.expected is not None and one.expected != one.planned
         word, its = ("expected", one.expected) if moved else ("planned", one.planned)
+        word, its = (word, its) if its else ("at most", one.most)
         held = _printed(its, system, unit=True)
         slips.append(
             _said_of(

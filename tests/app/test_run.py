@@ -488,7 +488,9 @@ def test_what_was_typed_since_the_question_is_asked_about_anew(at_dart):
 
 
 def test_a_reading_in_another_unit_than_the_page_is_taken_and_shown_in_both(at_dart):
-    """27.5 m3 / 0.158987 = 173.0 bbl; 2.75 m3 are a tenth of that: asked about, in both as well."""
+    """27.5 m3 / 0.158987 = 173.0 bbl; 2.75 m3 are a tenth of that: asked about, in both as well. 1000 kN /
+    4.44822 = 224.8 klbf.
+    """
     typed(at_dart, SPIKE, "2.75 m3")
     assert "2.75 m3 (17.3 bbl), planned" in shown(at_dart)
     typed(at_dart, SPIKE, "27.5 m3")
@@ -496,8 +498,8 @@ def test_a_reading_in_another_unit_than_the_page_is_taken_and_shown_in_both(at_d
     assert record(at_dart)[-1] == ("volume pumped", "27.5 m3")
     assert "27.5 m3 (173.0 bbl)" in shown(at_dart)
     at_dart.selectbox(key="step").select(11).run()
-    typed(at_dart, box("set-the-hanger", "hook load"), "170 kN")
-    assert record(at_dart)[-1] == ("hook load", "170 kN")
-    assert "170 kN (38.2 klbf)" in shown(at_dart)
+    typed(at_dart, box("set-the-hanger", "hook load"), "1000 kN")
+    assert record(at_dart)[-1] == ("hook load", "1000 kN")
+    assert "1000 kN (224.8 klbf)" in shown(at_dart)
     typed(at_dart, box("set-the-hanger", "pins at"), "27.5 m3")
     assert "Not kept: pins at 27.5 m3" in shown(at_dart)
