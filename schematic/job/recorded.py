@@ -139,6 +139,18 @@ def recorded(job: Installation) -> tuple[Compared, ...]:
     return tuple(_compared(alone, line, job.plan.record) for line in job.plan.record)
 
 
+_LINER = ("joints counted", "joints run", "joints left")  # of the liner as it is made up, wherever it stands
+
+
+def before_depth(line: Measured) -> bool:
+    """Whether a reading is of the liner itself or of the way in, wherever the liner is set then."""
+    titles = [_word(one.title) for one in step_texts()]
+    codes = [one.code for one in step_texts()]
+    step = _word(line.step)
+    on_the_way = step in titles and titles.index(step) < codes.index("run-to-depth")
+    return on_the_way or _word(line.what) in _LINER
+
+
 def as_planned(job: Installation) -> Installation:
     """The installation as if nothing had been recorded."""
     return replace(job, plan=replace(job.plan, record=()))

@@ -389,16 +389,23 @@ def test_a_reading_above_what_must_never_be_exceeded_is_told_at_once(page):
 
 
 def test_a_reading_of_the_old_place_stays_beside_the_one_that_is_taken_after_the_replan(at_dart):
+    strokes = box("dart-meets-plug", "strokes")
     typed(at_dart, SPIKE, "155.2")
+    typed(at_dart, strokes, "1537")
     made = verbs.replan(verbs.load_text(text(at_dart)), shoe="150 ft off bottom")
     at_dart.session_state.texts[BRINDLEWICK].append(made.text)
     at_dart.run()
     typed(at_dart, SPIKE, "152")
     typed(at_dart, SPIKE, "153")
+    typed(at_dart, strokes, "1515")
 
-    assert record(at_dart)[1:] == [("volume pumped", "155.2 bbl"), ("volume pumped", "153 bbl")]
+    old, new = (
+        [("volume pumped", "155.2 bbl"), ("strokes", "1537")],
+        [("volume pumped", "153 bbl"), ("strokes", "1515")],
+    )
+    assert record(at_dart)[1:] == old + new
     plan = verbs.check(verbs.load_text(text(at_dart))).plan
-    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, False]
+    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, True, False, False]
 
 
 def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
