@@ -515,7 +515,9 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "known": figure is not None,
             "strong": box.strong,
             "lines": lines,
-            "limit": _limit(_in_words(box.lines[0], lacks), system) if box.strong and figure else [],
+            "limit": _limit(_in_words(box.lines[0], lacks), system)
+            if box.strong and figure and box is its.never
+            else [],
         }
         held = head == "Now" and its.on_hold
         if held and (figure or box.word != "not computed"):

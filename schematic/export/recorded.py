@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tables import Cell, Column, Table
-from schematic.job.recorded import Compared, recorded
+from schematic.job.recorded import Compared, by_step, recorded, step_of
 from schematic.outcome import Figure, sentence
 from schematic.units import System, show
 
 
 def record_tables(evaluation: Evaluation, system: System) -> tuple[Table, ...]:
-    """The record beside the plan, where there is a record."""
-    made = recorded(evaluation.job)
+    """The record beside the plan in the order of the steps, where there is a record."""
+    made = by_step(recorded(evaluation.job))
     return (recorded_table(made, system),) if made else ()
 
 
@@ -30,7 +30,7 @@ def _row(one: Compared, system: System) -> tuple[Cell, ...]:
     figures = (one.planned, one.least, one.most, one.over)
     at = Figure(line.at_md_m, "depth") if line.at_md_m is not None else None
     return (
-        line.step,
+        step_of(line),
         line.what,
         _told(at, system),
         value_told(one, system),

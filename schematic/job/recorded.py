@@ -52,6 +52,14 @@ _BOXES = {
     "minutes": ("held for",),
     "time": ("waited",),
 }
+# the card on which an event is read
+_CARD_OF = {
+    happenings.BALL: "ball-on-seat",
+    happenings.DART_AWAY: "pump-spacer-and-cement",
+    happenings.DART: "dart-meets-plug",
+    happenings.PLUG_AWAY: "dart-meets-plug",
+    happenings.BUMP: "bump-the-plug",
+}
 _KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
 # half the last digit of a volume on the cards, by unit system: what is read off them is rounded
 _HALF_A_DIGIT_M3 = {"field": 0.05 * BARREL_M3, "metric": 0.005}
@@ -139,15 +147,38 @@ def recorded(job: Installation) -> tuple[Compared, ...]:
     return tuple(_compared(alone, line, job.plan.record) for line in job.plan.record)
 
 
+def by_step(compared: tuple[Compared, ...]) -> tuple[Compared, ...]:
+    """Lines of the record in the order of the job's steps, those of one step as they were written; what names
+    no step stands last.
+    """
+    codes = [one.code for one in step_texts()]
+
+    def place(one: Compared) -> int:
+        code = _code_of(one.line)
+        return codes.index(code) if code else len(codes)
+
+    return tuple(sorted(compared, key=place))
+
+
+def step_of(line: Measured) -> str:
+    """The step of a line as it is told: an event that has a card of its own as that card."""
+    own = _word(line.step) in (happenings.BALL, happenings.DART, happenings.BUMP)
+    return next(one.title for one in step_texts() if one.code == _code_of(line)) if own else line.step
+
+
+def _code_of(line: Measured) -> str:
+    """The card of a step, or of an event; nothing where there is none."""
+    step = _word(line.step)
+    return _CARD_OF.get(step) or next((one.code for one in step_texts() if _word(one.title) == step), "")
+
+
 _LINER = ("joints counted", "joints run", "joints left")  # of the liner as it is made up, wherever it stands
 
 
 def before_depth(line: Measured) -> bool:
     """Whether a reading is of the liner itself or of the way in, wherever the liner is set then."""
-    titles = [_word(one.title) for one in step_texts()]
-    codes = [one.code for one in step_texts()]
-    step = _word(line.step)
-    on_the_way = step in titles and titles.index(step) < codes.index("run-to-depth")
+    codes, code = [one.code for one in step_texts()], _code_of(line)
+    on_the_way = bool(code) and codes.index(code) < codes.index("run-to-depth")
     return on_the_way or _word(line.what) in _LINER
 
 
@@ -166,7 +197,7 @@ def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -
     step, what = _word(line.step), _word(line.what)
     if job.plan.was_elsewhere(line):
         return Compared(line, _read(what, line.value), elsewhere=True)
-    code = next((one.code for one in step_texts() if _word(one.title) == step), "")
+    code = "" if step in _CARD_OF else _code_of(line)
     made = _beside(job, line, code, step, what, record)
     return made if made.limit else made._replace(limit=_exceeded(job, code, made.read))
 
