@@ -819,7 +819,7 @@ def test_fronts_that_sweep_the_hole_below_the_shoe_say_what_mud_left_there_takes
 
     swept = float(off.removesuffix(" ft")) * (6.125 * 1.04) ** 2 / 1029.4
     assert evaluation.job.train.below_shoe_m3 / BARREL_M3 == pytest.approx(swept, rel=0.001)
-    for words in (said(card), note):
+    for words in (" ".join(sentence(*say, "field") for say in card.volume), note):
         assert (f"to host shoe and liner top {told} sooner" in words) is bool(told)
         assert ("mud stays" in words) is bool(told)
 
