@@ -515,7 +515,9 @@ def card(evaluation: Evaluation, its: Card, needs: Needs) -> list[Block]:
             "known": figure is not None,
             "strong": box.strong,
             "lines": lines,
-            "limit": _limit(_in_words(box.lines[0], lacks), system) if box.strong and figure else [],
+            "limit": _limit(_in_words(box.lines[0], lacks), system)
+            if box.strong and figure and box is its.never
+            else [],
         }
         held = head == "Now" and its.on_hold
         if held and (figure or box.word != "not computed"):
@@ -624,6 +626,7 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
     for head, one in far.items():
         moved = one.expected is not None and one.expected != one.planned
         word, its = ("expected", one.expected) if moved else ("planned", one.planned)
+        word, its = (word, its) if its else ("at most", one.most)
         held = _printed(its, system, unit=True)
         slips.append(
             _said_of(

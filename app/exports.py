@@ -14,10 +14,7 @@ from typing import NamedTuple
 from app import answers
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
-from schematic.export.recorded import recorded_table
 from schematic.export.report import plural
-from schematic.export.tables import as_csv
-from schematic.job.recorded import recorded
 from schematic.program import assemble
 from schematic.wellfile.read import Document
 
@@ -37,6 +34,7 @@ class Paper(NamedTuple):
 
 
 A4 = Paper()
+_RECORDED = "Planned and recorded"
 
 
 class Export(NamedTuple):
@@ -56,7 +54,11 @@ def offered(evaluation: Evaluation, options: bool) -> tuple[Export, ...]:
         Export("Running sheet", "running-sheet", ("pdf", "xlsx", "csv", "json")),
         Export("Tables", "tables", ("xlsx",)),
         *([Export("Options side by side", "options", ("pdf", "xlsx", "json"))] if options else []),
-        *([Export("Planned and recorded", "recorded", ("csv",))] if evaluation.plan.record else []),
+        *(
+            [Export("Planned and recorded", "recorded", ("pdf", "xlsx", "csv"))]
+            if evaluation.plan.record
+            else []
+        ),
         Export("Well file, what all comes from", "well", ("yaml",)),
     )
 
@@ -97,15 +99,13 @@ def pages(document: Document, word: str, form: str, paper: Paper = A4) -> tuple[
     evaluation = verbs.check(document)
     if word == "well":
         return (document.text.encode(),)
-    if word == "recorded":
-        system = evaluation.plan.identity.system
-        return (as_csv((recorded_table(recorded(evaluation.job), system),), system).encode(),)
     writers: dict[str, Callable[[Path], object]] = {
         "sheet": lambda out: verbs.draw(evaluation, out, paper=paper.name, landscape=paper.landscape),
         "program": lambda out: verbs.program(document, out, paper=paper.name),
         "steps": lambda out: verbs.draw_steps(evaluation, out),
         "running-sheet": lambda out: verbs.draw_running_sheet(evaluation, out),
         "tables": lambda out: verbs.tabulate(evaluation, out),
+        "recorded": lambda out: verbs.draw_recorded(evaluation, out),
         "options": lambda out: verbs.draw_options(verbs.options(document), out),
     }
     with tempfile.TemporaryDirectory() as folder:

@@ -19,7 +19,7 @@ from schematic.export.recorded import recorded_table
 from schematic.export.report import plural
 from schematic.export.tables import Table
 from schematic.job.measured_loads import readings
-from schematic.job.recorded import Compared, recorded
+from schematic.job.recorded import Compared, by_step, recorded
 from schematic.outcome import MissingInput, NotChecked, Severity
 from schematic.wellfile.read import Document
 
@@ -250,7 +250,7 @@ def _make_all(evaluation: Evaluation, document: Document, listed: tuple[Export, 
 def compared_with_record(evaluation: Evaluation) -> None:
     """What was read on the job beside the plan."""
     system = evaluation.plan.identity.system
-    made = recorded(evaluation.job)
+    made = by_step(recorded(evaluation.job))
     if not made:
         text = (
             "Nothing is recorded yet: readings that are kept on Run, or written under 'record', stand here."
@@ -264,14 +264,17 @@ def compared_with_record(evaluation: Evaluation) -> None:
     left, right = st.columns([0.6, 0.4]) if loads else (st.container(), None)
     with left:
         show("recorded", [in_short(made, table), answers.table_block(table, system)])
-        st.download_button(
-            "Planned and recorded, CSV",
-            exports.pages(state.document(), "recorded", "csv")[0],
-            exports.file_name(evaluation, "recorded", "csv", revision.changed(evaluation)),
-            "text/csv",
-            on_click="ignore",
-            type="primary",
-        )
+        its = next(one for one in exports.offered(evaluation, options=False) if one.word == "recorded")
+        with st.container(horizontal=True):
+            for n, form in enumerate(form for form in its.forms if not exports.lacking(form)):
+                name = exports.file_name(evaluation, "recorded", form, revision.changed(evaluation))
+                st.download_button(
+                    f"{its.title}, {form.upper()}",
+                    _maker(state.document(), "recorded", form, name, exports.A4),
+                    name,
+                    on_click="ignore",
+                    type="secondary" if n else "primary",
+                )
     if right is not None:
         with right, st.container(key="paper"):
             curve(evaluation)

@@ -41,7 +41,7 @@ def line_of(evaluation: Evaluation, card: Card, head: str, typed: str) -> dict[s
     if event is not None and head == event[0]:
         return {"step": event[1], "what": PUMPED, "value": as_written(PUMPED, typed, system)}
     value = as_written(head, typed, system)
-    if head in _LOADS and card.scene.shoe_md_m:
+    if head in _LOADS and card.scene.shoe_md_m and card.code != "prove-the-release":  # there the string alone
         at = printed(card.scene.shoe_md_m, "depth", system)
         return {"step": card.title, "what": _LOADS[head], "at": at, "value": value}
     return {"step": card.title, "what": head, "value": value}

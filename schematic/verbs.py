@@ -47,6 +47,7 @@ __all__ = [
     "draw",
     "draw_diff",
     "draw_options",
+    "draw_recorded",
     "draw_running_sheet",
     "draw_steps",
     "explain",
@@ -454,6 +455,37 @@ def draw_steps(
         content = f"{json.dumps(data, indent=2, ensure_ascii=False)}\n".encode()
     else:
         raise ValueError(f"{suffix!r} is none of {', '.join(STEPS_SUFFIXES)}")
+    write_atomically(target, content)
+    return (target,)
+
+
+def draw_recorded(
+    source: Source | Evaluation, out: str | Path, system: System | None = None
+) -> tuple[Path, ...]:
+    """Write the record beside the plan into a file; its suffix names the format.
+
+    Raises
+    ------
+    As `draw_steps`.
+    """
+    from schematic.drawing.recorded_sheet import recorded_pages
+    from schematic.export.recorded import record_tables
+    from schematic.export.tables import as_csv
+
+    evaluation = source if isinstance(source, Evaluation) else check(source)
+    target, shown = Path(out), system or evaluation.plan.identity.system
+    suffix = target.suffix.lower()
+    if suffix in DRAWING_SUFFIXES:
+        return _write_pages(recorded_pages(evaluation, shown), target)
+    made = record_tables(evaluation, shown)
+    if suffix == ".xlsx":
+        from schematic.export.workbook import cover, workbook
+
+        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
+    elif suffix == ".csv":
+        content = as_csv(made, shown).encode()
+    else:
+        raise ValueError(f"{suffix!r} is none of {', '.join((*DRAWING_SUFFIXES, '.xlsx', '.csv'))}")
     write_atomically(target, content)
     return (target,)
 

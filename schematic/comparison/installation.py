@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from schematic.checks.evaluate import Evaluation
 from schematic.comparison.words import signed
 from schematic.export.installation import COLUMNS, EVENTS, installation_tables
 from schematic.export.tables import Cell, Column, Table
+from schematic.job.recorded import as_planned
 from schematic.outcome import Figure
 from schematic.units import System, show, unit_of
 
@@ -48,9 +50,11 @@ def installation_otherwise(old: Evaluation, new: Evaluation, system: System) -> 
 
 
 def _figures(evaluation: Evaluation) -> dict[tuple[str, str], Figure]:
-    """Every figure of the tables of the installation by its table, and by its row and column."""
+    """Every figure of the tables of the installation as planned, whatever was recorded, by its table, and by
+    its row and column.
+    """
     found: dict[tuple[str, str], Figure] = {}
-    for table in installation_tables(evaluation):
+    for table in installation_tables(replace(evaluation, job=as_planned(evaluation.job))):
         seen: dict[Cell, int] = {}
         for row in table.rows:
             seen[row[0]] = seen.get(row[0], 0) + 1

@@ -15,7 +15,7 @@ from typing import Literal, NamedTuple
 from schematic.comparison.differences import Differences, differences
 from schematic.depth.plan import Plan, RunningPart
 from schematic.depth.resolve import resolve
-from schematic.job.events import PUMPED
+from schematic.job.recorded import before_depth
 from schematic.units import UnitError, Written, number, parse, show, to_unit, with_unit
 from schematic.wellfile import edit
 from schematic.wellfile import path as paths
@@ -338,11 +338,14 @@ def _cement(work: _Work, plan: Plan, down_m: float) -> None:
 
 
 def _record(work: _Work, plan: Plan, down_m: float) -> None:
-    """Marks the readings that are those of the old place, so that they are not compared with the new plan."""
+    """Marks the readings that are those of the old place, so that they are not compared with the new plan.
+
+    What was read on the way in is as good as before, as far as the shoe still comes there.
+    """
     shoe = plan.depth.liner.shoe_md_m
     for index, line in enumerate(plan.record):
-        deeper = line.at_md_m is not None and line.at_md_m > shoe + down_m + _SAME_M
-        if line.planned_shoe_md_m is None and (deeper or line.what.strip().casefold() == PUMPED):
+        on_the_way = line.at_md_m is not None and line.at_md_m <= shoe + down_m + _SAME_M
+        if line.planned_shoe_md_m is None and not on_the_way and not before_depth(line):
             work.add(("record", index, "planned shoe"), shoe)
 
 

@@ -28,6 +28,7 @@ _FIGURES_MM = 14.0  # left of an axis
 _AS_ONE_MM = 2.0  # ends of curves closer than that cannot be told apart
 _MOST_DEPTHS = 40  # of a curve over depth
 _NAME_GAP_MM = 0.8
+_NOT_DOTTED = " What was measured is not drawn: it has the block in it, whose weight is not given."
 Chart = Callable[[Evaluation, Rect, System], Group]
 _DASHES: tuple[tuple[float, ...], ...] = ((), (2.2, 0.6), (1.2, 0.6), (0.6, 0.6), (2.2, 0.6, 0.5, 0.6))
 
@@ -108,7 +109,9 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
     data = load_chart(plan, (*at[:-1:every], at[-1]))
     loads = [load for curve in data.curves for load in (*curve.up_n, *curve.down_n) if _goes_in(load)]
     locks = any(not _goes_in(load) for curve in data.curves for load in curve.down_n)
-    loads += [reading.hook_n for reading in data.measured]
+    # what was read has the block in it: without its weight it has no place on the axis
+    dotted = data.measured if data.block_n is not None else ()
+    loads += [reading.hook_n for reading in dotted]
     inner = Rect(box.left_mm + _FIGURES_MM, box.top_mm + 12.0, box.right_mm - 20.0, box.bottom_mm - 2.0)
     x = axis(min(*loads, 0.0), max(loads), "force", system, inner.left_mm, inner.right_mm)
     y = axis(0.0, data.shoe_md_m[-1], "depth", system, inner.top_mm, inner.bottom_mm)
@@ -145,7 +148,7 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
     names.append(_Name(x.at(data.rotating_n[-1]), "no drag", strong=True))
     shapes += _named(names, inner.bottom_mm)
     for motion, mark in ((Motion.PICKING_UP, 0), (Motion.SLACKING_OFF, 1), (Motion.ROTATING, 2)):
-        its = [(x.at(one.hook_n), y.at(one.shoe_md_m)) for one in data.measured if one.motion is motion]
+        its = [(x.at(one.hook_n), y.at(one.shoe_md_m)) for one in dotted if one.motion is motion]
         if its:
             style = Style(fill=VERMILION) if mark < 2 else Style(stroke=VERMILION, width_mm=OUTLINE_MM)
             shapes.append(Dots(tuple(its), 0.9, style))
@@ -155,7 +158,8 @@ def hook_load_chart(evaluation: Evaluation, box: Rect, system: System) -> Group:
         + (" Heavy and bold: the plan." if plan.job.friction else "")
         + (" All of them lie in one line here: the hole hardly leans." if as_one else "")
         + (" Where a curve ends the string goes in no further by its weight." if locks else "")
-        + (" Dots: measured." if data.measured else "")
+        + (" Dots: measured." if dotted else "")
+        + (_NOT_DOTTED if data.measured and not dotted else "")
         + ("" if plan.job.friction else " The file gives no friction factors: none of the curves is a plan.")
     )
     title = Text(box.left_mm, box.top_mm + 2.6, "Hook load on the way in", MEDIUM_PT, bold=True)

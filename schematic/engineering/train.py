@@ -70,6 +70,11 @@ class Train:
         return self.outside_m2.integral()
 
     @cached_property
+    def below_shoe_m3(self) -> float:
+        """What is swept below the shoe, in m3: fronts outside come that much sooner where mud stays there."""
+        return self.outside_m2.integral(self.shoe_md_m, self.outside_m2.bottom_m)
+
+    @cached_property
     def to_plug_m3(self) -> float | None:
         """Volume from the cement head to the plug; None where there is none."""
         return None if self.plug_md_m is None else self.down_to_m3(self.plug_md_m)

@@ -22,7 +22,7 @@ from schematic.export.weight_tables import (
     weights_table,
 )
 from schematic.job.bounds import margins, never
-from schematic.job.facts import pump_band_known
+from schematic.job.facts import below_shoe_m3, pump_band_known
 from schematic.job.hanger_load import allowed_n
 from schematic.job.hook_loads import HookLoad
 from schematic.job.measured_loads import friction_says, readings
@@ -30,6 +30,7 @@ from schematic.job.set_down import set_down
 from schematic.job.setting import BALL_BRANCH, pump_out_n
 from schematic.job.under_test import under_test
 from schematic.outcome import Figure, MissingInput
+from schematic.units import show
 
 SETTING = "Setting pressures at surface, at rest"
 HOOK = "Hook loads, block included"
@@ -258,7 +259,10 @@ def events_table(evaluation: Evaluation) -> Table:
         Column("time", "minutes"),
     )
     lacks = "" if banded else "; no band from the dart on: needs cement.pump.efficiency, low and high"
-    return Table(EVENTS, columns, tuple(rows), AT_REST + lacks)
+    swept = below_shoe_m3(evaluation.job)
+    sooner = show(swept, "volume", evaluation.plan.identity.system)
+    below = f"; if mud stays below the shoe, fronts come to host shoe and liner top {sooner} sooner"
+    return Table(EVENTS, columns, tuple(rows), AT_REST + (below if swept else "") + lacks)
 
 
 def clock_table(evaluation: Evaluation) -> Table:

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from schematic.checks.evaluate import Evaluation
 from schematic.export.tables import Cell, Column, Table
-from schematic.job.recorded import Compared, recorded
-from schematic.outcome import Figure
+from schematic.job.recorded import Compared, by_step, recorded, step_of
+from schematic.outcome import Figure, sentence
 from schematic.units import System, show
 
 
 def record_tables(evaluation: Evaluation, system: System) -> tuple[Table, ...]:
-    """The record beside the plan, where there is a record."""
-    made = recorded(evaluation.job)
+    """The record beside the plan in the order of the steps, where there is a record."""
+    made = by_step(recorded(evaluation.job))
     return (recorded_table(made, system),) if made else ()
 
 
@@ -30,7 +30,7 @@ def _row(one: Compared, system: System) -> tuple[Cell, ...]:
     figures = (one.planned, one.least, one.most, one.over)
     at = Figure(line.at_md_m, "depth") if line.at_md_m is not None else None
     return (
-        line.step,
+        step_of(line),
         line.what,
         _told(at, system),
         value_told(one, system),
@@ -59,13 +59,20 @@ def _told(figure: Figure | None, system: System) -> str:
 
 def verdict(one: Compared, system: System) -> str:
     """Above what must never be exceeded; inside the plan's band or not; what is missing; or not planned."""
+    said = _verdict(one, system)
+    return said if one.note is None else f"{said}; {sentence(one.note.text, one.note.figures, system)}"
+
+
+def _verdict(one: Compared, system: System) -> str:
+    if one.limit is not None and one.limit.kind in ("volume", "count"):
+        return f"beyond the maximum over-displacement, {_told(one.limit, system)}"
     if one.limit is not None:
         return f"above what must never be exceeded, {_told(one.limit, system)}"
     if one.elsewhere:
-        return "not compared: read before the liner was replanned"
+        return "not compared: read for another place of the liner"
     if one.needs:
         return f"not compared: needs {', '.join(one.needs)}"
-    if one.planned is None:
+    if one.planned is None and one.most is None:
         return "the plan says nothing of it"
     if one.read is None:
         return "not compared: no figure was read"

@@ -176,7 +176,7 @@ def pump_showed(found: tuple[Event, ...]) -> float:
 
     One where none was. All that is counted after the job is counted in this proportion too.
     """
-    return next((event for event in found if event.name == LIMIT), found[-1]).pump[0]
+    return next((event for event in found if event.name == BUMP), found[-1]).pump[0]
 
 
 def _fronts(the_train: Train) -> list[Batch]:
@@ -275,7 +275,8 @@ def re_based(found: tuple[Event, ...], name: str, observed_m3: float) -> tuple[E
     difference is the hole's, unless that would leave it no room: all fronts outside come as much later, and
     the band of the hole up to there is gone; nothing changes inside. When the dart goes is what was decided:
     what it does is counted from it as before, and moves on the job's counter alone. What was seen stays, and
-    so does what lies before it on its counter: what is seen later settles only what comes after.
+    so does what lies before it on its counter: what is seen later settles only what comes after. No
+    bump moves the limit of over-displacement, which is there for a bump that comes late.
 
     *observed_m3* is what the event's own counter said: since the ball, the start of the job, or the dart.
 
@@ -320,7 +321,7 @@ _COUNTERS = ("ball", "job", "dart")  # in the order in which they begin
 
 def _by_pump(one: Event, seen: Event, found: tuple[Event, ...], pump: float) -> Event:
     """An event after another showed what the pump delivers: its count in the same proportion."""
-    if one.observed:
+    if one.observed or (one.name, seen.name) == (LIMIT, BUMP):
         return one
     if one.since == seen.since:
         return _between(one, seen, found, pump)

@@ -40,7 +40,7 @@ from schematic.job.step_bounds import circulating
 from schematic.job.step_scene import dogs_travel_m, raised_m
 from schematic.job.under_test import LEAK, Sees, under_test
 from schematic.outcome import Figure, MissingInput, Uncomputed, meets
-from schematic.units import FOOT_M, PSI_PA
+from schematic.units import BARREL_M3, FOOT_M, PSI_PA
 
 Fact = Callable[[Installation], Figure | str]
 
@@ -48,6 +48,7 @@ Fact = Callable[[Installation], Figure | str]
 _REPOSITION_M = 3.0 * FOOT_M, 5.0 * FOOT_M
 _RETRY_PA = 300.0 * PSI_PA
 _SPIKE_LATE = 1.02  # the count of a spike over that planned, in an example
+_LAST_DIGIT_M3 = {"field": 0.1 * BARREL_M3, "metric": 0.01}  # of a volume on the cards
 _SCRAPE_M = 50.0 * FOOT_M  # above and below what sets
 BLANK = "____ [not computed]"  # in place of a figure: room for a pen
 
@@ -70,6 +71,17 @@ def rathole_m3(job: Installation) -> float:
     except MissingInput:
         return 0.0
     return sum(section.volume_m3 + section.excess_m3 for section in sections if section.name == RATHOLE)
+
+
+def below_shoe_m3(job: Installation) -> float:
+    """What the fronts outside are counted to sweep below the shoe, in m3; nought where that is not told: less
+    than the last digit of a volume, or not computed.
+    """
+    try:
+        swept = job.train.below_shoe_m3
+    except MissingInput:
+        return 0.0
+    return swept if swept > _LAST_DIGIT_M3[job.plan.identity.system] else 0.0
 
 
 class Teller:
@@ -714,6 +726,7 @@ FACTS: dict[str, Fact] = {
     "ball_late_from": lambda job: Figure(1.1 * _ball_pumped(job).si, "volume"),
     "ball_late_to": lambda job: Figure(1.2 * _ball_pumped(job).si, "volume"),
     "ball_pumped": _ball_pumped,
+    "below_shoe": lambda job: Figure(below_shoe_m3(job), "volume"),
     "bottoms_up": _bottoms_up,
     "bottoms_up_counted": _by_counter(_bottoms_up),
     "bottoms_up_host": _bottoms_up_host,

@@ -12,7 +12,9 @@ from typing import NamedTuple
 from schematic.depth.plan import Measured, Plan
 from schematic.engineering.drag import Motion
 from schematic.job import events as happenings
-from schematic.job.facts import FACTS, Teller
+from schematic.job.box_figures import given
+from schematic.job.card import Say
+from schematic.job.facts import Teller
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
 from schematic.job.measured_loads import MOTIONS
@@ -27,18 +29,6 @@ _PRESSURES = {
     ("set-the-hanger", "pins at"): HANGER,
     ("release-the-tool", "tool let go at"): TOOL,
     ("shear-the-seat", "opened at"): SEAT,
-}
-
-# the same of a figure that the card tells by itself, without a band
-_TOLD = {
-    ("pick-up-the-hanger", "liner weight"): "liner_alone",
-    ("run-to-depth", "shoe depth"): "shoe",
-    ("run-to-depth", "stick-up"): "stick_up",
-    ("set-the-hanger", "held at"): "hanger_held",
-    ("release-the-tool", "held at"): "tool_high",
-    ("set-weight-on-the-tool", "set down"): "tool_set_down",
-    ("bump-the-plug", "pressure"): "bump_to",
-    ("test-the-lap", "pressure"): "test_pressure",
 }
 
 # the boxes of the cards that hold a figure, by its kind; in all others words are written
@@ -61,6 +51,14 @@ _BOXES = {
     "torque": ("torque",),
     "minutes": ("held for",),
     "time": ("waited",),
+}
+# the card on which an event is read
+_CARD_OF = {
+    happenings.BALL: "ball-on-seat",
+    happenings.DART_AWAY: "pump-spacer-and-cement",
+    happenings.DART: "dart-meets-plug",
+    happenings.PLUG_AWAY: "dart-meets-plug",
+    happenings.BUMP: "bump-the-plug",
 }
 _KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
 # half the last digit of a volume on the cards, by unit system: what is read off them is rounded
@@ -100,10 +98,12 @@ def as_written(box: str, typed: str, system: System) -> str:
 
 
 class Compared(NamedTuple):
-    """A reading beside the plan; without *planned* the plan says nothing of it, or *needs* what is missing.
+    """A reading beside the plan; without *planned* and *most* the plan says nothing of it, or *needs* what is
+    missing.
 
     *least* and *most* are those of the plan where it has a band; *inside* is None where it has none. Of what
-    was pumped they are those that the events seen before it led to, and so is *expected*.
+    was pumped they are those that the events seen before it led to, and so is *expected*; where a card gives
+    several figures that is the nearest.
     """
 
     line: Measured
@@ -116,6 +116,7 @@ class Compared(NamedTuple):
     elsewhere: bool = False  # it was read for another place of the liner: not compared
     limit: Figure | None = None  # what must never be exceeded in its step, where it was
     rounding_m3: float = 0.0  # of a volume on a card
+    note: Say | None = None  # what the plan's figure is of
 
     @property
     def over(self) -> Figure | None:
@@ -134,8 +135,8 @@ class Compared(NamedTuple):
     @property
     def far(self) -> bool:
         """Whether the reading is so far from what was expected that it may be a slip of the pen."""
-        expected = self.expected or self.planned
-        if self.read is None or expected is None or expected.si <= 0.0:
+        expected = self.expected or self.planned or self.most
+        if self.read is None or expected is None or expected.si <= 0.0 or self.inside:
             return False
         return not _FAR[0] <= self.read.si / expected.si <= _FAR[1]
 
@@ -144,6 +145,41 @@ def recorded(job: Installation) -> tuple[Compared, ...]:
     """All lines of the record in their order."""
     alone = as_planned(job)
     return tuple(_compared(alone, line, job.plan.record) for line in job.plan.record)
+
+
+def by_step(compared: tuple[Compared, ...]) -> tuple[Compared, ...]:
+    """Lines of the record in the order of the job's steps, those of one step as they were written; what names
+    no step stands last.
+    """
+    codes = [one.code for one in step_texts()]
+
+    def place(one: Compared) -> int:
+        code = _code_of(one.line)
+        return codes.index(code) if code else len(codes)
+
+    return tuple(sorted(compared, key=place))
+
+
+def step_of(line: Measured) -> str:
+    """The step of a line as it is told: an event that has a card of its own as that card."""
+    own = _word(line.step) in (happenings.BALL, happenings.DART, happenings.BUMP)
+    return next(one.title for one in step_texts() if one.code == _code_of(line)) if own else line.step
+
+
+def _code_of(line: Measured) -> str:
+    """The card of a step, or of an event; nothing where there is none."""
+    step = _word(line.step)
+    return _CARD_OF.get(step) or next((one.code for one in step_texts() if _word(one.title) == step), "")
+
+
+_LINER = ("joints counted", "joints run", "joints left")  # of the liner as it is made up, wherever it stands
+
+
+def before_depth(line: Measured) -> bool:
+    """Whether a reading is of the liner itself or of the way in, wherever the liner is set then."""
+    codes, code = [one.code for one in step_texts()], _code_of(line)
+    on_the_way = bool(code) and codes.index(code) < codes.index("run-to-depth")
+    return on_the_way or _word(line.what) in _LINER
 
 
 def as_planned(job: Installation) -> Installation:
@@ -161,9 +197,9 @@ def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -
     step, what = _word(line.step), _word(line.what)
     if job.plan.was_elsewhere(line):
         return Compared(line, _read(what, line.value), elsewhere=True)
-    code = next((one.code for one in step_texts() if _word(one.title) == step), "")
+    code = "" if step in _CARD_OF else _code_of(line)
     made = _beside(job, line, code, step, what, record)
-    return made._replace(limit=_exceeded(job, code, made.read))
+    return made if made.limit else made._replace(limit=_exceeded(job, code, made.read))
 
 
 def _exceeded(job: Installation, code: str, read: Figure | None) -> Figure | None:
@@ -185,11 +221,11 @@ def _beside(
         return _pressure(job, line, _PRESSURES[code, what])
     if what == happenings.PUMPED:
         return _volume(job, line, step, record)
+    if (code, what) == ("dart-meets-plug", "strokes"):
+        return _strokes(job, line, record)
     if what in ("joints counted", "joints run"):
         return _joints(job.plan, line)
-    if (code, what) in _TOLD:
-        return _told(job, line, what, _TOLD[code, what])
-    return Compared(line, _read(what, line.value))
+    return _told(job, line, code, what)
 
 
 def _read(what: str, value: str) -> Figure | None:
@@ -221,34 +257,72 @@ def _pressure(job: Installation, line: Measured, name: str) -> Compared:
     return Compared(line, read, nominal, least, most)
 
 
-def _told(job: Installation, line: Measured, what: str, name: str) -> Compared:
-    """A reading of what the card tells by itself."""
-    read = _read(what, line.value)
+def _told(job: Installation, line: Measured, code: str, what: str) -> Compared:
+    """A reading of what its card gives by itself."""
+    read = _number(line.value) if _KIND_OF.get(what) == "count" else _read(what, line.value)
     try:
-        planned = FACTS[name](job)
+        its = given(job, code, what, read)
     except MissingInput as lacking:
         return Compared(line, read, needs=lacking.missing)
-    return Compared(line, read, planned if isinstance(planned, Figure) else None)
+    if its is None:
+        return Compared(line, read)
+    figures_ = [one for one in (its.planned, *its.others) if one is not None]
+    expected = min(figures_, key=lambda one: abs(one.si - read.si)) if read and its.others else None
+    beyond = its.stop is not None and read is not None and not meets(read.si, its.stop.si, at_least=False)
+    limit = its.stop if beyond else None
+    return Compared(line, read, its.planned, its.least, its.most, (), expected, limit=limit, note=its.note)
 
 
 def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured, ...]) -> Compared:
-    """The volume on the counter when an event was seen, beside what the events before it led to expect."""
+    """The volume on the counter when an event was seen, beside what the events before it led to expect.
+
+    A bump that comes later than where to stop without one is beyond that.
+    """
     read = _figure(line.value, "volume")
     try:
-        names = [_word(one.name) for one in job.events]
-        if name not in names:
-            return Compared(line, read)
-        place = names.index(name)
-        planned = job.events[place]
-        before = tuple(one for one in record if _word(one.step) in names[:place] and _pumped(one))
-        then = replace(job, plan=replace(job.plan, record=before)).events if before else job.events
+        both = _counts(job, name, record)
     except MissingInput as lacking:
         return Compared(line, read, needs=lacking.missing)
+    if both is None:  # a ball whose volume is not computed is no event: its card says what it needs
+        return _told(job, line, "ball-on-seat" if name == happenings.BALL else "", "volume")
+    planned, then = both
     counted = next(one for one in then if one.name == planned.name)
     its = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
     likely, least, most, expected = its
     rounding = _HALF_A_DIGIT_M3[job.plan.identity.system]
-    return Compared(line, read, likely, least, most, expected=expected, rounding_m3=rounding)
+    stop = next((one.m3 for one in then if one.name == happenings.LIMIT), None)
+    beyond = read is not None and stop is not None and read.si > stop + rounding
+    limit = Figure(stop, "volume") if beyond and stop and planned.name == happenings.BUMP else None
+    return Compared(line, read, likely, least, most, expected=expected, limit=limit, rounding_m3=rounding)
+
+
+def _strokes(job: Installation, line: Measured, record: tuple[Measured, ...]) -> Compared:
+    """The strokes when the dart met the plug, beside those of what the events before it led to expect."""
+    read = _number(line.value)
+    try:
+        both = _counts(job, happenings.DART, record)
+    except MissingInput as lacking:
+        return Compared(line, read, needs=lacking.missing)
+    if both is None:
+        return Compared(line, read)
+    planned, then = both
+    counted = next(one for one in then if one.name == planned.name)
+    if planned.strokes is None or counted.strokes is None:
+        return Compared(line, read, needs=("cement.pump",))
+    return Compared(line, read, Figure(planned.strokes, "count"), expected=Figure(counted.strokes, "count"))
+
+
+def _counts(
+    job: Installation, name: str, record: tuple[Measured, ...]
+) -> tuple[happenings.Event, tuple[happenings.Event, ...]] | None:
+    """An event as planned, and all as those before it were seen; None where there is no such event."""
+    names = [_word(one.name) for one in job.events]
+    if name not in names:
+        return None
+    place = names.index(name)
+    before = tuple(one for one in record if _word(one.step) in names[:place] and _pumped(one))
+    then = replace(job, plan=replace(job.plan, record=before)).events if before else job.events
+    return job.events[place], then
 
 
 def _pumped(line: Measured) -> bool:
@@ -262,11 +336,16 @@ def _joints(plan: Plan, line: Measured) -> Compared:
     planned = Figure(
         float(sum(part.joints for part in plan.depth.liner.parts if part.kind == "joint")), "count"
     )
+    read = _number(line.value)
+    return Compared(line, read, planned, planned, planned) if read else Compared(line, None, planned)
+
+
+def _number(text: str) -> Figure | None:
+    """A count, None where none was written."""
     try:
-        read = Figure(float(line.value), "count")
+        return Figure(float(text), "count")
     except ValueError:
-        return Compared(line, None, planned)
-    return Compared(line, read, planned, planned, planned)
+        return None
 
 
 def _figure(text: str, kind: str) -> Figure | None:

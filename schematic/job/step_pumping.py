@@ -8,7 +8,7 @@ from schematic.engineering.at_rest import difference_pa
 from schematic.engineering.train import Place
 from schematic.job.bounds import Bound, going_round, least, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure, with_limit
-from schematic.job.card import Say
+from schematic.job.card import Box, Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
 from schematic.job.facts import showed, staged
 from schematic.job.setting import BUMP as BUMP_BAND
@@ -257,7 +257,7 @@ def bump_the_plug(make: BoxMaker) -> Figures:
         made = made._replace(now=now, never=limit, gauge=None, released=True)
         if limit.figure is not None:
             del make.teller.needs["never exceed"]
-    after = make.box("no bump: stop at", lambda: make.figure("bump_stop"), "Counted from the dart.")
+    after = _due(make)
     if made.never.figure is not None:
         early = make.teller.say("If it steps up early: {rock_at_bump} at most, or the rock breaks.")
         rock = early.figures.get("rock_at_bump")
@@ -273,3 +273,17 @@ def bump_the_plug(make: BoxMaker) -> Figures:
     except MissingInput:
         pass  # the card says elsewhere what the columns need
     return made._replace(next=after, weight=weight, counts=make.count(BUMP, LIMIT, dart=True))
+
+
+def _due(make: BoxMaker) -> Box:
+    """Where the plug is due to bump, and as large where to stop without one."""
+    made = make.box("bump due at", lambda: make.figure("bump_volume"))
+    if made.figure is None:
+        return made
+    bump = next(one for one in make.job.events if one.name == BUMP)
+    counted = Say("Counted from the dart.")
+    if bump.strokes is not None:
+        counted = Say("{strokes} strokes, counted from the dart.", {"strokes": Figure(bump.strokes, "count")})
+    word = "bump seen at" if bump.observed else made.word
+    stop = make.teller.say("No bump: stop at {bump_stop}.")
+    return made._replace(word=word, lines=(stop, counted), strong=True)

@@ -9,6 +9,7 @@ from schematic.job.clock import reversed_out
 from schematic.job.facts import (
     FACTS,
     at_dart_pa,
+    below_shoe_m3,
     doubt_m3,
     held_back_pa,
     light_test,
@@ -58,6 +59,7 @@ def words_of(job: Installation) -> frozenset[str]:
         "string in cement": _string_in_cement(job),
         "cement comes back": _comes_back(job),
         "rathole cement": rathole_m3(job) > 0.0,
+        "swept below the shoe": below_shoe_m3(job) > 0.0,
         "pump band": pump_band_known(plan),
         "count off": pump_band_known(plan) and _count_off(job),
         "pump showed": _pump_showed(job),

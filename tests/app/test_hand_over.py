@@ -14,6 +14,8 @@ from streamlit.testing.v1 import AppTest
 
 from app import exports, revision
 from schematic import verbs
+from schematic.drawing.job_charts import hook_loads_sheet
+from schematic.drawing.scene import Dots, Text
 from schematic.wellfile import edit
 from tests.app.test_browser import free_port, lapline_app, served
 from tests.app.test_foreign import quiet
@@ -137,6 +139,60 @@ def test_measured_hook_loads_stand_on_their_curve(page):
     assert not page.exception
     assert "Hook load on the way in" in shown(page)
     assert "Dots:" in shown(page)  # and what is measured is drawn with them
+
+
+def test_measured_hook_loads_are_not_drawn_where_they_have_no_place_on_the_axis():
+    """They have the block in them; without its weight the curves have not."""
+    text = edit.put(DEMOS[BRINDLEWICK], "installation.friction", {"cased": "0.20", "open hole": "0.30"})
+    for line in LOADS:
+        text = edit.insert(text, "record", line)
+    drawn = []
+    for each in (text, edit.remove(text, "installation.block weight")):
+        (scene,) = hook_loads_sheet(verbs.check(verbs.load_text(each)), "field").scenes
+        (group,) = scene.groups
+        words = " ".join(shape.text for shape in group.shapes if isinstance(shape, Text))
+        drawn.append((sum(isinstance(shape, Dots) for shape in group.shapes), words))
+
+    (dotted, told), (bare, why) = drawn
+    assert (dotted, bare) == (2, 0)
+    assert "Dots: measured." in told
+    assert "What was measured is not drawn" in why
+    assert "Dots: measured." not in why
+
+
+def test_the_record_stands_in_the_order_of_the_steps_and_of_typing():
+    lines = (
+        ("Bump the plug", "pressure", "1750 psi"),
+        ("elsewhere", "colour", "grey"),
+        ("bump", "volume pumped", "270 bbl"),
+        ("Run the liner", "gain", "140 bbl"),
+        ("dart meets plug", "volume pumped", "160 bbl"),
+    )
+    text = edit.remove(DEMOS[BRINDLEWICK], "record")
+    for step, what, value in lines:
+        text = edit.insert(text, "record", {"step": step, "what": what, "value": value})
+    rows = exports.pages(verbs.load_text(text), "recorded", "csv")[0].decode().splitlines()
+
+    told = [row.split(",")[:2] for row in rows if any(value in row for _step, _what, value in lines)]
+    assert told == [
+        ["Run the liner", "gain"],
+        ["Dart meets the plug", "volume pumped"],
+        ["Bump the plug", "pressure"],
+        ["Bump the plug", "volume pumped"],
+        ["elsewhere", "colour"],
+    ]
+
+
+def test_a_bump_beyond_where_to_stop_is_told_first(page):
+    """The stop is at 272.2 bbl: 269.8 and half the shoe track."""
+    line = {"step": "bump", "what": "volume pumped", "value": "275 bbl"}
+    page.session_state.texts[BRINDLEWICK].append(edit.insert(DEMOS[BRINDLEWICK], "record", line))
+    page.session_state["hand-over"] = "Planned and recorded"
+    page.run()
+
+    assert "1 above what must never be exceeded" in shown(page)
+    told = "Bump the plug, volume pumped: read 275 bbl, beyond the maximum over-displacement, 272.2 bbl."
+    assert told in shown(page)
 
 
 def test_a_curve_that_cannot_be_drawn_says_what_it_needs(page):

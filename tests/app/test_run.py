@@ -389,16 +389,23 @@ def test_a_reading_above_what_must_never_be_exceeded_is_told_at_once(page):
 
 
 def test_a_reading_of_the_old_place_stays_beside_the_one_that_is_taken_after_the_replan(at_dart):
+    strokes = box("dart-meets-plug", "strokes")
     typed(at_dart, SPIKE, "155.2")
+    typed(at_dart, strokes, "1537")
     made = verbs.replan(verbs.load_text(text(at_dart)), shoe="150 ft off bottom")
     at_dart.session_state.texts[BRINDLEWICK].append(made.text)
     at_dart.run()
     typed(at_dart, SPIKE, "152")
     typed(at_dart, SPIKE, "153")
+    typed(at_dart, strokes, "1515")
 
-    assert record(at_dart)[1:] == [("volume pumped", "155.2 bbl"), ("volume pumped", "153 bbl")]
+    old, new = (
+        [("volume pumped", "155.2 bbl"), ("strokes", "1537")],
+        [("volume pumped", "153 bbl"), ("strokes", "1515")],
+    )
+    assert record(at_dart)[1:] == old + new
     plan = verbs.check(verbs.load_text(text(at_dart))).plan
-    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, False]
+    assert [plan.was_elsewhere(line) for line in plan.record] == [False, True, True, False, False]
 
 
 def test_a_kept_line_stands_beside_the_plan_and_can_be_taken_out(page):
@@ -488,7 +495,9 @@ def test_what_was_typed_since_the_question_is_asked_about_anew(at_dart):
 
 
 def test_a_reading_in_another_unit_than_the_page_is_taken_and_shown_in_both(at_dart):
-    """27.5 m3 / 0.158987 = 173.0 bbl; 2.75 m3 are a tenth of that: asked about, in both as well."""
+    """27.5 m3 / 0.158987 = 173.0 bbl; 2.75 m3 are a tenth of that: asked about, in both as well. 1000 kN /
+    4.44822 = 224.8 klbf.
+    """
     typed(at_dart, SPIKE, "2.75 m3")
     assert "2.75 m3 (17.3 bbl), planned" in shown(at_dart)
     typed(at_dart, SPIKE, "27.5 m3")
@@ -496,8 +505,8 @@ def test_a_reading_in_another_unit_than_the_page_is_taken_and_shown_in_both(at_d
     assert record(at_dart)[-1] == ("volume pumped", "27.5 m3")
     assert "27.5 m3 (173.0 bbl)" in shown(at_dart)
     at_dart.selectbox(key="step").select(11).run()
-    typed(at_dart, box("set-the-hanger", "hook load"), "170 kN")
-    assert record(at_dart)[-1] == ("hook load", "170 kN")
-    assert "170 kN (38.2 klbf)" in shown(at_dart)
+    typed(at_dart, box("set-the-hanger", "hook load"), "1000 kN")
+    assert record(at_dart)[-1] == ("hook load", "1000 kN")
+    assert "1000 kN (224.8 klbf)" in shown(at_dart)
     typed(at_dart, box("set-the-hanger", "pins at"), "27.5 m3")
     assert "Not kept: pins at 27.5 m3" in shown(at_dart)

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from schematic.comparison.replan import file_name, place_of, replan
+from schematic.export.recorded import verdict
 from schematic.job.measured_loads import readings
 from schematic.job.recorded import recorded
 from schematic.units import FOOT_M, UnitError, parse
@@ -433,6 +434,30 @@ def test_readings_of_the_old_place_stay_and_are_not_compared():
     back = moved(made.text, "shoe", "12590 ft").both.new
     assert not any(one.elsewhere for one in recorded(back.job))
     assert [event.name for event in back.job.events if event.observed] == ["dart meets plug"]
+
+
+def test_all_that_was_read_where_the_liner_was_to_be_set_is_of_the_old_place():
+    """What was read of the liner itself, or on the way in, is as good as before."""
+    text = BRINDLEWICK
+    lines = (
+        ("Run the liner", "gain", "140 bbl", False),
+        ("Pick up hanger and tool", "liner weight", "73 klbf", False),
+        ("Run to depth", "shoe depth", "12589 ft", True),
+        ("Set the hanger", "pins at", "1500 psi", True),
+        ("Dart meets the plug", "strokes", "1600", True),
+        ("Set the liner top packer", "slacked off", "45 klbf", True),
+        ("liner landed", "returns", "full", True),
+    )
+    for step, what, value, _marked in reversed(lines):
+        text = edit.insert(text, "record", {"step": step, "what": what, "value": value}, before=0)
+    new = moved(text, "shoe", "12090 ft").both.new
+
+    found = {one.line.value: one for one in recorded(new.job)}
+    for _step, _what, value, marked in lines:
+        assert found[value].elsewhere is marked, value
+        assert not (marked and found[value].planned)
+        if marked:
+            assert verdict(found[value], "field") == "not compared: read for another place of the liner"
 
 
 @pytest.mark.parametrize(

@@ -239,6 +239,17 @@ def test_what_is_counted_says_from_where():
     assert all(" from the " in name for name in rows)
 
 
+def test_plans_are_compared_as_planned_whatever_was_recorded():
+    """A dart seen late in the old plan moves its events to the dart's counter: no row is of two counters."""
+    line = {"step": "dart meets plug", "what": "volume pumped", "value": "163 bbl"}
+    title = "Installation, what is otherwise"
+    plain = table(moved(BRINDLEWICK, "shoe", "12400 ft"), title)
+    seen = table(moved(edit.insert(BRINDLEWICK, "record", line), "shoe", "12400 ft"), title)
+
+    assert seen == plain
+    assert any("pumping" in row[0] for row in plain)
+
+
 def test_the_step_cards_are_those_of_the_new_place(vertical):
     """Each figure of the old place that stood on a card stands there as that of the new one, as often."""
     old, new = (as_text(steps(one), "field") for one in (vertical.both.old, vertical.both.new))

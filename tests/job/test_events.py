@@ -158,7 +158,8 @@ def in_the_only_possible_order(found):
     order = {event.name: index for index, event in enumerate(found)}
     at = {event.name: event.job.m3 for event in found if event.job is not None}
     assert list(at.values()) == sorted(at.values())
-    chains = [[DART_AWAY, DART, PLUG_AWAY, BUMP, LIMIT]]
+    stops = [] if any(event.name == BUMP and event.observed for event in found) else [LIMIT]
+    chains = [[DART_AWAY, DART, PLUG_AWAY, BUMP, *stops]]  # a bump may be read beyond where to stop
     chains += [
         [f"{fluid} at {place}" for place in ("shoe", "host shoe", "liner top")]
         for fluid in ("spacer", "lead", "tail", "cement")
@@ -406,7 +407,7 @@ def test_a_front_that_a_wide_hole_holds_back_is_believed_and_the_bump_behind_it_
 def test_what_an_earlier_event_settled_stays_and_a_later_one_settles_what_comes_after():
     """The plug goes when the dart meets it: 163.0. The cement at the host shoe, 393.65 on the job's count less
     160.23: 233.42 from the dart; 163.0 + (233.42 - 159.71) x (272.5 - 163.0) / (269.83 - 159.71) = 236.3. The
-    stop, 272.17 x 272.5 / 269.83 = 274.9.
+    stop is by the dart alone: 272.17 x 163.0 / 159.71 = 277.8.
     """
     for lines in ([(DART, 163.0), (BUMP, 272.5)], [(BUMP, 272.5), (DART, 163.0)]):
         found = recorded(*lines)
@@ -415,13 +416,31 @@ def test_what_an_earlier_event_settled_stays_and_a_later_one_settles_what_comes_
             (PLUG_AWAY, 163.0),
             ("cement at host shoe", 236.3),
             (BUMP, 272.5),
-            (LIMIT, 274.9),
+            (LIMIT, 277.8),
         ):
             assert found[name].m3 / BARREL_M3 == pytest.approx(bbl, abs=0.05), name
 
 
+@pytest.mark.parametrize(
+    ("lines", "stop"),
+    [
+        # planned: bump at 269.83 and half the shoe track, 2.34, beyond it: 272.17
+        ([(BUMP, 275.0)], 272.17),
+        ([(BUMP, 269.0)], 272.17),
+        # the dart at 163.0 where 159.71 were planned: 272.17 x 163.0 / 159.71
+        ([(DART, 163.0), (BUMP, 280.0)], 277.78),
+    ],
+)
+def test_no_bump_that_was_read_moves_where_to_stop(lines, stop):
+    found = recorded(*lines)
+
+    assert found[LIMIT].m3 / BARREL_M3 == pytest.approx(stop, abs=0.02)
+    assert not found[LIMIT].observed
+    assert found[BUMP].observed
+
+
 def test_the_pump_is_that_of_the_bump_also_when_a_front_comes_after_the_stop():
-    """The front at 280.0 from the dart comes behind the stop, 274.9; the bump says 272.5 / 269.83 = 1.0099."""
+    """The front at 280.0 from the dart comes behind the stop, 277.8; the bump says 272.5 / 269.83 = 1.0099."""
     found = recorded((DART, 163.0), ("cement at liner top", 280.0), (BUMP, 272.5))
 
     assert list(found)[-1] == "cement at liner top"

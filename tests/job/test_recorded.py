@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 import schematic.job.recorded as recorded_module
+from app.run import line_of
 from schematic import verbs
+from schematic.depth.plan import Measured
 from schematic.export.recorded import recorded_table, verdict
-from schematic.job.recorded import as_written, box_unit, recorded
+from schematic.job.recorded import as_written, beside_plan, box_unit, recorded
 from schematic.job.step_texts import step_texts
 from schematic.units import UnitError
 from schematic.wellfile import edit
@@ -202,8 +204,8 @@ def test_far_is_under_half_and_over_one_and_a_half_of_the_plan(value, far):
         ),
         # 103.4 bar / 0.0689476 = 1499.7 psi
         (BRINDLEWICK, "field", ("Set the hanger", "pins at", None, "103.4 bar"), "103.4 bar (1500 psi)", "0 psi"),
-        # 170 kN / 4.44822 = 38.2 klbf, of which the plan says nothing
-        (BRINDLEWICK, "field", ("Set the hanger", "hook load", None, "170 kN"), "170 kN (38.2 klbf)", ""),
+        # 5 m3 / 0.158987 = 31.4 bbl, of which the plan says nothing
+        (BRINDLEWICK, "field", ("Circulate on depth", "lost", None, "5 m3"), "5 m3 (31.4 bbl)", ""),
         # 1000 psi are 68.9 bar
         (SOLLIVANE, "metric", ("x", "pressure", None, "1000 psi"), "1000 psi (68.9 bar)", ""),
         (BRINDLEWICK, "field", ("x", "gain", None, "5 BBL"), "5 BBL", ""),
@@ -263,6 +265,105 @@ def test_whether_it_is_a_slip_of_the_pen_is_asked_by_what_the_events_before_led_
     for bump, far in (("410 bbl", False), ("450 bbl", False), ("460 bbl", True), ("150 bbl", True)):
         assert after_dart("180 bbl", step="bump", what="volume pumped", value=bump).far is far
     assert last(BRINDLEWICK, step="bump", what="volume pumped", value="410 bbl").far is True
+
+
+@pytest.mark.parametrize(
+    ("bump", "beyond"), [("277.7 bbl", False), ("277.8 bbl", False), ("277.9 bbl", True), ("280 bbl", True)]
+)
+def test_a_bump_later_than_where_to_stop_is_told_as_beyond_that(bump, beyond):
+    """The dart at 163.0 where 159.71 were planned: the stop, 272.17, is at 272.17 x 163.0 / 159.71 = 277.8."""
+    one = after_dart("163 bbl", step="bump", what="volume pumped", value=bump)
+
+    assert (one.limit is not None) is beyond
+    assert verdict(one, "field") == (
+        "beyond the maximum over-displacement, 277.8 bbl" if beyond else "outside"
+    )
+
+
+STROKE_BBL = 0.1010
+
+
+@pytest.mark.parametrize(
+    ("well", "step", "what", "value", "planned", "far"),
+    [
+        # what the file says, or by hand from it
+        (BRINDLEWICK, "Check the parts", "ball, in", "1 3/4 in", 1.75 * 0.0254, False),
+        (BRINDLEWICK, "Release the running tool", "bled to", "0 psi", 0.0, False),
+        (BRINDLEWICK, "Set the liner top packer", "slacked off", "45 klbf", 45 * KLBF, False),
+        (BRINDLEWICK, "Set the liner top packer", "slacked off", "4.5 klbf", 45 * KLBF, True),
+        # 159.71 bbl at 0.1010 bbl a stroke
+        (BRINDLEWICK, "Dart meets the plug", "strokes", "1600", 159.71 / STROKE_BBL, False),
+        (BRINDLEWICK, "Dart meets the plug", "strokes", "160", 159.71 / STROKE_BBL, True),
+        ("corrick-5.yaml", "Pump spacer and cement", "density", "16.2 ppg", 16.2 * 119.8264, False),
+        ("corrick-5.yaml", "Pump spacer and cement", "density", "162 ppg", 16.2 * 119.8264, True),
+        ("corrick-5.yaml", "Set the liner top packer", "slacked off", "45 klbf", 30 * KLBF, False),
+        ("corrick-5.yaml", "Set the liner top packer", "slacked off", "46 klbf", 30 * KLBF, True),
+    ],
+)
+def test_a_figure_of_the_card_stands_beside_its_reading(well, step, what, value, planned, far):
+    one = last(well, step=step, what=what, value=value)
+
+    assert one.planned.si == pytest.approx(planned, rel=0.001)
+    assert one.far is far
+    assert verdict(one, "field").startswith("the plan has no band")
+
+
+def test_a_trip_tank_gains_by_where_the_fill_comes_from():
+    """4 1/2 in closed at its end: 2170 ft at 0.01967 bbl/ft are 42.7 bbl, some more for its collars; the steel
+    alone, 13.5 lb/ft over 489.5 lb/ft3, is 0.00491 bbl/ft or 10.7 bbl. Neither is a slip of the pen.
+    """
+    for value, far in (("40 bbl", False), ("11 bbl", False), ("4 bbl", True), ("80 bbl", True)):
+        one = last("corrick-5.yaml", step="Run the liner", what="gain", value=value)
+        assert one.planned.si / 0.158987294928 == pytest.approx(43, abs=1)
+        assert one.far is far
+        assert "10.5 bbl where the fill comes from the tank" in verdict(one, "field")
+
+
+def test_what_a_card_wants_no_more_of_is_inside_up_to_there():
+    """The slick joint travels 7 ft; the lap's test may fall by the limit's share of its pressure."""
+    for value, inside in (("6.9 ft", True), ("7.1 ft", False)):
+        one = last(BRINDLEWICK, step="Prove the release", what="picked up", value=value)
+        assert (one.planned, one.inside) == (None, inside)
+    drop = last(BRINDLEWICK, step="Test the lap from above", what="drop", value="0 psi")
+    assert verdict(drop, "field") == "inside"
+    assert drop.far is False
+
+
+NO_CARD_FIGURE = {  # of friction of flow, of what the file does not plan, or words of the programme
+    ("condition-the-hole", box) for box in ("pick up", "slack off", "rotating")
+} | {
+    *(("make-up-the-shoe-track", "torque"), ("run-in-on-pipe", "lost"), ("circulate-at-the-host-shoe", "rate")),
+    *(("circulate-at-the-host-shoe", "pressure"), ("circulate-on-depth", "rate"), ("circulate-on-depth", "pressure")),
+    *(("circulate-on-depth", "lost"), ("ball-on-seat", "pressure"), ("shear-the-seat", "circulates at")),
+    *(("circulate-hung", "rate"), ("circulate-hung", "pressure"), ("displace-the-liner", "pressure at slow-down")),
+    *(("displace-the-liner", "lost"), ("bump-the-plug", "bled back"), ("test-the-packer", "pressure")),
+    *(("test-the-packer", "held for"), ("wait-on-cement", "tagged at"), ("wait-on-cement", "waited")),
+    *(("release-the-tool-by-turning", "turns"), ("release-the-tool-by-turning", "torque")),
+    *(("release-the-tool-by-turning", "weight at tool"), ("set-the-hanger-by-turning", "turns")),
+    *(("set-the-hanger-by-turning", "torque"), ("set-the-hanger-as-its-maker-says", "travel")),
+    *(("set-on-bottom", "travel"), ("displace-by-volume", "pressure"), ("stages-not-covered", "pressure")),
+    ("stages-not-covered", "volume"),
+}  # fmt: skip
+
+
+def test_of_no_box_with_a_figure_on_its_card_is_it_said_that_the_plan_says_nothing():
+    """Every box of every card of the wells but those that are listed."""
+    silent = set()
+    for text in DEMOS.values():
+        evaluation = verbs.check(verbs.load_text(text))
+        for card in verbs.steps(evaluation):
+            for box in card.as_read:
+                if box not in recorded_module._KIND_OF:
+                    continue  # words are written there
+                line = line_of(evaluation, card, box, "1")
+                at = 1000.0 if "at" in line else None
+                its = Measured(line["step"], line["what"], at, line["value"], "", "", "")
+                if verdict(beside_plan(evaluation.job, its), "field") == "the plan says nothing of it":
+                    silent.add((card.code, box))
+
+    assert silent - NO_CARD_FIGURE == {("run-the-liner", "joints left"), ("check-the-parts", "seat"),
+                                       ("check-the-parts", "ball, in")}  # fmt: skip
+    # of wells that have no ball, or whose file says nothing of the rack
 
 
 def test_a_dart_that_was_not_read_leaves_the_bump_beside_the_plan():

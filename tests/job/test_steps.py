@@ -6,6 +6,7 @@ import re
 
 import pytest
 
+from schematic.export.installation import events_table
 from schematic.job.card import Box, Say
 from schematic.job.facts import FACTS
 from schematic.job.picks import without_assembly
@@ -792,6 +793,37 @@ def test_without_a_bump_the_pump_is_stopped_at_its_count():
     card = by_code(seen(("dart meets plug", "163.0 bbl")), "bump-the-plug")
 
     assert "No bump: stop at 277.8 bbl, 2.33 bbl delivered beyond the bump." in said(card)
+
+
+def test_where_the_plug_is_due_stands_as_large_as_where_to_stop():
+    """269.83 bbl at 0.1010 bbl a stroke are 2672; half the shoe track beyond it, 2.33 bbl, is the stop."""
+    due = by_code(seen(), "bump-the-plug").next
+    after = by_code(seen(("bump", "271.0 bbl")), "bump-the-plug").next
+    stop, counted = (sentence(line.text, line.figures, "field") for line in due.lines)
+
+    assert (due.word, due.strong) == ("bump due at", True)
+    assert due.figure.si / BARREL_M3 == pytest.approx(269.83, abs=0.05)
+    assert stop == "No bump: stop at 272.2 bbl."
+    assert re.fullmatch(r"267[12] strokes, counted from the dart\.", counted)
+    assert after.word == "bump seen at"
+    assert after.figure.si / BARREL_M3 == pytest.approx(271.0)
+    assert sentence(after.lines[0].text, after.lines[0].figures, "field") == stop
+
+
+@pytest.mark.parametrize(("off", "told"), [("130 ft", "5.12 bbl"), ("8 ft", "0.32 bbl"), ("2 ft", "")])
+def test_fronts_that_sweep_the_hole_below_the_shoe_say_what_mud_left_there_takes_off(off, told):
+    """6 1/8 in hole 4 % wider holds (6.125 x 1.04)^2 / 1029.4 = 0.03942 bbl/ft: 130 ft of it 5.124 bbl, 8 ft
+    0.315, 2 ft 0.079, which is less than the last digit of a volume.
+    """
+    evaluation = evaluated(demos()["corrick-5.yaml"], ("off bottom: 8 ft", f"off bottom: {off}"))
+    card = by_code(cards(evaluation.job), "displace-the-liner")
+    note = events_table(evaluation).note
+
+    swept = float(off.removesuffix(" ft")) * (6.125 * 1.04) ** 2 / 1029.4
+    assert evaluation.job.train.below_shoe_m3 / BARREL_M3 == pytest.approx(swept, rel=0.001)
+    for words in (" ".join(sentence(*say, "field") for say in card.volume), note):
+        assert (f"to host shoe and liner top {told} sooner" in words) is bool(told)
+        assert ("mud stays" in words) is bool(told)
 
 
 @pytest.mark.parametrize("file", DEMOS)
