@@ -168,7 +168,7 @@ def questions() -> None:
                 st.button("Drop it", on_click=state.drop, args=(kept,), key=f"dropped-{number}")
                 st.button("Keep it", on_click=state.ask_to_drop, args=(None,), key=f"kept-{number}")
                 continue
-            st.text(f"Draft of {st.session_state.draft_of}, {state.age(kept.at)}.")
+            st.text(state.draft_told(number))
             st.button("Go on with it", on_click=state.go_on, args=(kept,), key=f"go-on-{number}")
             st.button(
                 "Drop it",
