@@ -176,7 +176,7 @@ def follow(these: list[Choice]) -> None:
     """Take up what was clicked in the drawing since the last run, and show where it can be read."""
     session = st.session_state
     session.setdefault("chosen", None)
-    panel = session.get("panel", "Depths")
+    panel = state.outlives("panel", "Depths")
     held, cleared = clicked(), (session.get("drawing") or {}).get("cleared", "")
     if (held, cleared) == session.get("clicked", (None, "")):
         state.box("panel", panel)

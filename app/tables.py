@@ -332,8 +332,7 @@ def type_in(document: Document, rows: Rows) -> None:
         grid is not None and f"grid-{grid.number}" not in state.state
     )  # what was typed is in the file by now
     if grid is None or not mine or changed or away:
-        count = len(_steps(document.root, rows.loc))
-        left = _still(lefts.get((document.file, rows.loc)), document.text, count)
+        left = _still(lefts.get((document.file, rows.loc)), document.text, rows.loc)
         told = left.told if left else ()
         number = grid.number + 1 if grid else 1
         grid = _Grid(rows.loc, document, document.text, told, number, left, left)
@@ -382,12 +381,20 @@ def type_in(document: Document, rows: Rows) -> None:
     st.text(f"{rows.order} Every value with its unit, such as {such}; rows may be pasted in.".strip())
 
 
-def _still(left: Left | None, text: str, count: int) -> Left | None:
-    """What was left over, where the text is still that one; else its new rows alone, behind all others."""
+def _still(left: Left | None, text: str, loc: Loc) -> Left | None:
+    """What was left over: its cells while the table has the same rows, its new rows behind all others."""
     if left is None or left.text == text:
         return left
-    said = [cell for cell in left.told if not cell.column]
-    return Left(text, {}, left.added, tuple(cell._replace(row=count + n) for n, cell in enumerate(said)))
+    before, now = (_steps(tree.parse(one, "the text"), loc) for one in (left.text, text))
+    cells = left.cells if before == now else {}
+    said = [cell for cell in left.told if cell.row in cells]
+    new = [cell for cell in left.told if cell.row >= len(before)]
+    return Left(
+        text,
+        cells,
+        left.added,
+        (*said, *(cell._replace(row=cell.row - len(before) + len(now)) for cell in new)),
+    )
 
 
 def _example(head: str, held: Sequence[Mapping[str, str]]) -> str | None:
@@ -569,7 +576,9 @@ def table_panel(document: Document, evaluation: Evaluation, panel: str, these: S
     names = [place.title if isinstance(place, Rows) else place.name for place in places]
     with st.container(horizontal=True, vertical_alignment="center"):
         if len(places) > 1:
-            name = st.selectbox("Table", names, key=f"table-{panel}", label_visibility="collapsed", width=196)
+            key = f"table-{panel}"
+            state.outlives(key, names[0])
+            name = st.selectbox("Table", names, key=key, label_visibility="collapsed", width=196)
         else:
             name = names[0]
         place = places[names.index(name)]

@@ -1062,6 +1062,38 @@ def test_a_refused_row_is_there_again_after_another_panel(page):
     assert heads["density"]["help"].replace("\\", "") == "Typed with its unit, as 12.6 ppg in this file"
 
 
+@pytest.mark.parametrize(
+    ("elsewhere", "stays"),
+    [
+        (lambda text_: edit.set(text_, "liner.lap", "400 ft"), True),
+        (lambda text_: edit.put(text_, "fluids.wash", {"kind": "wash", "density": "8.4 ppg"}), False),
+    ],
+)
+def test_a_refused_cell_is_there_again_after_a_change_elsewhere(page, elsewhere, stays):
+    """As long as the rows are the same ones: else it could come to stand in another one."""
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid = page.session_state["grid"]
+    changed = {"edited_rows": {1: {"density": "abc"}}, "deleted_rows": [], "added_rows": []}
+    text_, told = tables.applied(grid.document, rows_at("Fluids"), changed, refuses)
+    grid.left = tables.left_over(grid.document, rows_at("Fluids"), changed, told, text_)
+    turn_to(page, "Depths")
+    page.session_state.texts["brindlewick-4.yaml"].append(elsewhere(text(page)))
+    turn_to(page, "Fluids")
+
+    assert not page.exception
+    assert len(blocks(page, "slip")) == stays
+    assert ("abc" in list(page.dataframe[0].value["density"])) is stays
+
+
+def test_a_panel_shows_the_table_that_was_left_there(page):
+    turn_to(page, "Hole")
+    page.selectbox(key="table-Hole").set_value("Rock tops").run()
+    turn_to(page, "Depths")
+    turn_to(page, "Hole")
+    assert page.selectbox(key="table-Hole").value == "Rock tops"
+
+
 def test_a_remedy_says_when_it_brings_back_what_was_mended_just_before(page):
     def notes() -> str:
         return " ".join(each["text"] for each in blocks(page, "note"))
