@@ -328,13 +328,13 @@ def one_finding(
 
 def to_others(name: str, found: dict[str, Outcome], filled: bool) -> None:
     """Buttons to all findings, the one before, the next one; the way on is *filled*."""
-    names, its = list(found), _severity(found[name])
-    at, alike = names.index(name), [one for one in names if _severity(found[one]) is its]
+    names = list(found)
+    at = names.index(name)
     last = at + 1 == len(names)
     kind: Literal["primary", "secondary"] = "primary" if filled and last else "secondary"
     st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too", type=kind)
-    st.text(f"{its.value} {alike.index(name) + 1} of {len(alike)}")
-    for label, to in (("Previous", at - 1), ("Next", at + 1)):
+    st.text(f"{_severity(found[name]).value}, {at + 1} of {plural(len(names), 'finding')}")
+    for label, to in (("Previous", at - 1), ("Next", at + 1)) if len(names) > 1 else ():
         there = 0 <= to < len(names)
         other = (names[to], found[names[to]].subject.path) if there else ()
         kind = "primary" if filled and there and label == "Next" else "secondary"

@@ -11,7 +11,7 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import answers, inspector, limits_slider, needs, tables
+from app import answers, inspector, limits_slider, needs, plan, tables
 from schematic import verbs
 from schematic.drawing.findings import letters
 from schematic.export.tables import Column, Table
@@ -412,12 +412,17 @@ def test_the_limits_of_a_slider_are_where_the_checks_begin_to_find(page):
     assert limits_slider.Edge(100.0, "lap outside limits", "under") in shown.edges
     # the lap is cemented from the hanger's base down, 10.4 + 7.9 + 9.6 = 27.9 ft below the liner top: 100 ft
     # of it want a lap of 127.9 ft
-    assert limits_slider.Edge(130.0, "cemented lap short", "under") in shown.edges  # the next step above
-    assert limits_slider.Edge(340.0, "dart meets plug fast", "under") in shown.edges
-    assert shown.bands[0] == (0.0, 100.0, "cannot be")
+    assert limits_slider.Edge(128.0, "cemented lap short", "under") in shown.edges  # the next foot above
+    fast = next(edge.value for edge in shown.edges if edge.text == "dart meets plug fast")
+    # a lap of nought is none; the least that is looked at beside it is a foot
+    assert limits_slider.Edge(1.0, "refused, needs a value above nought", "under") in shown.edges
+    assert shown.bands[:2] == ((0.0, 1.0, "refused"), (1.0, 100.0, "error"))
     assert not shown.along
     assert shown.bands[-1][1] == its.high
-    for text, values in (("cemented lap short", (120.0, 130.0)), ("dart meets plug fast", (330.0, 340.0))):
+    for text, values in (
+        ("cemented lap short", (127.0, 128.0)),
+        ("dart meets plug fast", (fast - 1.0, fast)),
+    ):
         for value, found in zip(values, (True, False), strict=True):
             evaluation = verbs.check(verbs.load_text(limits_slider.with_value(document, its, value)))
             names = [one.rule.replace("-", " ") for one in evaluation.findings]
@@ -452,7 +457,14 @@ def test_a_mark_stands_where_a_finding_comes_goes_or_gets_worse_with_its_side():
         limits_slider.Edge(30.0, "plug", "over"),
         limits_slider.Edge(50.0, "gap", "under"),
     )
-    assert [state for *_, state in shown.bands] == ["cannot be", "warns", "passes", "warns"]
+    assert [state for *_, state in shown.bands] == ["error", "warns", "passes", "warns"]
+
+
+def test_a_value_between_two_steps_is_written_with_the_digits_it_needs():
+    metres = limits_slider.Input("liner.lap", 120.0, "m", 0.0, 300.0, 5.0)
+    assert [metres.text(value) for value in (40.0, 38.5)] == ["40 m", "38.5 m"]
+    weight = limits_slider.Input("fluids.mud.density", 1.44, "sg", 1.0, 2.0, 0.01)
+    assert [weight.text(value) for value in (1.4, 1.405)] == ["1.40 sg", "1.405 sg"]
 
 
 def test_what_comes_and_goes_often_is_told_in_one_line():
@@ -502,7 +514,8 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
     assert data(page, "findings_list") == []
     (slip,) = blocks(page, "slip")
     assert slip["head"] == found["rows"][0]["text"]
-    assert "warning 1 of 9" in [each.value for each in page.text]
+    count = len(found["rows"])  # of all, as Next leads through all
+    assert f"warning, 1 of {count} findings" in [each.value for each in page.text]
     assert next(each for each in page.button if each.label == "Previous").disabled
 
     press(page, "Next")
@@ -511,6 +524,17 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
 
     press(page, "All findings")
     assert len(data(page, "findings_list")[0]["rows"]) == len(found["rows"])
+
+
+def test_a_finding_alone_has_no_next_one(page, monkeypatch):
+    alone = letters(verbs.check(verbs.load_text(text(page))))[:1]
+    for module in (plan, answers):
+        monkeypatch.setattr(module, "letters", lambda _evaluation: alone)
+    open_finding(page, answers.name_of(alone[0][1]))
+
+    assert not page.exception
+    assert "warning, 1 of 1 finding" in [each.value for each in page.text]
+    assert not {"Previous", "Next"} & {each.label for each in page.button}
 
 
 def test_what_was_chosen_in_a_well_is_not_chosen_in_another(page):
