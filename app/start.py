@@ -109,7 +109,8 @@ def faults(typed: dict[str, str], name: str, system: str) -> dict[str, list[str]
         if field.needed and not typed[field.path]
     }
     if missing:
-        return missing
+        wrong = {field.path: fault(field, typed[field.path], system) for field in FIELDS}
+        return missing | {path: lines for path, lines in wrong.items() if lines}
     try:
         verbs.check(verbs.load_text(sketched(typed), name))
     except InputError as error:
@@ -154,9 +155,9 @@ def _typed() -> dict[str, str]:
 def _left(field: Field) -> None:
     """Say at a field that was left what is wrong with it; the examples are in the units of the host shoe."""
     typed = _typed()
-    if field.path == "strings.casing.shoe" and typed[field.path]:
-        st.session_state[_UNITS] = system_of(typed)
     wrong = fault(field, typed[field.path], st.session_state[_UNITS])
+    if field.path == "strings.casing.shoe" and typed[field.path] and not wrong:
+        st.session_state[_UNITS] = system_of(typed)
     others = {path: lines for path, lines in st.session_state.faults.items() if path not in (field.path, "")}
     st.session_state.faults = {**others, field.path: wrong} if wrong else others
 

@@ -118,6 +118,9 @@ def test_what_is_missing_is_asked_for_with_an_example():
     told = start.faults(dict.fromkeys(TEN, ""), "s.yaml", "field")
     assert list(told) == [field.path for field in start.FIELDS if field.needed]
     assert told["liner.lap"] == ["Needs a value, such as 370 ft."]
+    told = start.faults({**dict.fromkeys(TEN, ""), "liner.lap": "370"}, "s.yaml", "field")
+    assert told["liner.lap"] == ["370: a number without a unit: write the unit, like '370 ft'."]
+    assert told["liner.off bottom"] == ["Needs a value, such as 10 ft."]
 
 
 @pytest.mark.parametrize(
