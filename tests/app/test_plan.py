@@ -727,6 +727,46 @@ def test_what_was_moved_becomes_an_option_and_the_plan_is_as_it_was(page):
     assert text(page) == BRINDLEWICK
 
 
+def changed(page: AppTest, made) -> AppTest:
+    """The page after a change of the text."""
+    page.session_state.texts["brindlewick-4.yaml"].append(made(text(page)))
+    return page.run()
+
+
+def test_any_value_that_was_changed_becomes_an_option(page):
+    pipe = "7 in 32 lb/ft P-110"
+    changed(page, lambda held: edit.set(held, "liner.pipe", pipe))
+    assert "Keep as an option" not in filled(page)  # it may be the plan that was changed
+    press(page, "Keep as an option")
+    kept = verbs.load_text(text(page)).content
+    assert kept.liner.pipe.text == "7 in 29 lb/ft P-110"
+    assert (kept.options[-1].name, kept.options[-1].change) == (f"pipe {pipe}", {"liner.pipe": pipe})
+    assert f"Kept as the option 'pipe {pipe}'; the plan is as it was opened." in [
+        each.value for each in page.text
+    ]
+
+
+def test_an_option_of_many_values_has_a_name_of_its_own_and_what_was_added_stays(page):
+    def many(held: str, excess: str) -> str:
+        held = edit.set(edit.set(held, "liner.lap", "400 ft"), "liner.off bottom", "12 ft")
+        return edit.set(held, "cement.excess.open hole", excess)
+
+    for excess in ("31 %", "32 %"):
+        changed(page, partial(many, excess=excess))
+        press(page, "Keep as an option")
+    kept = verbs.load_text(text(page)).content
+    assert [one.name for one in kept.options[-2:]] == ["lap 400 ft and 2 more", "lap 400 ft and 2 more (2)"]
+    assert [one.change["cement.excess.open hole"] for one in kept.options[-2:]] == ["31 %", "32 %"]
+    assert kept.liner.lap.text == "370 ft"
+
+    changed(page, lambda held: edit.put(held, "fluids.wash", {"kind": "wash", "density": "8.4 ppg"}))
+    assert next(each for each in page.button if each.label == "Keep as an option").disabled
+    page.text_input(key="lap").set_value("420 ft").run()
+    press(page, "Keep as an option")
+    told = [each.value for each in page.text]
+    assert "Kept as the option 'lap 420 ft'; what was added or taken out stays in the plan." in told
+
+
 def test_eight_figures_follow_the_depths_and_say_what_they_need(page):
     def cells() -> dict[str, dict]:
         (block,) = [each for each in blocks(page, "part") if len(each["cells"]) == 8]
