@@ -112,12 +112,18 @@ def records(document: Document, rows: Rows) -> list[dict[str, str]]:
 
 def _steps(root: nodes.Node, loc: Loc) -> list[str | int]:
     """What leads to the items of a list or of a map of names; none where a file beside stands for it."""
-    held = nodes.plain(root)
-    for step in loc:
-        held = held.get(str(step)) if isinstance(held, dict) else None
+    held = _at(root, loc)
     if isinstance(held, dict):
         return [] if loc == ("survey",) else list(held)
     return list(range(len(held))) if isinstance(held, list) else []
+
+
+def _at(root: nodes.Node, loc: Loc) -> nodes.Plain:
+    """What stands at a place; nothing where it is not there."""
+    held = nodes.plain(root)
+    for step in loc:
+        held = held.get(str(step)) if isinstance(held, dict) else None
+    return held
 
 
 def columns(rows: Rows, held: Sequence[Mapping[str, str]]) -> list[str]:
@@ -298,7 +304,8 @@ def with_left(left: Left | None, changed: Mapping[str, Any], count: int) -> dict
 
 @dataclass
 class _Grid:
-    """What the grid began from, the text that has come of it, what was not taken, which grid it is.
+    """What the grid stands on, the text that has come of it, what was not taken, which grid it is; the rows
+    that it began with.
 
     A callback can be stopped by the next edit wherever it touches the state of the page: *coming* is the text
     that it was about to put in, so that the grid still knows its own. *began* is what had been left over of
@@ -310,6 +317,7 @@ class _Grid:
     text: str
     told: tuple[Cell, ...]
     number: int
+    held: list[dict[str, str]]
     began: Left | None = None
     left: Left | None = None
     coming: str = ""
@@ -335,10 +343,10 @@ def type_in(document: Document, rows: Rows) -> None:
         left = _still(lefts.get((document.file, rows.loc)), document.text, rows.loc)
         told = left.told if left else ()
         number = grid.number + 1 if grid else 1
-        grid = _Grid(rows.loc, document, document.text, told, number, left, left)
+        held = records(document, rows)
+        grid = _Grid(rows.loc, document, document.text, told, number, held, left, left)
         state.state.grid = grid
-    grid.text = document.text
-    held = records(grid.document, rows)
+    grid.text, held = document.text, grid.held
     shown = [
         {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
     ]
@@ -417,9 +425,22 @@ def _width(head: str) -> int:
     return max(words, 40 + 7 * len(head))  # of the head itself with its mark
 
 
+def _catch_up(grid: _Grid, document: Document) -> None:
+    """Stand on a text that was changed elsewhere a moment ago, so that an edit does not take that back; where
+    the rows are as the grid knows them, and none of them was put in or taken out since it began.
+    """
+    now, deleted = tree.parse(grid.text, "the text"), state.state[f"grid-{grid.number}"].get("deleted_rows")
+    same = _at(now, grid.loc) == _at(document.root, grid.loc)
+    if same and not deleted and _steps(grid.document.root, grid.loc) == _steps(now, grid.loc):
+        grid.document, grid.text = document, document.text
+
+
 def _typed(rows: Rows, key: str) -> None:
     """Take up what the grid holds now."""
     grid: _Grid = state.state.grid
+    document = state.document()
+    if key == f"grid-{grid.number}" and document.text not in (grid.text, grid.coming):
+        _catch_up(grid, document)
     text, told = _taken(grid, rows, _held(grid, rows, key))
     grid.coming = text
     if state.change(lambda _text: text):
