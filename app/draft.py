@@ -11,7 +11,7 @@ import errno
 import os
 import stat
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -62,11 +62,14 @@ def found(file: Path) -> list[Kept]:
 
 @dataclass
 class Draft:
-    """What one tab keeps beside a file: nowhere yet, or at a place with the text it wrote there last."""
+    """What one tab keeps beside a file: nowhere yet, or at a place with the text it wrote there last; and the
+    texts of the drafts that it went on with.
+    """
 
     file: Path
     place: Path | None = None
     written: str = ""
+    gone_on: set[str] = field(default_factory=set)
 
     def keep(self, text: str) -> None:
         """Keep a text.
@@ -81,17 +84,28 @@ class Draft:
         write_atomically(self.place, text)
         self.written = text
 
-    def go_on_with(self, kept: Kept) -> None:
+    def take_over(self, kept: Kept) -> None:
         """Take over a draft that was found: the next text is kept in its place."""
-        self.drop()
+        if self.place != kept.place:
+            self.drop()
         self.place, self.written = kept.place, kept.text
+
+    def mine(self) -> Kept | None:
+        """What this tab keeps, as another would find it; None where it keeps nothing."""
+        if self.place is None or text_of(self.place) != self.written:
+            return None
+        return Kept(self.place, self.written, datetime.now().astimezone())
+
+    def let_be(self) -> None:
+        """Leave what this tab keeps where it lies: the next text is kept in another place."""
+        self.place, self.written = None, ""
 
     def drop(self) -> None:
         """Take away what this tab keeps; what somebody else wrote there meanwhile stays."""
         if self.place is not None and text_of(self.place) == self.written:
             with contextlib.suppress(OSError):
                 self.place.unlink()
-        self.place, self.written = None, ""
+        self.let_be()
 
     def _taken(self) -> Path:
         """A place that was free, taken: nobody else can take it now."""

@@ -1,5 +1,6 @@
 """A slider whose track shows what the checks say: solid where they pass, striped where they warn, hatched
-where it cannot be. The limits are found by evaluating the plan at other values of the one input.
+where they find an error or the value is refused. The limits are found by evaluating the plan at other values
+of the one input.
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ from schematic.wellfile.read import Document
 _MOST_MARKS = 2  # of one finding that have words of their own
 _COARSE = 12  # stretches of the scale that are looked at first
 _NUMBER = re.compile(r"\s*(\d+(?:\.\d+)?)\s*([^\d+]*?)\s*")
-_STATES = ("passes", "warns", "cannot be")
+_STATES = ("passes", "warns", "error", "refused")
+_FINER = 10.0  # a mark of its own is looked for within a step of the scale, in as many parts
 
 
 class Input(NamedTuple):
@@ -44,9 +46,15 @@ class Input(NamedTuple):
         return round((self.high - self.low) / self.step)
 
     def text(self, value: float) -> str:
-        """A value of the scale as it is written into the file."""
+        """A value of the scale, or between two of its steps, as it is written into the file."""
+        return f"{self.number(value)} {self.unit}".strip()
+
+    def number(self, value: float) -> str:
+        """The same without its unit: with more digits than the steps have where it stands between two."""
         digits = max(0, -math.floor(math.log10(self.step)))
-        return f"{value:.{digits}f} {self.unit}".strip()
+        finer = max(0, -math.floor(math.log10(self.step / _FINER)))
+        between = abs(value / self.step - round(value / self.step)) > 1e-6
+        return f"{value:.{finer if between else digits}f}"
 
 
 class Sample(NamedTuple):
@@ -109,7 +117,7 @@ def sample(document: Document, its: Input, value: float, check: Callable[[str], 
         evaluation = check(with_value(document, its, value))
     except InputError as error:
         key = ("", error.problems[0].path)
-        return Sample(value, {key: Severity.ERROR}, {key: f"refused: {error.problems[0].found}"})
+        return Sample(value, {key: Severity.ERROR}, {key: f"refused, needs {error.problems[0].accepted}"})
     except (edit.EditError, PathError) as error:
         key = ("", its.path)
         return Sample(value, {key: Severity.ERROR}, {key: str(error)})
@@ -131,7 +139,8 @@ def as_evaluated(value: float, evaluation: Evaluation) -> Sample:
 
 def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) -> Iterator[list[Sample]]:
     """The scale looked at, coarse first, then finer where something changes, then at every step: slips on a
-    coupling are found and gone within a few feet. Ever more of it.
+    coupling are found and gone within a few feet. Last, what has a mark of its own is looked for between two
+    steps. Ever more of it.
     """
     count = its.steps
     marks = {its.low + its.step * round(count * n / _COARSE) for n in range(_COARSE + 1)}
@@ -156,14 +165,35 @@ def samples(document: Document, its: Input, check: Callable[[str], Evaluation]) 
         if value not in done:
             done[value] = sample(document, its, value, check)
             yield [done[at] for at in sorted(done)]
+    part = its.step / _FINER
+    while True:
+        row = [done[at] for at in sorted(done)]
+        everywhere = _everywhere(its, row)
+        pairs = [(a, b, _edges(a, b, everywhere)) for a, b in pairwise(row)]
+        often = Counter(edge.text for *_, edges in pairs for edge in edges)
+        fresh = [
+            round(part * round((a.value + b.value) / 2.0 / part), 9)
+            for a, b, edges in pairs
+            if b.value - a.value > 1.5 * part and any(often[edge.text] <= _MOST_MARKS for edge in edges)
+        ]
+        if not fresh:
+            break
+        for value in fresh:
+            done[value] = sample(document, its, value, check)
+        yield [done[at] for at in sorted(done)]
+
+
+def _everywhere(its: Input, row: list[Sample]) -> set[tuple[str, str]]:
+    """What is found at every other value than the present one."""
+    others = [set(one.found) for one in row if one.value != its.value and not _impossible(one)]
+    return set.intersection(*others) if others else set()
 
 
 def limits(its: Input, row: list[Sample]) -> Limits:
     """What the track shows. What is found at every value is no limit; nor is what is found at every other
     value than the present one, which wants something else changed as well: it is told apart.
     """
-    others = [set(one.found) for one in row if one.value != its.value and not _impossible(one)]
-    everywhere = set.intersection(*others) if others else set()
+    everywhere = _everywhere(its, row)
     now = next(one for one in row if one.value == its.value)
     states = [_state(one, everywhere) for one in row]
     bands: list[tuple[float, float, str]] = []
@@ -225,7 +255,9 @@ def _called(key: tuple[str, str], one: Sample) -> str:
 def _state(one: Sample, everywhere: set[tuple[str, str]]) -> str:
     """The worst of what is found here and not everywhere."""
     severities = {severity for key, severity in one.found.items() if key not in everywhere}
-    return "cannot be" if Severity.ERROR in severities else "warns" if severities else "passes"
+    if _impossible(one):
+        return "refused"
+    return "error" if Severity.ERROR in severities else "warns" if severities else "passes"
 
 
 _CSS = """
@@ -238,8 +270,8 @@ _CSS = """
 .band { position: absolute; top: 9px; height: 4px; background: #0b5c8a; box-sizing: border-box }
 .band.warns { background: repeating-linear-gradient(90deg, #b84700 0 4px, #fff 4px 7px);
   top: 8px; height: 6px; outline: 1px solid #b84700 }
-.band.cannot { top: 3px; height: 16px; border: 1px solid currentColor; background: repeating-linear-gradient(
-  135deg, #fff 0 3px, #333 3px 4.5px) }
+.band:is(.error, .refused) { top: 3px; height: 16px; border: 1px solid currentColor;
+  background: repeating-linear-gradient(135deg, #fff 0 3px, #333 3px 4.5px) }
 .track.unknown::before { content: ''; position: absolute; left: 0; right: 0; top: 10px;
   border-top: 3px dashed var(--st-text-color); opacity: .6 }
 .tick { position: absolute; top: 2px; height: 18px; border-left: 2px solid currentColor }
@@ -270,13 +302,14 @@ export default function ({ data, parentElement, setStateValue }) {
   const percent = value => `${100 * share(value)}%`;
   const word = value => {
     const there = data.bands.filter(([a, b]) => value >= a && value <= b).map(band => band[2]);
-    return ['passes', 'warns', 'cannot be'].find(kind => there.includes(kind)) ?? '';  // a mark is free of it
+    const its = ['passes', 'warns', 'error', 'refused'];
+    return its.find(kind => there.includes(kind)) ?? '';   // a mark is free of it
   };
   const head = node('div', 'head'), state = node('span', 'state'), value = node('span', 'value');
   head.append(node('span', 'name', data.label), state, value);
   const track = node('div', data.bands.length ? 'track' : 'track unknown');
   for (const [a, b, kind] of data.bands) {
-    const made = node('div', 'band ' + kind.split(' ')[0]);
+    const made = node('div', `band ${kind}`);
     made.style.left = percent(a); made.style.width = `${100 * (share(b) - share(a))}%`;
     track.append(made);
   }
@@ -309,10 +342,10 @@ export default function ({ data, parentElement, setStateValue }) {
   const mark = at => {
     const tick = node('div', 'tick'); tick.style.left = percent(at); track.append(tick);
   };
-  for (const { value, side, text, said } of data.edges) {  // each side of a mark is told by itself
+  for (const { value, at, side, text, said } of data.edges) {  // each side of a mark is told by itself
     mark(value);
     if (!said) continue;
-    const key = `${side} ${value.toFixed(data.digits)}`, its = ticks.get(key) ?? { value, texts: [] };
+    const key = `${side} ${at}`, its = ticks.get(key) ?? { value, texts: [] };
     its.texts.push(text); ticks.set(key, its);
   }
   for (const [key, { value: at, texts }] of ticks) {
@@ -367,7 +400,7 @@ def slider(
     limits it says what they need, and *on_asked* is called when they are asked for there.
     """
     digits = max(0, -math.floor(math.log10(its.step)))
-    often = ranges(shown.edges, lambda value: f"{value:.{digits}f}") if shown else {}
+    often = ranges(shown.edges, its.number) if shown else {}
     _view(
         key=key,
         data={
@@ -380,9 +413,10 @@ def slider(
             "step": its.step,
             "digits": digits,
             "bands": list(shown.bands) if shown else [],
-            "edges": [{**edge._asdict(), "said": edge.text not in often} for edge in shown.edges]
-            if shown
-            else [],
+            "edges": [
+                {**edge._asdict(), "at": its.number(edge.value), "said": edge.text not in often}
+                for edge in (shown.edges if shown else ())
+            ],
             "often": [f"{sentence_case(text)}: {where} {its.unit}".strip() for text, where in often.items()],
             "along": f"Any other value also brings: {shown.along}." if shown and shown.along else "",
         },

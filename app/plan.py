@@ -63,6 +63,8 @@ _VIEWS: dict[str, View] = {
 _SHEET = "Sheet"  # as it is printed
 _MOST_TRACKS = 12  # kept in a tab
 _MOST_MENDED = 40
+_MOST_NAMED = 2  # values in the name of an option
+_NO_PART = ("well.", "options", "record", "waived")  # of the plan: no option is about it
 
 
 def page() -> None:
@@ -129,7 +131,7 @@ def next_action(document: Document, evaluation: Evaluation, these: list[Choice])
         return
     its = letters(evaluation)
     # for what was refused, or what is to be kept first
-    waits = bool(session.problem) or (session.panel == "Depths" and bool(moved()[0]))
+    waits = bool(session.problem) or (session.panel == "Depths" and any(map(_is_depth, moved()[0])))
     kind: Literal["primary", "secondary"] = "secondary" if waits else "primary"
     open_list = session.get("unchecked") or not its
     first_input = needs.first(document, evaluation, these) if open_list else None
@@ -176,7 +178,7 @@ def follow(these: list[Choice]) -> None:
     """Take up what was clicked in the drawing since the last run, and show where it can be read."""
     session = st.session_state
     session.setdefault("chosen", None)
-    panel = session.get("panel", "Depths")
+    panel = state.outlives("panel", "Depths")
     held, cleared = clicked(), (session.get("drawing") or {}).get("cleared", "")
     if (held, cleared) == session.get("clicked", (None, "")):
         state.box("panel", panel)
@@ -328,13 +330,13 @@ def one_finding(
 
 def to_others(name: str, found: dict[str, Outcome], filled: bool) -> None:
     """Buttons to all findings, the one before, the next one; the way on is *filled*."""
-    names, its = list(found), _severity(found[name])
-    at, alike = names.index(name), [one for one in names if _severity(found[one]) is its]
+    names = list(found)
+    at = names.index(name)
     last = at + 1 == len(names)
     kind: Literal["primary", "secondary"] = "primary" if filled and last else "secondary"
     st.button("All findings", on_click=choose_finding, args=(None,), help="Escape does it too", type=kind)
-    st.text(f"{its.value} {alike.index(name) + 1} of {len(alike)}")
-    for label, to in (("Previous", at - 1), ("Next", at + 1)):
+    st.text(f"{_severity(found[name]).value}, {at + 1} of {plural(len(names), 'finding')}")
+    for label, to in (("Previous", at - 1), ("Next", at + 1)) if len(names) > 1 else ():
         there = 0 <= to < len(names)
         other = (names[to], found[names[to]].subject.path) if there else ()
         kind = "primary" if filled and there and label == "Next" else "secondary"
@@ -478,12 +480,20 @@ def again(document: Document, path: str, box: str, written: str) -> None:
 
 
 def moved() -> tuple[list[Written], list[Written]]:
-    """The depths that are not as the file was opened, and what was changed along in the running string."""
-    since = [one for one in state.since_opened() if one.old and one.new]
-    paths = {path for _box, its in _DEPTHS for path, *_ in its}
-    its = [one for one in since if one.path in paths]
-    along = [one for one in since if one.path.startswith("running string.")]
-    return its, along if its else []
+    """The values that an option may change and that are not as the file was opened, depths first; what was
+    changed along with these in the running string.
+    """
+    since = [one for one in state.since_opened() if one.old and one.new and not one.path.startswith(_NO_PART)]
+    able = options.changeable(state.document()) if since else ()
+    depths_ = [one for one in since if _is_depth(one)]
+    along = [one for one in since if depths_ and one.path.startswith("running string.")]
+    rest = [one for one in since if one.path in able and one not in (*depths_, *along)]
+    return [*depths_, *rest], along
+
+
+def _is_depth(one: Written) -> bool:
+    """Whether a value is one of those on the sliders."""
+    return any(one.path == path for _box, its in _DEPTHS for path, *_ in its)
 
 
 def tried(limits: bool) -> bool:
@@ -492,17 +502,18 @@ def tried(limits: bool) -> bool:
     """
     session = st.session_state
     its, along = moved()
-    values = ", ".join(one.old for one in its)
+    busy = session.finding or session.problem
+    values = ", ".join(one.old for one in its) if len(its) <= _MOST_NAMED else f"{len(its)} values"
     with st.container(horizontal=True, vertical_alignment="center"):
         st.button(
             "Keep as an option",
-            type="primary" if its and not (session.finding or session.problem) else "secondary",
+            type="primary" if any(map(_is_depth, its)) and not busy else "secondary",
             disabled=not its,
             on_click=keep_as_option,
             args=(its, along),
-            help="What was moved becomes an option in the file, and the plan is as it was opened"
+            help="What was changed becomes an option in the file, and the plan is as it was opened"
             if its
-            else "Move a depth first: what was moved becomes an option in the file",
+            else "Change a value first: what was changed becomes an option in the file",
         )
         if its:
             st.button(escaped(f"Put back {values}"), type="tertiary", on_click=put_back, args=(its, along))
@@ -529,7 +540,7 @@ def _as_opened(text: str, its: list[Written]) -> str:
 
 def keep_as_option(its: list[Written], along: list[Written]) -> None:
     """An option of the values that were moved; the plan itself is as it was opened."""
-    name = ", ".join(f"{one.path.rpartition('.')[2]} {one.new}" for one in its)
+    name = _name_of(its)
 
     def made(text: str) -> str:
         text = _as_opened(text, [*its, *along])
@@ -539,8 +550,23 @@ def keep_as_option(its: list[Written], along: list[Written]) -> None:
 
     if state.change(made):
         st.session_state["option"] = len(state.document().content.options or ())  # chosen on Compare
-        words = f"Kept as the option '{name}'; the plan is as it was opened."
+        stays = any(not one.path.startswith(_NO_PART) for one in state.since_opened())
+        plan = "what was added or taken out stays in the plan" if stays else "the plan is as it was opened"
+        words = f"Kept as the option '{name}'; {plan}."
         st.session_state["option-kept"] = (state.texts()[-1], words)
+
+
+def _name_of(its: list[Written]) -> str:
+    """What an option of these values is called, as no other: ``lap 420 ft``, ``lap 420 ft and 4 more``."""
+    first = its if len(its) <= _MOST_NAMED else its[:1]
+    name = ", ".join(f"{one.path.rpartition('.')[2]} {one.new}" for one in first)
+    if first == its:
+        return name
+    name, number = f"{name} and {len(its) - 1} more", 1
+    there = {one.name for one in state.document().content.options or ()}
+    while (called := name if number == 1 else f"{name} ({number})") in there:
+        number += 1
+    return called
 
 
 def _written(document: Document, path: str) -> str:

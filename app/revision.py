@@ -41,12 +41,18 @@ def number_of(text: str, name: str) -> str:
     return revision.number if revision else ""
 
 
+@lru_cache(maxsize=64)
+def _content(text: str, name: str) -> str:
+    """What a text issues, as a hash: readings and options are not of it."""
+    return verbs.check(state.read(text, name)).plan.identity.content_hash
+
+
 def _changed_here(its: Sequence[str], name: str) -> bool:
     """Whether a text of this tab with the number of the latest one was another well before."""
     number, first = number_of(its[-1], name), len(its) - 1
     while first and number_of(its[first - 1], name) == number:
         first -= 1
-    return its[-1] != its[first]
+    return its[-1] != its[first] and _content(its[-1], name) != _content(its[first], name)
 
 
 def changed(evaluation: Evaluation) -> bool:

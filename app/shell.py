@@ -28,7 +28,7 @@ STYLE = """<style>
 [data-testid="stPageLink"] p, [data-testid="stBaseButton-tertiary"] p { text-decoration: underline }
 [data-testid="stForm"]:has(input:user-valid):not(:has(button[kind^="primary"]))
   [data-testid="stFormSubmitButton"] button,
-[data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],
+.st-key-sketch-form:has(input:placeholder-shown:not([aria-label^="9 "],
   [aria-label^="10 "])) button[kind^="secondary"],
 .st-key-readings:has(input[value]:not([value=""])) [data-testid="stButton"] button {
   background: light-dark(#0b5c8a, #2478ae); border-color: transparent; color: #fff
@@ -39,7 +39,7 @@ body:has(:is([role="dialog"], [data-testid="stPopoverBody"])) [data-testid="stMa
   button[kind^="primary"]:not(:is([role="dialog"], [data-testid="stPopoverBody"]) *) {
   background: transparent; border-color: light-dark(#778480, #6b787e); color: inherit
 }
-[data-testid="stForm"]:has(.st-key-ahead-sketch):has(input:placeholder-shown:not([aria-label^="9 "],
+.st-key-sketch-form:has(input:placeholder-shown:not([aria-label^="9 "],
   [aria-label^="10 "])) button[kind^="primary"] {
   background: transparent; border-color: light-dark(#778480, #6b787e); color: inherit
 }
@@ -93,7 +93,7 @@ def escaped(text: str) -> str:
     return re.sub(r"([!-/:-@\[-`{-~])", r"\\\1", text)
 
 
-_UNITS = {"field": "ft, ppg, psi", "metric": "m, sg, bar"}
+UNITS = {"field": "ft, ppg, psi", "metric": "m, sg, bar"}
 
 
 def bar(evaluation: Evaluation) -> None:
@@ -121,9 +121,9 @@ def bar(evaluation: Evaluation) -> None:
         state.state["units"] = evaluation.plan.identity.system
         st.selectbox(
             "Units",
-            [*_UNITS],
+            [*UNITS],
             key="units",
-            format_func=_UNITS.__getitem__,
+            format_func=UNITS.__getitem__,
             on_change=_show_in,
             label_visibility="collapsed",
             width=128,
@@ -173,7 +173,7 @@ def questions() -> None:
                 st.button("Drop it", on_click=state.drop, args=(kept,), key=f"dropped-{number}")
                 st.button("Keep it", on_click=state.ask_to_drop, args=(None,), key=f"kept-{number}")
                 continue
-            st.text(f"Draft of {st.session_state.draft_of}, {state.age(kept.at)}.")
+            st.text(state.draft_told(number))
             st.button("Go on with it", on_click=state.go_on, args=(kept,), key=f"go-on-{number}")
             st.button(
                 "Drop it",

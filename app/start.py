@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import streamlit as st
@@ -9,7 +11,7 @@ import streamlit as st
 from app import state
 from app.answers_view import answers as show
 from app.drawing_view import drawing
-from app.shell import escaped, questions
+from app.shell import UNITS, escaped, questions
 from schematic import verbs
 from schematic.checks.evaluate import Evaluation
 from schematic.export import CAUTION
@@ -17,9 +19,11 @@ from schematic.export.report import assumed_texts, plural
 from schematic.outcome import NotChecked
 from schematic.wellfile import edit
 from schematic.wellfile.decode import decoded
-from schematic.wellfile.problem import InputError, visible
+from schematic.wellfile.problem import InputError, Problem, visible
 
 _LONGEST_NAME = 80
+_UNITS = "sketch-units"  # the box that chooses in which units the examples of a sketch are
+_LIKE = re.compile("like '[^']*'")
 _QUESTIONS = (
     ("Where do I hang it, what does it cost me?", ("Plan", "Compare")),
     ("What do I pump, pull, set down, see?", ("Run",)),
@@ -29,25 +33,33 @@ _QUESTIONS = (
 
 
 class Field(NamedTuple):
-    """One input of the sketch: its path in the file, its label, an example, whether it must be there."""
+    """One input of the sketch: its path in the file, its label, an example in field and in metric units,
+    whether it must be there.
+    """
 
     path: str
     label: str
     example: str
+    metric: str
     needed: bool = True
 
+    def such_as(self, system: str) -> str:
+        """The example in the units of a system."""
+        return self.metric if system == "metric" else self.example
 
+
+_PIPE, _LINER_PIPE = "9 5/8 in 47 lb/ft L-80", "7 in 29 lb/ft P-110"
 FIELDS = (
-    Field("well.name", "Well", "Quill 7"),
-    Field("strings.casing.pipe", "Host casing", "9 5/8 in 47 lb/ft L-80"),
-    Field("strings.casing.shoe", "Host shoe, MD", "9850 ft"),
-    Field("hole[0].bit", "Hole, bit", "8 1/2 in"),
-    Field("hole[0].to", "Hole depth, MD", "12600 ft"),
-    Field("liner.pipe", "Liner pipe", "7 in 29 lb/ft P-110"),
-    Field("liner.lap", "Lap, liner top to host shoe", "370 ft"),
-    Field("liner.off bottom", "Shoe off bottom", "10 ft"),
-    Field("fluids.mud.density", "Mud weight", "12.6 ppg", needed=False),
-    Field("cement.planned top", "Planned top of cement, MD", "9280 ft", needed=False),
+    Field("well.name", "Well", "Quill 7", "Quill 7"),
+    Field("strings.casing.pipe", "Host casing", _PIPE, _PIPE),
+    Field("strings.casing.shoe", "Host shoe, MD", "9850 ft", "3002 m"),
+    Field("hole[0].bit", "Hole, bit", "8 1/2 in", "8 1/2 in"),
+    Field("hole[0].to", "Hole depth, MD", "12600 ft", "3840 m"),
+    Field("liner.pipe", "Liner pipe", _LINER_PIPE, _LINER_PIPE),
+    Field("liner.lap", "Lap, liner top to host shoe", "370 ft", "113 m"),
+    Field("liner.off bottom", "Shoe off bottom", "10 ft", "3 m"),
+    Field("fluids.mud.density", "Mud weight", "12.6 ppg", "1.51 sg", needed=False),
+    Field("cement.planned top", "Planned top of cement, MD", "9280 ft", "2829 m", needed=False),
 )
 _SKETCH = """# Sketched: what is not written here is assumed, and marked so.
 lapline: 1
@@ -64,10 +76,14 @@ liner:
 """
 
 
+def system_of(typed: dict[str, str]) -> str:
+    """The units that a sketch is shown in: those of its host shoe."""
+    return "metric" if typed["strings.casing.shoe"].strip().endswith("m") else "field"
+
+
 def sketched(typed: dict[str, str]) -> str:
     """The text of a well file with the typed values in it, each as it was typed."""
-    metric = typed["strings.casing.shoe"].strip().endswith("m")
-    text = _SKETCH.format(show="metric" if metric else "field")
+    text = _SKETCH.format(show=system_of(typed))
     text = edit.set(text, "hole[0].bit", typed["hole[0].bit"])
     text = edit.set(text, "hole[0].from", typed["strings.casing.shoe"])
     mud, top = typed["fluids.mud.density"], typed["cement.planned top"]
@@ -81,32 +97,53 @@ def sketched(typed: dict[str, str]) -> str:
     return text
 
 
-def faults(typed: dict[str, str], name: str) -> dict[str, list[str]]:
-    """What is wrong with what was typed, by field; what belongs to none stands under "".
+def faults(typed: dict[str, str], name: str, system: str) -> dict[str, list[str]]:
+    """What is wrong with what was typed, by field; what belongs to none stands under "". Examples are in the
+    units of a system.
 
     A depth is written twice, as shoe and as top of the hole below: told once, with the field.
     """
     missing = {
-        field.path: [f"Needs a value, such as {field.example}."]
+        field.path: [f"Needs a value, such as {field.such_as(system)}."]
         for field in FIELDS
         if field.needed and not typed[field.path]
     }
     if missing:
-        return missing
-    told: dict[str, list[str]] = {}
+        wrong = {field.path: fault(field, typed[field.path], system) for field in FIELDS}
+        return missing | {path: lines for path, lines in wrong.items() if lines}
     try:
         verbs.check(verbs.load_text(sketched(typed), name))
     except InputError as error:
-        paths = {field.path for field in FIELDS}
         twice = {("hole[0].from", one.found) for one in error.problems if one.path == "strings.casing.shoe"}
-        for one in error.problems:
-            if (one.path, one.found) not in twice:
-                lines = told.setdefault(one.path if one.path in paths else "", [])
-                lines.append(f"{one.found}: {one.mend}.")
-                if "like '" not in one.mend:  # or the mend has an example already
-                    lines.append(f"Accepted: {one.accepted}.")
+        return _told([one for one in error.problems if (one.path, one.found) not in twice], system)
     except edit.EditError as error:
-        told[""] = [str(error)]
+        return {"": [str(error)]}
+    return {}
+
+
+def fault(field: Field, typed: str, system: str) -> list[str]:
+    """What is wrong with what was typed into one field, whatever the others hold; nothing of an empty one."""
+    if not typed:
+        return []
+    try:
+        verbs.load_text(sketched({**{one.path: one.such_as(system) for one in FIELDS}, field.path: typed}))
+    except InputError as error:
+        return _told(error.problems, system).get(field.path, [])
+    except edit.EditError as error:
+        return [str(error)]
+    return []
+
+
+def _told(problems: Sequence[Problem], system: str) -> dict[str, list[str]]:
+    """What is told of problems by field, each with the example of its field."""
+    by_path, told = {field.path: field for field in FIELDS}, dict[str, list[str]]()
+    for one in problems:
+        field = by_path.get(one.path)
+        such = f"like '{field.such_as(system)}'" if field else r"\g<0>"
+        lines = told.setdefault(one.path if field else "", [])
+        lines.append(f"{one.found}: {re.sub(_LIKE, such, one.mend)}.")
+        if "like '" not in one.mend:  # or the mend has an example already
+            lines.append(f"Accepted: {one.accepted}.")
     return told
 
 
@@ -115,10 +152,20 @@ def _typed() -> dict[str, str]:
     return {field.path: st.session_state.get(f"sketch-{field.path}", "").strip() for field in FIELDS}
 
 
+def _left(field: Field) -> None:
+    """Say at a field that was left what is wrong with it; the examples are in the units of the host shoe."""
+    typed = _typed()
+    wrong = fault(field, typed[field.path], st.session_state[_UNITS])
+    if field.path == "strings.casing.shoe" and typed[field.path] and not wrong:
+        st.session_state[_UNITS] = system_of(typed)
+    others = {path: lines for path, lines in st.session_state.faults.items() if path not in (field.path, "")}
+    st.session_state.faults = {**others, field.path: wrong} if wrong else others
+
+
 def _draw_sketch() -> None:
     """Draw what was typed, or say what is wrong with it under its field."""
     typed = _typed()
-    st.session_state.faults = faults(typed, "sketch.yaml")
+    st.session_state.faults = faults(typed, "sketch.yaml", st.session_state[_UNITS])
     if not st.session_state.faults:
         st.session_state.sketch = sketched(typed)
 
@@ -227,23 +274,33 @@ def _ways_on(evaluation: Evaluation) -> None:
 
 def _form() -> None:
     """The ten inputs of a sketch, with what is wrong under each."""
-    st.text("Each with its unit: 9850 ft or 3002 m, 12.6 ppg or 1.51 sg; 9 and 10 if known.")
+    with st.container(horizontal=True, vertical_alignment="center"):
+        st.text("Each with its unit; 9 and 10 if known. Examples in", width="content")
+        system = state.outlives(_UNITS, state.document().content.well.show or "field")
+        st.segmented_control(
+            "Examples in", [*UNITS], key=_UNITS, required=True, format_func=UNITS.__getitem__,
+            label_visibility="collapsed",
+        )  # fmt: skip
     told = st.session_state.get("faults", {})
-    with st.form("sketch-form"):
+    with st.container(border=True, key="sketch-form"):
         for first in range(0, len(FIELDS), 2):
             for column, field in zip(st.columns(2), FIELDS[first : first + 2], strict=True):
                 with column:
                     number = FIELDS.index(field) + 1
                     st.text_input(
-                        f"{number} {field.label}", key=f"sketch-{field.path}", placeholder=field.example
+                        f"{number} {field.label}",
+                        key=f"sketch-{field.path}",
+                        placeholder=field.such_as(system),
+                        on_change=_left,
+                        args=(field,),
                     )
                     if field.path in told:
                         show(f"fault-{number}", _slip(told[field.path]))
         if "" in told:
             show("faults", _slip(told[""]))
         with st.container(horizontal=True, key="ahead-sketch"):
-            st.form_submit_button("Plan with it", on_click=_plan_sketch, type="primary")
-            st.form_submit_button("Draw it", on_click=_draw_sketch)
+            st.button("Plan with it", on_click=_plan_sketch, type="primary")
+            st.button("Draw it", on_click=_draw_sketch)
     st.button("Back to the three ways in", on_click=_sketching, args=(False,), type="tertiary")
 
 

@@ -7,7 +7,7 @@ A text that does not read waits in a place of its own until it is mended; nothin
 from __future__ import annotations
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
@@ -32,6 +32,7 @@ BOX = "read-"  # with that begins the name of a box for a reading
 INPUT = "input-"  # and of a field of a part
 
 _LONGEST_CHANGE = 70
+_TELLING = ("name", "part", "what", "md", "tvd")  # the key that a row of a list has if it is there at all
 
 state = st.session_state
 
@@ -271,6 +272,7 @@ def _put(its: list[str], text: str, to_come: list[str]) -> None:
 def undo() -> None:
     """Take the last change back."""
     if len(texts()) > 1:
+        _part_with(texts()[-1])
         later().append(texts().pop())
         keep()
     state.problem = []
@@ -279,6 +281,7 @@ def undo() -> None:
 def redo() -> None:
     """Make the change again that was taken back last."""
     if later():
+        _part_with(later()[-1])
         texts().append(later().pop())
         keep()
     state.problem = []
@@ -304,18 +307,50 @@ def since_opened() -> tuple[Written, ...]:
     return _between(saved if saved in its or state.demo not in state.broke else its[0], its[-1])
 
 
-def in_words(old: str, new: str) -> str:
-    """What is written otherwise in a text than in another, in a few words."""
-    between = _between(old, new)
-    if not between:
+def in_words(old: str, new: str, most: int = 2) -> str:
+    """What is written otherwise in a text than in another: the first changes, and how many more."""
+    its = _changes(old, new)
+    if not its:
         return "remarks or layout"
-    path, before, after = between[0]
-    one = f"{before} to {after}" if before and after else f"add {after}" if after else f"take out {before}"
-    words = f"{answers.value_called(path)} {one}"
-    words = words if len(words) <= _LONGEST_CHANGE else f"{words[: _LONGEST_CHANGE - 1]}…"
-    others = [answers.value_called(path) for path, *_ in between[1:]]
-    also = others[0] if len(others) == 1 else f"{len(others)} other values"
-    return f"{words}; also {also}" if others else words
+    first = [one if len(one) <= _LONGEST_CHANGE else f"{one[: _LONGEST_CHANGE - 1]}…" for one in its[:most]]
+    more = len(its) - most
+    return "; ".join([*first, *([f"and {more} more"] if more > 0 else [])])
+
+
+@lru_cache(maxsize=64)
+def _changes(old: str, new: str) -> tuple[str, ...]:
+    """What is written otherwise: ``lap 120 m to 130 m``, ``take out option short lap``. A row that is new or
+    gone as a whole is one change.
+    """
+    between = _between(old, new)
+    rows = {  # where each stands, and whether it is new
+        (f"{place}.", bool(one.new))
+        for one in between
+        if not (one.old and one.new)
+        for place, _, key in [one.path.rpartition(".")]
+        if key in _TELLING
+    }
+    told: dict[tuple[str, bool], str] = {}
+    for one in between:
+        called, is_new = answers.value_called(one.path), bool(one.new)
+        does = "add" if is_new else "take out"
+        row = next((row for row, side in rows if side is is_new and one.path.startswith(row)), "")
+        if one.old and one.new:
+            told[one.path, is_new] = f"{called} {one.old} to {one.new}"
+        elif row:
+            its = {it.path.removeprefix(row): it.new or it.old for it in between if it.path.startswith(row)}
+            told[row, is_new] = f"{does} {_row_called(row, its)}"
+        else:
+            told[one.path, is_new] = f"{does} {called} {one.new or one.old}"
+    return tuple(told.values())
+
+
+def _row_called(row: str, its: Mapping[str, str]) -> str:
+    """A row by its values: a reading, an option, any other by its place."""
+    if row.startswith("record"):
+        at = f" at {its['at']}" if "at" in its else ""
+        return f"reading {its.get('what', '')} {its.get('value', '')}{at}"
+    return f"option {its['name']}" if row.startswith("options.") else answers.value_called(row.rstrip("."))
 
 
 def changes() -> int:
@@ -376,9 +411,28 @@ def keep() -> None:
         if text == state.saved[state.demo]:
             state.draft.drop()
         else:
+            for found_before in [one for one in state.offered if one.text == text]:
+                state.draft.take_over(found_before)
             state.draft.keep(text)
     except OSError as error:
         state.unkept = f"Not kept: {error.strerror or error}"
+    state.offered = [one for one in state.offered if one.text != text]  # it is on screen
+
+
+def _part_with(text: str) -> None:
+    """Leave what is kept of the screen as a draft of its own, where *text* is a draft that was gone on with:
+    it goes from the screen or comes back there by one step, and neither of the two is lost.
+    """
+    if state.draft and state.demo == state.draft_of and text in state.draft.gone_on:
+        _let_be()
+
+
+def _let_be() -> None:
+    """Offer what is kept of the screen as a draft that was found."""
+    mine = state.draft.mine()
+    if mine:
+        state.offered = [*state.offered, mine]
+    state.draft.let_be()
 
 
 def _keep_up() -> None:
@@ -468,6 +522,7 @@ def undo_mend() -> None:
 def go_back() -> None:
     """Leave a text that does not read for the last one that did, or for another well."""
     if state.demo in state.texts:
+        _part_with(state.broken[state.demo][0])
         state.broken.pop(state.demo, None)
         keep()
     else:
@@ -475,23 +530,40 @@ def go_back() -> None:
 
 
 def go_on(kept: Kept) -> None:
-    """Go on with a draft that was found, as it lies there now."""
-    state.offered.remove(kept)
+    """Go on with a draft that was found, as it lies there now; what is on screen becomes one."""
     text = text_of(kept.place)
     if text is None:
+        state.offered = [one for one in state.offered if one != kept]
         state.unkept = "Not kept: the draft is gone"
         return
     show(state.draft_of)
-    state.draft.go_on_with(Kept(kept.place, text, kept.at))
+    keep()
+    if state.unkept:
+        return  # what is on screen lies nowhere else
+    state.draft.gone_on.add(text)
+    _let_be()
+    state.offered = [kept._replace(text=text) if one == kept else one for one in state.offered]
     take(text)
 
 
 def differs(kept: Kept) -> str:
     """How many changes a draft that was found holds; whose draft it is, where they cannot be counted."""
     try:
-        return plural(max(1, len(_between(state.saved[state.draft_of], kept.text))), "change")
+        return plural(max(1, len(_changes(state.saved[state.draft_of], kept.text))), "change")
     except InputError:
         return str(state.draft_of)
+
+
+def draft_told(number: int) -> str:
+    """Which of the drafts that were found one is: when it was kept, what it holds."""
+    kept, of = state.offered[number], state.draft_of
+    try:
+        holds = f"{differs(kept)}: {in_words(state.saved[of], kept.text, 1)}"
+    except InputError:
+        holds = "it does not read"
+    one = f"Draft {number + 1}" if len(state.offered) > 1 else "Draft"
+    stays = " What is on screen then stays as a draft of its own." if state.draft.place else ""
+    return f"{one} of {of}, {kept.at:%H:%M} ({age(kept.at)}), {holds}.{stays}"
 
 
 def ask_to_drop(place: Path | None) -> None:
@@ -501,8 +573,8 @@ def ask_to_drop(place: Path | None) -> None:
 
 def drop(kept: Kept) -> None:
     """Drop a draft that was found; there is no way back."""
-    state.offered.remove(kept)
     Draft(state.draft.file, kept.place, kept.text).drop()
+    state.offered = [one for one in state.offered if one != kept]
 
 
 def age(at: datetime) -> str:

@@ -112,12 +112,18 @@ def records(document: Document, rows: Rows) -> list[dict[str, str]]:
 
 def _steps(root: nodes.Node, loc: Loc) -> list[str | int]:
     """What leads to the items of a list or of a map of names; none where a file beside stands for it."""
-    held = nodes.plain(root)
-    for step in loc:
-        held = held.get(str(step)) if isinstance(held, dict) else None
+    held = _at(root, loc)
     if isinstance(held, dict):
         return [] if loc == ("survey",) else list(held)
     return list(range(len(held))) if isinstance(held, list) else []
+
+
+def _at(root: nodes.Node, loc: Loc) -> nodes.Plain:
+    """What stands at a place; nothing where it is not there."""
+    held = nodes.plain(root)
+    for step in loc:
+        held = held.get(str(step)) if isinstance(held, dict) else None
+    return held
 
 
 def columns(rows: Rows, held: Sequence[Mapping[str, str]]) -> list[str]:
@@ -304,7 +310,8 @@ def with_left(left: Left | None, changed: Mapping[str, Any], count: int) -> dict
 
 @dataclass
 class _Grid:
-    """What the grid began from, the text that has come of it, what was not taken, which grid it is.
+    """What the grid stands on, the text that has come of it, what was not taken, which grid it is; the rows
+    that it began with.
 
     A callback can be stopped by the next edit wherever it touches the state of the page: *coming* is the text
     that it was about to put in, so that the grid still knows its own. *began* is what had been left over of
@@ -316,6 +323,7 @@ class _Grid:
     text: str
     told: tuple[Cell, ...]
     number: int
+    held: list[dict[str, str]]
     began: Left | None = None
     left: Left | None = None
     coming: str = ""
@@ -338,14 +346,13 @@ def type_in(document: Document, rows: Rows) -> None:
         grid is not None and f"grid-{grid.number}" not in state.state
     )  # what was typed is in the file by now
     if grid is None or not mine or changed or away:
-        count = len(_steps(document.root, rows.loc))
-        left = _still(lefts.get((document.file, rows.loc)), document.text, count)
+        left = _still(lefts.get((document.file, rows.loc)), document.text, rows.loc)
         told = left.told if left else ()
         number = grid.number + 1 if grid else 1
-        grid = _Grid(rows.loc, document, document.text, told, number, left, left)
+        held = records(document, rows)
+        grid = _Grid(rows.loc, document, document.text, told, number, held, left, left)
         state.state.grid = grid
-    grid.text = document.text
-    held = records(grid.document, rows)
+    grid.text, held = document.text, grid.held
     shown = [
         {**record, **(grid.began.cells.get(n, {}) if grid.began else {})} for n, record in enumerate(held)
     ]
@@ -388,12 +395,20 @@ def type_in(document: Document, rows: Rows) -> None:
     st.text(f"{rows.order} Every value with its unit, such as {such}; rows may be pasted in.".strip())
 
 
-def _still(left: Left | None, text: str, count: int) -> Left | None:
-    """What was left over, where the text is still that one; else its new rows alone, behind all others."""
+def _still(left: Left | None, text: str, loc: Loc) -> Left | None:
+    """What was left over: its cells while the table has the same rows, its new rows behind all others."""
     if left is None or left.text == text:
         return left
-    said = [cell for cell in left.told if not cell.column]
-    return Left(text, {}, left.added, tuple(cell._replace(row=count + n) for n, cell in enumerate(said)))
+    before, now = (_steps(tree.parse(one, "the text"), loc) for one in (left.text, text))
+    cells = left.cells if before == now else {}
+    said = [cell for cell in left.told if cell.row in cells]
+    new = [cell for cell in left.told if cell.row >= len(before)]
+    return Left(
+        text,
+        cells,
+        left.added,
+        (*said, *(cell._replace(row=cell.row - len(before) + len(now)) for cell in new)),
+    )
 
 
 def _example(head: str, held: Sequence[Mapping[str, str]]) -> str | None:
@@ -416,9 +431,22 @@ def _width(head: str) -> int:
     return max(words, 40 + 7 * len(head))  # of the head itself with its mark
 
 
+def _catch_up(grid: _Grid, document: Document) -> None:
+    """Stand on a text that was changed elsewhere a moment ago, so that an edit does not take that back; where
+    the rows are as the grid knows them, and none of them was put in or taken out since it began.
+    """
+    now, deleted = tree.parse(grid.text, "the text"), state.state[f"grid-{grid.number}"].get("deleted_rows")
+    same = _at(now, grid.loc) == _at(document.root, grid.loc)
+    if same and not deleted and _steps(grid.document.root, grid.loc) == _steps(now, grid.loc):
+        grid.document, grid.text = document, document.text
+
+
 def _typed(rows: Rows, key: str) -> None:
     """Take up what the grid holds now."""
     grid: _Grid = state.state.grid
+    document = state.document()
+    if key == f"grid-{grid.number}" and document.text not in (grid.text, grid.coming):
+        _catch_up(grid, document)
     text, told = _taken(grid, rows, _held(grid, rows, key))
     grid.coming = text
     if state.change(lambda _text: text):
@@ -575,7 +603,9 @@ def table_panel(document: Document, evaluation: Evaluation, panel: str, these: S
     names = [place.title if isinstance(place, Rows) else place.name for place in places]
     with st.container(horizontal=True, vertical_alignment="center"):
         if len(places) > 1:
-            name = st.selectbox("Table", names, key=f"table-{panel}", label_visibility="collapsed", width=196)
+            key = f"table-{panel}"
+            state.outlives(key, names[0])
+            name = st.selectbox("Table", names, key=key, label_visibility="collapsed", width=196)
         else:
             name = names[0]
         place = places[names.index(name)]

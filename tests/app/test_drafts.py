@@ -158,6 +158,103 @@ def test_after_a_reload_the_draft_is_offered_and_gone_on_with(file):
     assert text(page) == TEXT
 
 
+def drafts(file: Path) -> set[str]:
+    """The texts of the drafts beside a file."""
+    return {kept.text for kept in found(file)}
+
+
+def told(page: AppTest) -> list[str]:
+    """What the page says of the drafts that it found."""
+    return [one.value for one in page.text if one.value.startswith("Draft")]
+
+
+def test_what_was_changed_since_the_reload_outlives_going_on_with_the_draft(file):
+    lap(tab(), "130 m")
+    page = tab()
+    assert "stays" not in told(page)[0]
+    lap(page, "140 m")
+    assert told(page)[0].endswith("What is on screen then stays as a draft of its own.")
+
+    press(page, "Go on with it")
+
+    assert text(page) == MINE
+    assert drafts(file) == {MINE, THEIRS}
+    assert "1 change: lap 120 m to 140 m." in told(page)[0]
+    press(page, "Go on with it")  # and back again: neither is ever lost
+    assert (text(page), drafts(file)) == (THEIRS, {MINE, THEIRS})
+    assert "1 change: lap 120 m to 130 m." in told(page)[0]
+    press(tab(), "Go on with it", 1)
+    assert drafts(file) == {MINE, THEIRS}
+
+
+def test_dropping_the_draft_keeps_what_was_changed_since_the_reload(file):
+    lap(tab(), "130 m")
+    page = tab()
+    lap(page, "140 m")
+    press(page, "Drop it")
+    press(page, "Drop it")
+
+    assert (text(page), drafts(file), told(page)) == (THEIRS, {THEIRS}, [])
+
+
+def test_undo_and_redo_of_going_on_lose_neither_of_the_two(file):
+    lap(tab(), "130 m")
+    page = tab()
+    press(page, "Go on with it")
+    press(page, "Undo")
+    assert (text(page), drafts(file)) == (TEXT, {MINE})  # offered again, here and after a reload
+    assert len(told(page)) == len(told(tab())) == 1
+
+    press(page, "Redo")
+    assert (text(page), told(page)) == (MINE, [])
+    press(page, "Undo")
+    lap(page, "140 m")
+    press(page, "Go on with it")
+    press(page, "Undo")
+    assert (text(page), drafts(file)) == (THEIRS, {MINE, THEIRS})
+    press(page, "Redo")
+    assert (text(page), drafts(file)) == (MINE, {MINE, THEIRS})
+    press(page, "Save")
+    assert (file.read_text(), drafts(file)) == (MINE, {THEIRS})
+
+
+def test_a_draft_that_does_not_read_stays_when_it_is_left_for_the_text_that_reads(file):
+    file.with_name(".mine.yaml.draft").write_text("liner: {")
+    page = tab()
+    assert told(page)[0].endswith("it does not read.")
+    press(page, "Go on with it")
+    press(page, "Back to the text that reads")
+    assert (text(page), drafts(file)) == (TEXT, {"liner: {"})
+    assert "Go on with it" in labels(page)
+
+
+def test_no_draft_is_gone_on_with_while_the_text_on_screen_cannot_be_kept(file, monkeypatch):
+    lap(tab(), "130 m")
+    page = tab()
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(draft, "write_atomically", full)
+    lap(page, "140 m")
+    press(page, "Go on with it")
+    assert (text(page), kept(page)) == (THEIRS, "Not kept: No space left on device")
+    assert "Go on with it" in labels(page)
+
+
+def test_two_drafts_do_not_stand_as_the_same_words(file):
+    lap(tab(), "130 m")
+    lap(tab(), "140 m")
+    page = tab()
+    clocks = [f"{one.at:%H:%M}" for one in found(file)]
+    heads, holds = zip(*(one.split(" (") for one in told(page)), strict=True)
+    assert list(heads) == [f"Draft {n} of mine.yaml, {at}" for n, at in enumerate(clocks, 1)]
+    assert [one.split("), ")[1] for one in holds] == [
+        "1 change: lap 120 m to 130 m.",
+        "1 change: lap 120 m to 140 m.",
+    ]
+
+
 def test_a_draft_that_is_not_wanted_is_dropped_once_that_is_asked(file):
     lap(tab(), "130 m")
     page = tab()

@@ -473,13 +473,25 @@ def test_another_tab_knows_that_the_well_was_changed_since_its_revision(page):
     assert "Changed since" not in shown(page)
 
 
-def test_other_units_or_a_reading_change_nothing_that_a_revision_issued(page):
+READING = {"step": "Set the hanger", "what": "pins at", "value": "1500 psi"}
+
+
+@pytest.mark.parametrize("issued", [True, False])  # whether the file has what its revision issued
+@pytest.mark.parametrize(
+    "change",
+    [lambda text: edit.set(text, "well.show", "metric"), lambda text: edit.insert(text, "record", READING)],
+)
+def test_other_units_or_a_reading_change_nothing_that_a_revision_issued(page, issued, change):
     made = revision.revised(verbs.load_text(DEMOS[BRINDLEWICK]), VALUES)
-    page.session_state.texts[BRINDLEWICK] = [made, edit.set(made, "well.show", "metric")]
+    if not issued:
+        made = edit.remove(made, "well.revision.content")
+    page.session_state.texts[BRINDLEWICK] = [made, change(made)]
     page.run()
 
     assert "Changed since" not in shown(page)
     assert page.code[0].value == "brindlewick-4-sheet-rev-3-2026-11-26.pdf"
+    lap(page, "400 ft")
+    assert "Changed since revision 3: make the next one." in shown(page)
 
 
 def test_a_number_that_was_given_before_is_refused_with_the_reason(page):

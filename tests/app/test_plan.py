@@ -11,7 +11,7 @@ import pytest
 pytest.importorskip("streamlit")
 from streamlit.testing.v1 import AppTest
 
-from app import answers, inspector, limits_slider, needs, tables
+from app import answers, inspector, limits_slider, needs, plan, tables
 from schematic import verbs
 from schematic.drawing.findings import letters
 from schematic.export.tables import Column, Table
@@ -420,12 +420,17 @@ def test_the_limits_of_a_slider_are_where_the_checks_begin_to_find(page):
     assert limits_slider.Edge(100.0, "lap outside limits", "under") in shown.edges
     # the lap is cemented from the hanger's base down, 10.4 + 7.9 + 9.6 = 27.9 ft below the liner top: 100 ft
     # of it want a lap of 127.9 ft
-    assert limits_slider.Edge(130.0, "cemented lap short", "under") in shown.edges  # the next step above
-    assert limits_slider.Edge(340.0, "dart meets plug fast", "under") in shown.edges
-    assert shown.bands[0] == (0.0, 100.0, "cannot be")
+    assert limits_slider.Edge(128.0, "cemented lap short", "under") in shown.edges  # the next foot above
+    fast = next(edge.value for edge in shown.edges if edge.text == "dart meets plug fast")
+    # a lap of nought is none; the least that is looked at beside it is a foot
+    assert limits_slider.Edge(1.0, "refused, needs a value above nought", "under") in shown.edges
+    assert shown.bands[:2] == ((0.0, 1.0, "refused"), (1.0, 100.0, "error"))
     assert not shown.along
     assert shown.bands[-1][1] == its.high
-    for text, values in (("cemented lap short", (120.0, 130.0)), ("dart meets plug fast", (330.0, 340.0))):
+    for text, values in (
+        ("cemented lap short", (127.0, 128.0)),
+        ("dart meets plug fast", (fast - 1.0, fast)),
+    ):
         for value, found in zip(values, (True, False), strict=True):
             evaluation = verbs.check(verbs.load_text(limits_slider.with_value(document, its, value)))
             names = [one.rule.replace("-", " ") for one in evaluation.findings]
@@ -460,7 +465,14 @@ def test_a_mark_stands_where_a_finding_comes_goes_or_gets_worse_with_its_side():
         limits_slider.Edge(30.0, "plug", "over"),
         limits_slider.Edge(50.0, "gap", "under"),
     )
-    assert [state for *_, state in shown.bands] == ["cannot be", "warns", "passes", "warns"]
+    assert [state for *_, state in shown.bands] == ["error", "warns", "passes", "warns"]
+
+
+def test_a_value_between_two_steps_is_written_with_the_digits_it_needs():
+    metres = limits_slider.Input("liner.lap", 120.0, "m", 0.0, 300.0, 5.0)
+    assert [metres.text(value) for value in (40.0, 38.5)] == ["40 m", "38.5 m"]
+    weight = limits_slider.Input("fluids.mud.density", 1.44, "sg", 1.0, 2.0, 0.01)
+    assert [weight.text(value) for value in (1.4, 1.405)] == ["1.40 sg", "1.405 sg"]
 
 
 def test_what_comes_and_goes_often_is_told_in_one_line():
@@ -510,7 +522,8 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
     assert data(page, "findings_list") == []
     (slip,) = blocks(page, "slip")
     assert slip["head"] == found["rows"][0]["text"]
-    assert "warning 1 of 9" in [each.value for each in page.text]
+    count = len(found["rows"])  # of all, as Next leads through all
+    assert f"warning, 1 of {count} findings" in [each.value for each in page.text]
     assert next(each for each in page.button if each.label == "Previous").disabled
 
     press(page, "Next")
@@ -519,6 +532,17 @@ def test_a_chosen_finding_takes_the_place_of_the_list_and_is_walked(page):
 
     press(page, "All findings")
     assert len(data(page, "findings_list")[0]["rows"]) == len(found["rows"])
+
+
+def test_a_finding_alone_has_no_next_one(page, monkeypatch):
+    alone = letters(verbs.check(verbs.load_text(text(page))))[:1]
+    for module in (plan, answers):
+        monkeypatch.setattr(module, "letters", lambda _evaluation: alone)
+    open_finding(page, answers.name_of(alone[0][1]))
+
+    assert not page.exception
+    assert "warning, 1 of 1 finding" in [each.value for each in page.text]
+    assert not {"Previous", "Next"} & {each.label for each in page.button}
 
 
 def test_what_was_chosen_in_a_well_is_not_chosen_in_another(page):
@@ -709,6 +733,46 @@ def test_what_was_moved_becomes_an_option_and_the_plan_is_as_it_was(page):
     assert "  lap: 420 ft\n" in text(page)
     press(page, "Put back 370 ft")
     assert text(page) == BRINDLEWICK
+
+
+def changed(page: AppTest, made) -> AppTest:
+    """The page after a change of the text."""
+    page.session_state.texts["brindlewick-4.yaml"].append(made(text(page)))
+    return page.run()
+
+
+def test_any_value_that_was_changed_becomes_an_option(page):
+    pipe = "7 in 32 lb/ft P-110"
+    changed(page, lambda held: edit.set(held, "liner.pipe", pipe))
+    assert "Keep as an option" not in filled(page)  # it may be the plan that was changed
+    press(page, "Keep as an option")
+    kept = verbs.load_text(text(page)).content
+    assert kept.liner.pipe.text == "7 in 29 lb/ft P-110"
+    assert (kept.options[-1].name, kept.options[-1].change) == (f"pipe {pipe}", {"liner.pipe": pipe})
+    assert f"Kept as the option 'pipe {pipe}'; the plan is as it was opened." in [
+        each.value for each in page.text
+    ]
+
+
+def test_an_option_of_many_values_has_a_name_of_its_own_and_what_was_added_stays(page):
+    def many(held: str, excess: str) -> str:
+        held = edit.set(edit.set(held, "liner.lap", "400 ft"), "liner.off bottom", "12 ft")
+        return edit.set(held, "cement.excess.open hole", excess)
+
+    for excess in ("31 %", "32 %"):
+        changed(page, partial(many, excess=excess))
+        press(page, "Keep as an option")
+    kept = verbs.load_text(text(page)).content
+    assert [one.name for one in kept.options[-2:]] == ["lap 400 ft and 2 more", "lap 400 ft and 2 more (2)"]
+    assert [one.change["cement.excess.open hole"] for one in kept.options[-2:]] == ["31 %", "32 %"]
+    assert kept.liner.lap.text == "370 ft"
+
+    changed(page, lambda held: edit.put(held, "fluids.wash", {"kind": "wash", "density": "8.4 ppg"}))
+    assert next(each for each in page.button if each.label == "Keep as an option").disabled
+    page.text_input(key="lap").set_value("420 ft").run()
+    press(page, "Keep as an option")
+    told = [each.value for each in page.text]
+    assert "Kept as the option 'lap 420 ft'; what was added or taken out stays in the plan." in told
 
 
 def test_eight_figures_follow_the_depths_and_say_what_they_need(page):
@@ -1068,6 +1132,38 @@ def test_a_refused_row_is_there_again_after_another_panel(page):
     assert dict(frame.iloc[4])["density"] == "8.4"
     heads = json.loads(page.dataframe[0].proto.columns)
     assert heads["density"]["help"].replace("\\", "") == "Typed with its unit, as 12.6 ppg in this file"
+
+
+@pytest.mark.parametrize(
+    ("elsewhere", "stays"),
+    [
+        (lambda text_: edit.set(text_, "liner.lap", "400 ft"), True),
+        (lambda text_: edit.put(text_, "fluids.wash", {"kind": "wash", "density": "8.4 ppg"}), False),
+    ],
+)
+def test_a_refused_cell_is_there_again_after_a_change_elsewhere(page, elsewhere, stays):
+    """As long as the rows are the same ones: else it could come to stand in another one."""
+    page.session_state["rows-mode"] = "Type in rows"
+    turn_to(page, "Fluids")
+    grid = page.session_state["grid"]
+    changed = {"edited_rows": {1: {"density": "abc"}}, "deleted_rows": [], "added_rows": []}
+    text_, told = tables.applied(grid.document, rows_at("Fluids"), changed, refuses)
+    grid.left = tables.left_over(grid.document, rows_at("Fluids"), changed, told, text_)
+    turn_to(page, "Depths")
+    page.session_state.texts["brindlewick-4.yaml"].append(elsewhere(text(page)))
+    turn_to(page, "Fluids")
+
+    assert not page.exception
+    assert len(blocks(page, "slip")) == stays
+    assert ("abc" in list(page.dataframe[0].value["density"])) is stays
+
+
+def test_a_panel_shows_the_table_that_was_left_there(page):
+    turn_to(page, "Hole")
+    page.selectbox(key="table-Hole").set_value("Rock tops").run()
+    turn_to(page, "Depths")
+    turn_to(page, "Hole")
+    assert page.selectbox(key="table-Hole").value == "Rock tops"
 
 
 def test_a_remedy_says_when_it_brings_back_what_was_mended_just_before(page):

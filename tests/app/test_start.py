@@ -105,23 +105,72 @@ def test_a_sketch_in_metres_shows_metres_and_leaves_out_what_is_not_known():
 @pytest.mark.parametrize("name", HOSTILE)
 def test_a_name_of_the_sketch_stays_data(name):
     assert verbs.load_text(start.sketched({**TEN, "well.name": name})).content.well.name == name
-    assert start.faults({**TEN, "well.name": name}, "s.yaml") == {}
+    assert start.faults({**TEN, "well.name": name}, "s.yaml", "field") == {}
 
 
 @pytest.mark.parametrize("typed", HOSTILE)
 @pytest.mark.parametrize("field", [field for field in start.FIELDS if field.path != "well.name"])
 def test_what_is_no_value_is_told_at_its_field_and_nowhere_else(field, typed):
-    assert list(start.faults({**TEN, field.path: typed}, "s.yaml")) == [field.path]
+    assert list(start.faults({**TEN, field.path: typed}, "s.yaml", "field")) == [field.path]
 
 
 def test_what_is_missing_is_asked_for_with_an_example():
-    told = start.faults(dict.fromkeys(TEN, ""), "s.yaml")
+    told = start.faults(dict.fromkeys(TEN, ""), "s.yaml", "field")
     assert list(told) == [field.path for field in start.FIELDS if field.needed]
     assert told["liner.lap"] == ["Needs a value, such as 370 ft."]
+    told = start.faults({**dict.fromkeys(TEN, ""), "liner.lap": "370"}, "s.yaml", "field")
+    assert told["liner.lap"] == ["370: a number without a unit: write the unit, like '370 ft'."]
+    assert told["liner.off bottom"] == ["Needs a value, such as 10 ft."]
+
+
+@pytest.mark.parametrize(
+    ("typed", "such"),
+    [
+        ({"liner.lap": "370"}, "like '370 ft'"),
+        ({"hole[0].bit": "8 1/2"}, "like '8 1/2 in'"),
+        ({"strings.casing.shoe": "3002 m", "liner.lap": "113"}, "like '113 m'"),
+        ({"strings.casing.shoe": "3002 m", "fluids.mud.density": "1.51"}, "like '1.51 sg'"),
+    ],
+)
+def test_a_field_tells_what_is_wrong_when_it_is_left_in_the_units_of_the_host_shoe(page, typed, such):
+    press(page, "Sketch a well")
+    for path, value in typed.items():
+        page.text_input(key=f"sketch-{path}").set_value(value).run()
+
+    assert not page.exception
+    (told,) = slips(page)
+    assert "a number without a unit: write the unit," in told
+    assert such in told
+    page.text_input(key=f"sketch-{path}").set_value(f"{value} {such.rpartition(' ')[2][:-1]}").run()
+    assert slips(page) == []
+
+
+def test_the_examples_of_a_sketch_are_in_the_units_that_are_chosen(page):
+    press(page, "Sketch a well")
+    page.text_input(key="sketch-liner.lap").set_value("120 m").run()
+    for system in ("metric", "field", "metric"):
+        next(one for one in page.segmented_control if one.key == "sketch-units").set_value(system).run()
+        shown_ = [one.placeholder for one in page.text_input]
+        assert shown_ == [field.such_as(system) for field in start.FIELDS]
+        assert page.text_input(key="sketch-liner.lap").value == "120 m"
+    press(page, "Draw it")
+    assert "Needs a value, such as 3002 m." in " ".join(slips(page))
+
+
+def test_the_examples_of_the_sketch_are_the_same_in_both_systems():
+    metres = {"ft": 0.3048, "ppg": 0.119826, "m": 1.0, "sg": 1.0}  # a gallon of water weighs 8.3454 lb
+
+    def read(text: str) -> float:
+        number, unit = text.split(" ")
+        return float(number) * metres[unit]
+
+    for field in start.FIELDS:
+        if field.metric != field.example:
+            assert read(field.metric) == pytest.approx(read(field.example), rel=0.02)
 
 
 def test_values_that_do_not_fit_each_other_are_told():
-    told = start.faults({**TEN, "liner.lap": "9900 ft"}, "s.yaml")
+    told = start.faults({**TEN, "liner.lap": "9900 ft"}, "s.yaml", "field")
     assert "shorten the lap" in told[""][0]
 
 
@@ -317,7 +366,8 @@ def test_a_reload_and_a_restart_offer_the_draft_and_tabs_do_not_see_each_other(b
         other = browser_page.context.new_page()
         other.goto(f"{address}/plan")
         lap(other, "430 ft")
-        assert "420 ft" not in other.locator(".stMainBlockContainer").inner_text()
+        said = other.locator(".stMainBlockContainer").inner_text().splitlines()
+        assert all(line.startswith("Draft of mine.yaml") for line in said if "420 ft" in line)
         browser_page.reload()
         browser_page.get_by_role("button", name="Go on with it").nth(1).wait_for(timeout=60_000)
     with served([*lapline_app(port), str(file)], port):

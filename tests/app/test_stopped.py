@@ -9,7 +9,7 @@ import pytest
 
 st = pytest.importorskip("streamlit")
 
-from app import answers, broken, plan, state  # noqa: E402
+from app import answers, broken, plan, state, tables  # noqa: E402
 from app.draft import Draft  # noqa: E402
 from schematic import verbs  # noqa: E402
 from schematic.checks.remedies import remedies  # noqa: E402
@@ -179,3 +179,19 @@ def test_what_is_typed_while_the_run_of_the_last_value_is_stopped_is_taken_up(mo
     dict.update(its, {"lap": "370 ft"})  # not typed: the box has not been said anew
     plan.again(state.read(MENDED, BRINDLEWICK), "liner.lap", "lap", "372 ft")
     assert len(its.texts[BRINDLEWICK]) == 3
+
+
+def test_an_edit_in_a_grid_keeps_what_was_changed_elsewhere_a_moment_before(monkeypatch, tmp_path):
+    rows = next(one for one in tables.PANELS["Fluids"] if one.title == "Fluids")
+    its = tab(monkeypatch, tmp_path / BRINDLEWICK, TEXT)
+    document = state.document()
+    held = tables.records(document, rows)
+    dict.__setitem__(its, "grid", tables._Grid(rows.loc, document, TEXT, (), 1, held))
+    its.texts[BRINDLEWICK].append(MENDED)  # the run that draws it is stopped by the edit
+    edited = {0: {"density": "12.7 ppg"}}
+    dict.__setitem__(its, "grid-1", {"edited_rows": edited, "deleted_rows": [], "added_rows": []})
+
+    tables._typed(rows, "grid-1")
+
+    name = held[0]["name"]
+    assert state.texts()[-1] == edit.set(MENDED, f"fluids.{name}.density", "12.7 ppg")
