@@ -32,9 +32,10 @@ def missing_inputs(evaluation: Evaluation) -> tuple[tuple[str, int], ...]:
     Parts that share a name are asked for once.
     """
     tally: Counter[str] = Counter()
-    for outcome in evaluation.outcomes:
-        if isinstance(outcome.answer, NotChecked):
-            tally.update({readable(evaluation, name) for name in outcome.answer.missing})
+    lacks = [one.answer.missing for one in evaluation.outcomes if isinstance(one.answer, NotChecked)]
+    read = {name: readable(evaluation, name) for name in {name for missing in lacks for name in missing}}
+    for missing in lacks:
+        tally.update({read[name] for name in missing})
     return tuple(sorted(tally.items(), key=lambda item: (-item[1], item[0])))
 
 
@@ -43,6 +44,8 @@ def readable(evaluation: Evaluation, path: str) -> str:
 
     A collar whose ball seat is given still has a bore of its own, in which the plug stops: it says so.
     """
+    if not path.startswith(("liner.", "running string.", "bore of ")):  # where parts stand in the file
+        return path
     depth = evaluation.plan.depth
     seats = (part for part in depth.liner.parts if part.seat_m is not None)
     if any(path == f"bore of {part.name}" for part in seats):
