@@ -42,6 +42,7 @@ JOB_DOT_MM = 0.155
 RING_MM = 0.30
 REVERSED_PITCH_MM = 1.0
 HIGHEST_PITCH_MM = 1.7
+SCALE_CHANGES = "scale changes"  # title of the group of the marks where they are
 _LEAST_ANNULUS_MM = 0.45
 _LEAST_RINGS_MM = 1.3  # of height for one row of rings
 _PLUG_MM = 3.4
@@ -424,7 +425,7 @@ def column(evaluation: Evaluation, frame: Frame, system: System) -> Column:
             for row, line in enumerate(lines)
         )
         groups.append(Group(f"fluids.{mud.name}", "Mud", texts))
-    groups.append(Group("", "scale changes", _breaks(evaluation, frame)))
+    groups.append(Group("", SCALE_CHANGES, _breaks(evaluation, frame)))
     return Column(tuple(groups))
 
 

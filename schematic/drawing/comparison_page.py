@@ -8,7 +8,7 @@ from typing import NamedTuple
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import captions
 from schematic.drawing.captions import PITCH_MM, SMALL_PT, height_words, wrap
-from schematic.drawing.column import column, half_width
+from schematic.drawing.column import SCALE_CHANGES, column, half_width
 from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.grid import Grid, Paper, grid
@@ -114,7 +114,7 @@ def well(evaluation: Evaluation, frame: Frame, system: System, name: str) -> lis
         if group.title == "Mud":
             continue
         shapes = group.shapes
-        if group.title == "scale changes":
+        if group.title == SCALE_CHANGES:
             shapes = tuple(
                 shape._replace(runs=tuple(run for run in shape.runs if run[0][1] < foot))
                 for shape in shapes

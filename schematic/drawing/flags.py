@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from schematic.checks.evaluate import Evaluation
 from schematic.drawing import findings
-from schematic.drawing.column import half_width
+from schematic.drawing.column import SCALE_CHANGES, half_width
 from schematic.drawing.frame import Frame
 from schematic.drawing.glyphs_well import ROCK_WIDTH_MM
 from schematic.drawing.scene import Dots, Group, Path, Point, Text
@@ -31,7 +31,7 @@ def flags(
 ) -> list[Group]:
     """A flag for each finding of a depth range: in the bore for what moves there, else beside the well."""
     axis, levels = paper.axis_mm, (paper.scale.levels_mm[0], bottom_mm - findings.FLAG_MM)
-    lines = legs(labels)
+    lines = legs((*labels, *(group for group in written if group.title == SCALE_CHANGES)))
     boxes = [box_mm(shape) for group in written for shape in group.shapes if isinstance(shape, Text)]
     rings = (s for g in written for s in g.shapes if isinstance(s, Dots) and s.radius_mm == findings.FLAG_MM)
     placed: list[Point] = [ring.centres[0] for ring in rings]

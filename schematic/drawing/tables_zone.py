@@ -33,6 +33,7 @@ from schematic.outcome import Figure, Found
 from schematic.units import System, sentence_case
 
 _BETWEEN_MM = 2.6  # between columns of figures
+_MOST_WIDER = 1.2  # a table than on A4: a name then is not far from its figures
 _CONCERNS = {"Laps": "liner.lap", "Top of cement": "cement.planned top"}
 
 
@@ -111,20 +112,26 @@ def table_block(
     return shapes
 
 
+def _wider(paper: Paper) -> tuple[float, float]:
+    """By how much more room there is across than on A4, and by how much wider a table is."""
+    wider = (paper.right_mm - LEFT_MM) / 194.0
+    return wider, min(wider, _MOST_WIDER)
+
+
 def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: float) -> list[Group]:
     """A zone of tables in three stacks: laps and tops; cement by section; slurries and displacement."""
-    wider = (paper.right_mm - LEFT_MM) / 194.0
+    wider, wide = _wider(paper)
     second, third = LEFT_MM + 57.0 * wider, LEFT_MM + 138.0 * wider
     columns: tuple[tuple[float, float, tuple[tuple[Table | None, tuple[int, ...], int], ...]], ...] = (
         (
             LEFT_MM,
-            50.0 * wider,
+            50.0 * wide,
             ((laps_table(evaluation), (0, 1), 4), (tops_table(evaluation), (0, 1, 2), 4)),
         ),
-        (second, 74.0 * wider, ((cement_table(evaluation), (0, 2, 3, 4, 5, 6), 13),)),
+        (second, 74.0 * wide, ((cement_table(evaluation), (0, 2, 3, 4, 5, 6), 13),)),
         (
             third,
-            56.0 * wider,
+            56.0 * wide,
             ((slurry_table(evaluation), (0, 1, 2, 3), 7), (displacement_table(evaluation), (0, 1, 2, 3), 4)),
         ),
     )
@@ -145,7 +152,7 @@ def job_tables(evaluation: Evaluation, system: System, paper: Paper, top_mm: flo
             y = max(shape.y_mm for shape in shapes if isinstance(shape, Text)) + 2 * PITCH_MM
     if evaluation.cement is None:
         needs = next((one.needs for one in evaluation.missing if one.what == "cement"), ())
-        lines = wrap(f"not computed, needs {in_words(evaluation, needs)}", 64.0 * wider)
+        lines = wrap(f"not computed, needs {in_words(evaluation, needs)}", 64.0 * wide)
         y = top_mm + 3.6
         texts = [
             Text(second, y + PITCH_MM * (n + 1) + 0.5, line, colour=GREY) for n, line in enumerate(lines)
@@ -161,14 +168,14 @@ def more_tables(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float
 ) -> tuple[list[Group], float]:
     """Datum, columns at rest and U-tube side by side; and how far down they reach."""
-    wider = (paper.right_mm - LEFT_MM) / 194.0
+    wider, wide = _wider(paper)
     second, third = LEFT_MM + 63.0 * wider, LEFT_MM + 140.0 * wider
     sketch = Rect(LEFT_MM, top_mm, second - 4.0, top_mm + 24.0)
     groups = datum_sketch(evaluation, sketch, system)
     bottom = sketch.bottom_mm
     for table, x, width, columns in (
-        (_not_given(static_table(evaluation)), second, 73.0 * wider, (0, 1, 2, 3, 4, 5)),
-        (u_tube_table(evaluation), third, 54.0 * wider, (0, 1)),
+        (_not_given(static_table(evaluation)), second, 73.0 * wide, (0, 1, 2, 3, 4, 5)),
+        (u_tube_table(evaluation), third, 54.0 * wide, (0, 1)),
     ):
         if table is None:
             continue
@@ -213,16 +220,16 @@ def fluids_and_string(
     evaluation: Evaluation, system: System, paper: Paper, top_mm: float
 ) -> tuple[list[Group], float]:
     """The fluids and the running string side by side; and how far down they reach."""
-    wider = (paper.right_mm - LEFT_MM) / 194.0
+    wider, wide = _wider(paper)
     groups: list[Group] = []
     bottom = top_mm
     for part, table, x, width, columns in (
-        ("fluids", fluids_in_short(evaluation), LEFT_MM, 85.0 * wider, (0, 1, 2, 3)),
+        ("fluids", fluids_in_short(evaluation), LEFT_MM, 85.0 * wide, (0, 1, 2, 3)),
         (
             "running string",
             _with_length(running_string_table(evaluation)),
             LEFT_MM + 98.0 * wider,
-            96.0 * wider,
+            96.0 * wide,
             (0, 2, 4, 5, 7, 8, 9),
         ),
     ):

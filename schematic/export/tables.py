@@ -313,7 +313,7 @@ def tops_table(evaluation: Evaluation) -> Table | None:
             rows.append((name, Figure(depth, "tally"), Figure(plan.depth.path.tvd_m(depth), "tvd")))
     if needs:
         lacking = ", ".join(name.rpartition(".")[2] for name in needs)
-        rows.append((f"top once reversed out: needs {lacking}", None, None))
+        rows.append((f"reversed out: needs {lacking}", None, None))
     columns = (Column("top of cement"), Column("MD", "tally"), Column("TVD", "tvd"))
     note = "" if left is None else "reversing out reaches down to the running string, pulled up by one stand"
     return Table("Top of cement", columns, tuple(rows), note) if rows else None

@@ -117,7 +117,7 @@ def test_the_sheet_says_down_to_where_cement_is_reversed_out():
 
     unknown = well_sheet(evaluated("haldry-2"), scale="fitted", system="metric").scenes
     said = [text for page in unknown for text in words(page)]
-    assert "top once reversed out: needs stand length" in said  # the file gives none
+    assert "reversed out: needs stand length" in said  # the file gives none
     assert not any(text.startswith("out, down to") for text in said)
 
 
