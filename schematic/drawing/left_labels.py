@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from schematic.checks.evaluate import Evaluation
 from schematic.depth.plan import CasingString, Depths, HoleSection
@@ -59,6 +59,22 @@ def _even(diameter_m: float) -> bool:
     return number(diameter_m, "diameter", "field").endswith("0")
 
 
+def _passed(depth: Depths) -> set[str]:
+    """The strings through which the liner goes to its place: the innermost of each depth above the shoe of
+    the host.
+    """
+    low = depth.host.shoe_md_m
+    edges = sorted(
+        {0.0, low, *(md for s in depth.strings for md in (s.top_md_m, s.shoe_md_m) if 0.0 < md < low)}
+    )
+    there = (
+        [s for s in depth.strings if s.top_md_m <= top and bottom <= s.shoe_md_m]
+        for top, bottom in pairwise(edges)
+        if bottom - top > _SAME_DEPTH_M
+    )
+    return {min(strings, key=lambda s: s.id_m).name for strings in there if strings}
+
+
 def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: System) -> list[Label]:
     """All labels of the left column, in order of depth, wrapped to its room."""
     plan = evaluation.plan
@@ -74,6 +90,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
 
     labels = [string.label for string in depth.strings]
     sizes = [string.od_m for string in depth.strings]
+    passed = _passed(depth)
     for string in depth.strings:
         lines = [string.name] if labels.count(string.label) > 1 else []
         top, basis = string.cement_top_md_m, basis_of(string.cement_known_by)
@@ -94,7 +111,7 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
                 "cement to seabed" if plan.identity.datum.water_depth_m is not None else "cement to surface"
             )
         proven = string.passes_m
-        if string.name == depth.liner.host and proven is not None:
+        if string.name in passed and proven is not None:
             special = proven != string.drift_m and string.drift_m is not None
             lines.append(f"{'special drift' if special else 'drift'} {show(proven, 'diameter', system)}")
         name = string.label

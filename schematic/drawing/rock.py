@@ -1,7 +1,8 @@
 """Textures of the rock strip, light enough to print words over.
 
 They follow the logic of geologic pattern charts (FGDC-STD-013-2006, from memory): dashes for shale,
-bricks for limestone, slanted joints for marl, dots for sand.
+bricks for limestone, slanted joints for dolomite, bricks between dashes for marl, dots for sand, crosses for
+salt, bars for coal.
 """
 
 from __future__ import annotations
@@ -18,18 +19,22 @@ LINE = Style(stroke=LIGHT_GREY, width_mm=FINE_MM)
 
 def shale(rect: Rect) -> Shape:
     """Staggered dashes of 1.4 mm, 1.1 mm apart."""
-    runs = []
-    for row, y in _rows(rect, 1.5):
-        for start in _columns(rect, 2.5, 1.25 * (row % 2)):
-            left, right = max(start, rect.left_mm), min(start + 1.4, rect.right_mm)
-            if right - left > FINE_MM:
-                runs.append(((left, y), (right, y)))
-    return Path(tuple(runs), LINE)
+    return Path(tuple(dash for row, y in _rows(rect, 1.5) for dash in _dashes(rect, row, y)), LINE)
 
 
 def marl(rect: Rect) -> Shape:
-    """Courses of 1.3 mm with slanted joints."""
-    return _courses(rect, 1.3, 3.2, 0.7)
+    """Courses of bricks with upright joints, staggered dashes in every other one; courses of 1.4 mm."""
+    runs: list[Line] = []
+    for row, y in _rows(rect, 1.4):
+        if row % 3 == 2:
+            runs += _dashes(rect, row // 3, y)
+            continue
+        runs.append(((rect.left_mm, y), (rect.right_mm, y)))
+        if row % 3 == 0:
+            foot = min(y + 1.4, rect.bottom_mm)
+            joints = _columns(rect, 3.2, 1.6 * (row // 3 % 2))
+            runs += [((x, foot), (x, y)) for x in joints if rect.left_mm < x < rect.right_mm]
+    return Path(tuple(runs), LINE)
 
 
 def limestone(rect: Rect) -> Shape:
@@ -37,9 +42,43 @@ def limestone(rect: Rect) -> Shape:
     return _courses(rect, 1.6, 3.2, 0.0)
 
 
+def dolomite(rect: Rect) -> Shape:
+    """Courses of 1.6 mm with slanted joints."""
+    return _courses(rect, 1.6, 3.2, 0.7)
+
+
+def salt(rect: Rect) -> Shape:
+    """Staggered upright crosses of 0.9 mm, 1.6 mm apart."""
+    runs: list[Line] = []
+    for row, y in _rows(rect, 1.6):
+        for x in _columns(rect, 2.4, 1.2 * (row % 2)):
+            left, right = max(x - 0.45, rect.left_mm), min(x + 0.45, rect.right_mm)
+            if right - left > FINE_MM:
+                runs.append(((left, y), (right, y)))
+            if rect.left_mm < x < rect.right_mm:
+                runs.append(((x, max(y - 0.45, rect.top_mm)), (x, min(y + 0.45, rect.bottom_mm))))
+    return Path(tuple(runs), LINE)
+
+
+def coal(rect: Rect) -> Shape:
+    """Bars of 0.6 mm, 0.6 mm apart."""
+    bars: list[Line] = []
+    for _, y in _rows(rect, 1.2):
+        top, foot = max(y - 0.3, rect.top_mm), min(y + 0.3, rect.bottom_mm)
+        bars.append(((rect.left_mm, top), (rect.right_mm, top), (rect.right_mm, foot), (rect.left_mm, foot)))
+    return Path(tuple(bars), Style(fill=LIGHT_GREY), closed=True)
+
+
 def sand(rect: Rect) -> Shape:
     """Dots of 0.12 mm radius."""
     return Dots(dots(rect, 0.75, 0.12), 0.12, Style(fill=LIGHT_GREY))
+
+
+def _dashes(rect: Rect, row: int, y: float) -> Iterator[Line]:
+    for start in _columns(rect, 2.5, 1.25 * (row % 2)):
+        left, right = max(start, rect.left_mm), min(start + 1.4, rect.right_mm)
+        if right - left > FINE_MM:
+            yield (left, y), (right, y)
 
 
 def _courses(rect: Rect, course_mm: float, brick_mm: float, slant_mm: float) -> Shape:

@@ -27,7 +27,15 @@ _FIRST_ROW_MM = 2.1  # from the top of a label to its first baseline
 _HEAD_MM = PITCH_MM + 1.0  # from the track's head to where the strip may begin
 _FOOT_MM = 6.4  # below the scale, down to which names may run
 _LINE = Style(stroke=BLACK, width_mm=FINE_MM)
-_TEXTURES = {"shale": rock.shale, "marl": rock.marl, "limestone": rock.limestone, "sand": rock.sand}
+_TEXTURES = {
+    "coal": rock.coal,
+    "dolomite": rock.dolomite,
+    "limestone": rock.limestone,
+    "marl": rock.marl,
+    "salt": rock.salt,
+    "sand": rock.sand,
+    "shale": rock.shale,
+}
 
 
 def _shown(evaluation: Evaluation, frame: Frame) -> tuple[Top, ...]:

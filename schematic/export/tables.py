@@ -409,7 +409,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
     """The running string with the liner at depth, from the top down, and its stick-up; None where the file
     gives none.
 
-    A tool joint is asked for where there is one. *Tool joint length* is what of the length stands at their
+    A tool joint is asked for where there is one. *Tool joints total* is what of the length stands at their
     OD and ID in volumes.
     """
     depth = evaluation.plan.depth
@@ -449,7 +449,7 @@ def running_string_table(evaluation: Evaluation) -> Table | None:
         Column("weight", "weight"),
         Column("tool joint OD", "diameter"),
         Column("tool joint ID", "diameter"),
-        Column("tool joint length", "tally"),
+        Column("tool joints total", "tally"),
     )
     notes = ["weight in air, tool joints counted in"]
     if any(part.bottom_md_m > depth.liner.top_md_m + 1e-6 for part in running.parts):

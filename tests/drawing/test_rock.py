@@ -2,13 +2,16 @@
 
 import pytest
 
+from schematic.drawing import rock_track
 from schematic.drawing.fills import Rect
 from schematic.drawing.palette import LIGHT_GREY
-from schematic.drawing.rock import limestone, marl, sand, shale
+from schematic.drawing.rock import coal, dolomite, limestone, marl, salt, sand, shale
 from schematic.drawing.scene import Dots, Path
+from schematic.verbs import demos, load_text
+from schematic.wellfile.problem import InputError
 
 BED = Rect(189.2, 60.3, 202.0, 91.7)
-TEXTURES = [shale, marl, limestone, sand]
+TEXTURES = [shale, marl, limestone, dolomite, sand, salt, coal]
 
 
 @pytest.mark.parametrize("texture", TEXTURES)
@@ -30,8 +33,22 @@ def test_each_rock_has_a_form_of_its_own():
     assert all(a[1] == b[1] for a, b in shale(BED).runs)
     assert max(b[0] - a[0] for a, b in shale(BED).runs) == pytest.approx(1.4)
     assert 0.0 in slants(limestone(BED))
-    assert 0.0 not in slants(marl(BED))
-    assert any(0.0 < s < 5.0 for s in slants(marl(BED)))
+    assert 0.0 not in slants(dolomite(BED))
+    assert any(0.0 < s < 5.0 for s in slants(dolomite(BED)))
+    lengths = {round(b[0] - a[0], 1) for a, b in marl(BED).runs}
+    assert {0.0, 1.4, round(BED.right_mm - BED.left_mm, 1)} <= lengths  # joints, dashes, courses
+    assert max(abs(b[0] - a[0]) for a, b in salt(BED).runs) == pytest.approx(0.9)
+    assert coal(BED).closed
+
+
+def test_each_rock_that_a_file_may_name_has_a_texture_but_other():
+    text = demos()["ossmere-9.yaml"].replace("rock: salt", "rock: granite")
+    with pytest.raises(InputError) as refused:
+        load_text(text)
+    [problem] = refused.value.problems
+    named = problem.accepted.removeprefix("one of: ").split(", ")
+
+    assert {*rock_track._TEXTURES, "other"} == set(named)
 
 
 @pytest.mark.parametrize("texture", TEXTURES)
