@@ -7,6 +7,7 @@ first unit that is not in the short table of those that nearly every well file u
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -467,6 +468,16 @@ def half_digit(kind: str, system: System) -> float:
     """Half the last digit of a kind of figure as it is printed, in SI: what its rounding may hide."""
     scale, _offset, decimals, _trim = _printing(kind, system)
     return float(0.5 * 10.0**-decimals * scale)
+
+
+def printed_within(value_si: float, kind: str, system: System, way: int) -> float:
+    """A bound at a digit that is printed, in SI: no less than the value where *way* is 1, no more where -1.
+
+    Rounded to the nearest digit, what is printed as the most that may be would be too much at times.
+    """
+    digit = 2.0 * half_digit(kind, system)
+    count = value_si / digit
+    return digit * (math.ceil(count - 1e-6) if way > 0 else math.floor(count + 1e-6))
 
 
 def show(value_si: float, kind: str, system: System, thousands: str = "") -> str:

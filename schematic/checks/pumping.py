@@ -25,6 +25,7 @@ from schematic.outcome import (
     Subject,
     meets,
 )
+from schematic.units import printed_within
 
 _TABLE = "formation.pressures from host shoe to bottom"
 
@@ -70,35 +71,41 @@ def columns_break_the_rock(case: Case, subject: Subject) -> Answer:
     if not weak_points(case.plan):
         return DoesNotApply("there is no open hole")
     found, limit = _windows(case), case.plan.limits["least fracture margin"]
+    system = case.plan.identity.system
     known = [(under, w) for w in found if (under := w.under_fracture_kg_per_m3) is not None]
     if not known:
         raise MissingInput(_TABLE)
-    margin, worst = min(known, key=lambda entry: entry[0])
-    if not meets(margin, limit.si, at_least=True):
-        if worst.most_kg_per_m3 <= _mud_kg_per_m3(case) * (1.0 + 1e-9):
-            return DoesNotApply("the mud alone is too heavy for the rock, and nothing pumped is heavier")
+    mud = _mud_kg_per_m3(case)
+    heavier = [one for one in known if one[1].most_kg_per_m3 > mud * (1.0 + 1e-9)]  # elsewhere it is the mud
+    margin, worst = min(heavier or known, key=lambda entry: entry[0])
+    if heavier and not meets(margin, limit.si, at_least=True):
+        fracture = worst.point.fracture_kg_per_m3 or 0.0
+        mud_first = "" if meets(fracture - mud, limit.si, at_least=True) else "First the mud: {mud} at most. "
         return Found(
             Severity.ERROR,
             "{emw} at rest at {depth}, fracture {fracture}",
             "After {pumped} pumped the columns at rest outside the {name} weigh {emw} at {depth} ({place}); "
-            f"the rock there holds {{fracture}}: {{margin}} {'less' if margin < 0.0 else 'more'}, and "
-            "{limit} more is wanted ({owner}). Friction of flow comes on top and is not computed.",
-            "The columns there are to weigh {excess} less: lighten a slurry or the spacer, plan a lower top "
-            "of cement ('planned top'), or less 'excess'.",
+            f"the rock there holds {{fracture}}: they are {{margin}} {'over' if margin < 0.0 else 'under'} "
+            "it, and {limit} under it is wanted ({owner}). Friction of flow comes on top and is not computed.",
+            f"{mud_first or 'The columns there are to weigh {excess} less. '}Lighten a slurry or the spacer, "
+            "plan a lower top of cement ('planned top'), or less 'excess'.",
             {
                 **_at(worst, subject, limit),
                 "pumped": Figure(worst.most_at_m3, "volume"),
                 "emw": Figure(worst.most_kg_per_m3, "emw"),
-                "fracture": Figure(worst.point.fracture_kg_per_m3 or 0.0, "emw"),
+                "fracture": Figure(fracture, "emw"),
+                "mud": Figure(printed_within(fracture - limit.si, "emw", system, -1), "emw"),
                 "margin": Figure(abs(margin), "emw"),
                 "excess": Figure(limit.si - margin, "emw"),
             },
             (worst.point.md_m,),
             limit,
         )
+    if not all(meets(under, limit.si, at_least=True) for under, _window in known):
+        return DoesNotApply("the mud alone is too heavy for the rock; what is heavier keeps clear of it")
     if len(known) < len(found):
         raise MissingInput(_TABLE)
-    return Passed(Figure(margin, "emw"), limit)
+    return Passed(Figure(min(known, key=lambda entry: entry[0])[0], "emw"), limit)
 
 
 def _at(window: Window, subject: Subject, limit: Limit | None) -> dict[str, Figure | str]:

@@ -17,7 +17,7 @@ from schematic.outcome import (
     Subject,
     meets,
 )
-from schematic.units import PPG_KG_PER_M3, STANDARD_GRAVITY_M_PER_S2
+from schematic.units import PPG_KG_PER_M3, STANDARD_GRAVITY_M_PER_S2, printed_within
 
 
 def _pressures(_case: Case) -> tuple[Subject, ...]:
@@ -127,8 +127,12 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
     if not pores or not fractures:
         raise MissingInput("formation.pressures in the open hole")
     limit = plan.limits["least trip margin"]
+    under = plan.limits["least fracture margin"]
     highest, at_pore = max(pores)
     weakest, at_fracture = min(fractures)
+    least, most = highest + limit.si, weakest - under.si
+    fits = meets(most, least, at_least=True)
+    system = plan.identity.system
     margin = mud.density_kg_per_m3 - highest
     figures: dict[str, Figure | str] = {
         "name": subject.name,
@@ -140,20 +144,25 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
         "at_fracture": Figure(at_fracture, "depth"),
         "limit": limit.text,
         "owner": limit.owner,
+        "least": Figure(printed_within(least, "emw", system, 1), "emw"),
+        "most": Figure(printed_within(most, "emw", system, -1), "emw"),
     }
+    none_fits = (
+        "No mud keeps clear of both: {least} at least over the pore pressure, {most} at most under the "
+        "fracture pressure. Check both, or plan the job for a window that narrow."
+    )
     if not meets(margin, limit.si, at_least=True):
         return Found(
             Severity.ERROR,
             "mud {mud}, pore {pore} at {at_pore}",
             f"The mud, {{mud}}, is {{margin}} {'over' if margin >= 0.0 else 'under'} the pore pressure of "
             "{pore} at {at_pore}; {limit} over it is wanted before the {name} is run ({owner}).",
-            "Weigh the mud up to {wanted} at least, or check the pore pressure.",
-            {**figures, "margin": Figure(abs(margin), "emw"), "wanted": Figure(highest + limit.si, "emw")},
+            "Weigh the mud up to {least} at least, or check the pore pressure." if fits else none_fits,
+            {**figures, "margin": Figure(abs(margin), "emw")},
             (at_pore,),
             limit,
-            (Fix(f"fluids.{mud.name}.density", highest + limit.si, 1, "density"),),
+            (Fix(f"fluids.{mud.name}.density", least, 1, "density"),) if fits else (),
         )
-    under = plan.limits["least fracture margin"]
     room = weakest - mud.density_kg_per_m3
     if not meets(room, under.si, at_least=True):
         return Found(
@@ -161,18 +170,19 @@ def mud_outside_window(case: Case, subject: Subject) -> Answer:
             "mud {mud}, fracture {fracture} at {at_fracture}",
             f"The mud at rest, {{mud}}, is {{margin}} {'under' if room >= 0.0 else 'over'} the fracture "
             "pressure of {fracture} at {at_fracture}; {under} under it is wanted ({owner}).",
-            "Lighten the mud to {wanted} at most, or check the fracture pressure: else the {name} is not run "
-            "and cemented without losses.",
+            "Lighten the mud to {most} at most, or check the fracture pressure: else the {name} is not run "
+            "and cemented without losses."
+            if fits
+            else none_fits,
             {
                 **figures,
                 "under": under.text,
                 "owner": under.owner,
                 "margin": Figure(abs(room), "emw"),
-                "wanted": Figure(weakest - under.si, "emw"),
             },
             (at_fracture,),
             under,
-            (Fix(f"fluids.{mud.name}.density", weakest - under.si, -1, "density"),),
+            (Fix(f"fluids.{mud.name}.density", most, -1, "density"),) if fits else (),
         )
     if any(between(depth.path, md, rows) is None for md in (top, bottom) for rows in (pore, fracture)):
         raise MissingInput("formation.pressures from host shoe to bottom")

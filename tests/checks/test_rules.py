@@ -739,10 +739,67 @@ def test_cement_too_heavy_for_weak_rock_is_told_beside_mud_that_is():
     mud, columns = found["mud-outside-window"], found["columns-break-the-rock"]
 
     assert mud["margin"].si == pytest.approx(20.0)
-    assert mud["wanted"].si == pytest.approx(1430.0)
+    assert mud["most"].si == pytest.approx(1430.0)
     assert columns["emw"].si == pytest.approx(1551.5, abs=0.5)
     assert columns["margin"].si == pytest.approx(91.5, abs=0.5)
     assert columns["excess"].si == pytest.approx(121.5, abs=0.5)
+
+
+HALDRY_LOT = "emw: 1.86 sg, surface pressure: 160.6 bar, mud: 1.44 sg"
+
+
+def test_columns_are_told_at_the_point_where_they_are_heavier_than_the_mud():
+    """The host shoe holds 1.45 sg and sees the mud's 1.44 alone. At the liner shoe 347 m of cement at 1.90 and 20 % of it stand
+    under mud: (416 x 1.90 + 4 181 x 1.44) / 4 597 = 1.4816 sg, 0.018 under 1.50 where 0.03 is wanted.
+    """
+    evaluation = variant(
+        demos()["haldry-2.yaml"],
+        ("kind: spacer, density: 1.60 sg", "kind: spacer, density: 1.44 sg"),
+        ("planned top: 3720 m", "planned top: 4250 m"),
+        ("fracture: 1.86 sg", "fracture: 1.46 sg"),
+        ("fracture: 1.92 sg", "fracture: 1.50 sg"),
+        (HALDRY_LOT, "emw: 1.45 sg, mud: 1.44 sg"),
+    )
+    found = {one.rule: one.answer for one in evaluation.findings}
+
+    columns = found["columns-break-the-rock"].figures
+    assert columns["place"] == "liner shoe"
+    assert columns["emw"].si == pytest.approx(1481.6, abs=1.5)
+    assert columns["margin"].si == pytest.approx(18.4, abs=1.5)
+    assert "mud-outside-window" in found
+
+
+def test_where_the_mud_itself_is_too_heavy_it_goes_before_slurry_and_spacer():
+    """The host shoe holds 1.46 sg: 0.03 under it the mud may weigh 1.43, and weighs 1.44."""
+    text = demos()["haldry-2.yaml"].replace("fracture: 1.86 sg", "fracture: 1.46 sg")
+    evaluation = check(load_text(text.replace(HALDRY_LOT, "emw: 1.46 sg, mud: 1.44 sg")))
+    columns = next(one.answer for one in evaluation.findings if one.rule == "columns-break-the-rock")
+
+    assert sentence(columns.mend, columns.figures, "metric").startswith(
+        "First the mud: 1.430 sg at most. Lighten"
+    )
+
+
+def test_where_no_mud_fits_no_value_is_offered():
+    """Pore 1.83 sg and 0.02 over it, fracture 1.86 and 0.03 under it: 1.85 at least and 1.83 at most."""
+    text = demos()["haldry-2.yaml"].replace("pore: 1.36 sg", "pore: 1.83 sg")
+    for density, margin in (("1.44 sg", "0.390 sg under"), ("1.85 sg", "0.010 sg under")):
+        changed_ = text.replace("kind: mud, density: 1.44 sg", f"kind: mud, density: {density}")
+        evaluation = check(load_text(changed_.replace(HALDRY_LOT, "emw: 1.86 sg, mud: 1.44 sg")))
+        found = next(one.answer for one in evaluation.findings if one.rule == "mud-outside-window")
+        assert found.fix == ()
+        assert margin in sentence(found.what, found.figures, "metric")
+        assert "1.850 sg at least" in sentence(found.mend, found.figures, "metric")
+        assert "1.830 sg at most" in sentence(found.mend, found.figures, "metric")
+
+
+def test_what_may_be_at_most_is_not_rounded_up():
+    """Fracture 1.4616 sg less 0.03 is 1.4316: 1.431 at most, not 1.432."""
+    text = demos()["haldry-2.yaml"].replace("fracture: 1.86 sg", "fracture: 1.4616 sg")
+    evaluation = check(load_text(text.replace(HALDRY_LOT, "emw: 1.4616 sg, mud: 1.44 sg")))
+    mud = next(one.answer for one in evaluation.findings if one.rule == "mud-outside-window")
+
+    assert sentence(mud.mend, mud.figures, "metric").startswith("Lighten the mud to 1.431 sg at most")
 
 
 def test_what_is_made_to_fill_the_hole_is_no_narrow_gap():
