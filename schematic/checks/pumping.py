@@ -86,7 +86,7 @@ def columns_break_the_rock(case: Case, subject: Subject) -> Answer:
             "{emw} at rest at {depth}, fracture {fracture}",
             "After {pumped} pumped the columns at rest outside the {name} weigh {emw} at {depth} ({place}); "
             f"the rock there holds {{fracture}}: they are {{margin}} {'over' if margin < 0.0 else 'under'} "
-            "it, and {limit} under it is wanted ({owner}). Friction of flow comes on top and is not computed.",
+            "it, and {limit} under it is wanted ({owner}). Friction of flow comes on top, not computed.",
             f"{mud_first or 'The columns there are to weigh {excess} less. '}Lighten a slurry or the spacer, "
             "plan a lower top of cement ('planned top'), or less 'excess'.",
             {

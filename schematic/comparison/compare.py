@@ -17,7 +17,7 @@ from schematic.comparison.words import difference, follows, moved
 from schematic.comparison.written import Written, written
 from schematic.depth.resolve import resolve
 from schematic.export import CAUTION
-from schematic.export.report import readable
+from schematic.export.report import in_words as inputs_in_words
 from schematic.export.tables import Cell, Column, Table
 from schematic.export.tables import as_data as table_data
 from schematic.outcome import Figure, Found, NotChecked, Passed, sentence
@@ -235,7 +235,7 @@ def _checked_no_more(old: Evaluation, new: Evaluation) -> list[tuple[str, str, s
     for one in new.outcomes:
         before = was.get((one.rule, one.subject.path)) or was.get((one.rule, one.subject.name))
         if isinstance(one.answer, NotChecked) and not isinstance(before, Found | NotChecked):
-            lacks = ", ".join(readable(new, name) for name in one.answer.missing)
+            lacks = inputs_in_words(new, one.answer.missing)
             passed = "; it passed before" if isinstance(before, Passed) else ""
             rows.append(("not checked", "", one.rule, f"{topic(one.rule)}: needs {lacks}{passed}"))
     return list(dict.fromkeys(rows))
