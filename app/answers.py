@@ -627,6 +627,8 @@ def typed(refused_: Mapping[str, UnitError], far: Mapping[str, Compared], system
         moved = one.expected is not None and one.expected != one.planned
         word, its = ("expected", one.expected) if moved else ("planned", one.planned)
         word, its = (word, its) if its else ("at most", one.most)
+        if one.least and not one.most:
+            word, its = ("never above", one.limit) if one.limit else ("at least", one.least)
         held = _printed(its, system, unit=True)
         slips.append(
             _said_of(

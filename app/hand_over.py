@@ -293,7 +293,8 @@ def in_short(made: tuple[Compared, ...], table: Table) -> answers.Block:
         f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, {row[8]}." for row in above
     ]
     lines += [
-        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, band {row[5]} to {row[6]}."
+        f"{row[0]}, {row[1]}{f' at {row[2]}' if row[2] else ''}: read {row[3]}, "
+        + (f"band {row[5]} to {row[6]}." if row[6] else f"at least {row[5]}.")
         for row in out
     ]
     passed = inside > 0 and not open_  # what has no band was not checked

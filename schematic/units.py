@@ -447,14 +447,18 @@ def number(value_si: float, kind: str, system: System, thousands: str = "") -> s
     """
     scale, offset, decimals, trim = _printing(kind, system)
     value = (value_si - offset) / scale * _HALVES_UP
-    if kind == "volume" and system == "field" and abs(value) < 9.995:
-        decimals = 2
+    decimals = _decimals(value, kind, system, decimals)
     digits = f"{value:,.{decimals}f}" if decimals >= 0 else f"{round(value, decimals):,.0f}"
     if trim and "." in digits:
         digits = digits.rstrip("0").rstrip(".")
     if digits[0] == "-" and not digits.strip("-0.,"):
         digits = digits[1:]  # no minus nought
     return digits.replace(",", thousands)
+
+
+def _decimals(value: float, kind: str, system: System, decimals: int) -> int:
+    """The decimals of a figure in its printed unit: small volumes in barrels get a second one."""
+    return 2 if kind == "volume" and system == "field" and abs(value) < 9.995 else decimals
 
 
 @cache
@@ -464,9 +468,12 @@ def _printing(kind: str, system: System) -> tuple[float, float, int, bool]:
     return *_scaled(style.unit, KINDS[kind][0]), style.decimals, style.trim
 
 
-def half_digit(kind: str, system: System) -> float:
-    """Half the last digit of a kind of figure as it is printed, in SI: what its rounding may hide."""
-    scale, _offset, decimals, _trim = _printing(kind, system)
+def half_digit(kind: str, system: System, value_si: float = math.inf) -> float:
+    """Half the last digit of a kind of figure as it is printed, in SI: what its rounding may hide. A small
+    volume has a digit more, so that the figure itself is asked for too.
+    """
+    scale, offset, decimals, _trim = _printing(kind, system)
+    decimals = _decimals((value_si - offset) / scale, kind, system, decimals)
     return float(0.5 * 10.0**-decimals * scale)
 
 

@@ -58,7 +58,9 @@ def _told(figure: Figure | None, system: System) -> str:
 
 
 def verdict(one: Compared, system: System) -> str:
-    """Above what must never be exceeded; inside the plan's band or not; what is missing; or not planned."""
+    """Above what must never be exceeded; inside the plan's band or not; what is missing; or not planned; and
+    what the plan's figure is of.
+    """
     said = _verdict(one, system)
     return said if one.note is None else f"{said}; {sentence(one.note.text, one.note.figures, system)}"
 
@@ -78,4 +80,6 @@ def _verdict(one: Compared, system: System) -> str:
         return "not compared: no figure was read"
     if one.inside is None:
         return "the plan has no band"
+    if one.most is None:
+        return "not below the least" if one.inside else "below the least"
     return "inside" if one.inside else "outside"

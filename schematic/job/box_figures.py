@@ -20,7 +20,8 @@ from schematic.outcome import Figure, MissingInput
 
 
 class Given(NamedTuple):
-    """What a card gives for a box. Without *planned* no more than *most* is wanted.
+    """What a card gives for a box. Without *planned* no more than *most* is wanted; without *most* what is
+    above *least* is left open.
 
     *others* are what the reading may be instead, as *note* says; beyond *stop* nothing may be pumped.
     """
@@ -93,9 +94,10 @@ def _gain(job: Installation, _read: Figure | None) -> Given | None:
     net = FACTS["gain_net"](job)
     if not isinstance(net, Figure) or not any(has_float(part) for part in job.plan.depth.liner.parts):
         return Given(net) if isinstance(net, Figure) else None
-    its = Say("planned as filled from the pits, {net} where the fill comes from the tank", {"net": net})
     whole = FACTS["gain_liner"](job)
-    return Given(whole, others=(net,), note=its) if isinstance(whole, Figure) else None
+    assert isinstance(whole, Figure)
+    words = "the nearer of {whole} where it is filled from the pits, {net} where the fill comes from the tank"
+    return Given(whole, others=(net,), note=Say(words, {"whole": whole, "net": net}))
 
 
 def _joints_left(job: Installation, _read: Figure | None) -> Given | None:
@@ -123,10 +125,17 @@ def _hook_load(code: str) -> _Maker:
 
 
 def _density(job: Installation, read: Figure | None) -> Given | None:
-    """The density of the slurry that is nearest to what was read."""
-    names = [slurry.fluid for slurry in job.plan.cement.slurries]
-    densities = [fluid.density_kg_per_m3 for fluid in job.plan.fluids if fluid.name in names]
-    return _nearest(densities, "density", read)
+    """The density of the fluid that is nearest to what was read, of those that go in before the dart."""
+    names = {slurry.fluid for slurry in job.plan.cement.slurries}
+    lines = [line.fluid for line in job.plan.cement.schedule] or [job.plan.cement.spacer, *names]
+    names.update(lines[: max((n for n, name in enumerate(lines) if name in names), default=-1) + 1])
+    fluids = [fluid for fluid in job.plan.fluids if fluid.name in names]
+    if not fluids:
+        return None
+    its = min(fluids, key=lambda one: abs(one.density_kg_per_m3 - read.si) if read else 0.0)
+    return Given(
+        Figure(its.density_kg_per_m3, "density"), note=Say("planned is that of {fluid}", {"fluid": its.name})
+    )
 
 
 def _rate(job: Installation, read: Figure | None) -> Given | None:
@@ -153,19 +162,21 @@ def _pumped_in(job: Installation, _read: Figure | None) -> Given | None:
         return None
     each = [batch for batch in job.train.batches if not batch.behind_dart]
     told = ", ".join(f"{{name_{n}}} {{volume_{n}}}" for n in range(len(each)))
-    its: dict[str, Figure | str] = {}
+    whole = Figure(away.m3, "volume")
+    its: dict[str, Figure | str] = {"whole": whole}
     for n, batch in enumerate(each):
         its |= {f"name_{n}": batch.fluid, f"volume_{n}": Figure(batch.volume_m3, "volume")}
     slurry = Figure(job.cement.total_m3, "volume")
     others = (slurry, *(Figure(batch.volume_m3, "volume") for batch in each))
-    return Given(Figure(away.m3, "volume"), others=others, note=Say(f"planned is all of it: {told}", its))
+    return Given(whole, others=others, note=Say(f"the nearest of {{whole}} in all, {told}", its))
 
 
 def _plug_goes(job: Installation, _read: Figure | None) -> Given | None:
     band = job.setting.band(PLUG)
     if band.columns_pa is None:
         _ = job.train  # says what it needs
-    return Given(Figure(band.surface.nominal_pa, "pressure"), note=Say("at rest, friction comes on top"))
+    planned, least = (Figure(pa, "pressure") for pa in (band.surface.nominal_pa, band.surface.low_pa))
+    return Given(planned, least, note=Say("at rest, friction comes on top"))
 
 
 def _displaced(kind: str) -> _Maker:

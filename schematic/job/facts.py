@@ -73,6 +73,14 @@ def rathole_m3(job: Installation) -> float:
     return sum(section.volume_m3 + section.excess_m3 for section in sections if section.name == RATHOLE)
 
 
+def bumped(job: Installation) -> bool:
+    """Whether the record has seen the plug bump: where to stop without a bump is past then."""
+    try:
+        return any(event.observed and event.name == BUMPS for event in job.events)
+    except MissingInput:
+        return False
+
+
 def below_shoe_m3(job: Installation) -> float:
     """What the fronts outside are counted to sweep below the shoe, in m3; nought where that is not told: less
     than the last digit of a volume, or not computed.

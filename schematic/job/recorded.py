@@ -13,7 +13,7 @@ from schematic.depth.plan import Measured, Plan
 from schematic.engineering.drag import Motion
 from schematic.job import events as happenings
 from schematic.job.box_figures import given
-from schematic.job.card import Say
+from schematic.job.card import Box, Say
 from schematic.job.facts import Teller
 from schematic.job.hook_loads import hook_load
 from schematic.job.installation import Installation
@@ -22,7 +22,7 @@ from schematic.job.setting import HANGER, SEAT, TOOL
 from schematic.job.step_boxes import figures
 from schematic.job.step_texts import step_texts
 from schematic.outcome import Figure, MissingInput, meets
-from schematic.units import BARREL_M3, DIMENSIONS, KINDS, System, UnitError, parse, unit_of, with_unit
+from schematic.units import DIMENSIONS, KINDS, System, UnitError, half_digit, parse, unit_of, with_unit
 
 # the step and the head under which a hand writes a setting pressure, and the band that it should lie in
 _PRESSURES = {
@@ -61,8 +61,10 @@ _CARD_OF = {
     happenings.BUMP: "bump-the-plug",
 }
 _KIND_OF = {box: kind for kind, boxes in _BOXES.items() for box in boxes}
-# half the last digit of a volume on the cards, by unit system: what is read off them is rounded
-_HALF_A_DIGIT_M3 = {"field": 0.05 * BARREL_M3, "metric": 0.005}
+# what a card's "never exceed" is about: an amount that is slacked off, or what the indicator shows
+_SLACKED = ("set down", "slacked off")
+_HOOK_LOADS = ("hook load", "pick up", "slack off", "rotating", "pull", *MOTIONS)
+_CHANGES = ("drop", "built")  # of a pressure: no limit of a pressure is about them
 _FAR = (0.5, 1.5)  # of what is planned: a reading beyond is rather a slip of the pen
 
 
@@ -103,7 +105,8 @@ class Compared(NamedTuple):
 
     *least* and *most* are those of the plan where it has a band; *inside* is None where it has none. Of what
     was pumped they are those that the events seen before it led to, and so is *expected*; where a card gives
-    several figures that is the nearest.
+    several figures *planned* is the nearest. A figure of a card is rounded as the *system* prints it: half
+    its last digit is granted.
     """
 
     line: Measured
@@ -115,7 +118,7 @@ class Compared(NamedTuple):
     expected: Figure | None = None  # None: what was planned
     elsewhere: bool = False  # it was read for another place of the liner: not compared
     limit: Figure | None = None  # what must never be exceeded in its step, where it was
-    rounding_m3: float = 0.0  # of a volume on a card
+    system: System = "field"
     note: Say | None = None  # what the plan's figure is of
 
     @property
@@ -127,14 +130,19 @@ class Compared(NamedTuple):
 
     @property
     def inside(self) -> bool | None:
-        """Whether the reading lies in the band of the plan."""
-        if self.read is None or self.least is None or self.most is None:
+        """Whether the reading lies in the band of the plan, which may have no end above."""
+        if self.read is None or self.least is None:
             return None
-        return self.least.si - self.rounding_m3 <= self.read.si <= self.most.si + self.rounding_m3
+        under = self.most is None or not _above(self.read, self.most, self.system)
+        return under and not _below(self.read, self.least, self.system)
 
     @property
     def far(self) -> bool:
-        """Whether the reading is so far from what was expected that it may be a slip of the pen."""
+        """Whether the reading is so far from what was expected that it may be a slip of the pen. Where only
+        the least is known, below that, or above what must never be exceeded.
+        """
+        if self.least is not None and self.most is None:
+            return self.inside is False or self.limit is not None
         expected = self.expected or self.planned or self.most
         if self.read is None or expected is None or expected.si <= 0.0 or self.inside:
             return False
@@ -198,18 +206,37 @@ def _compared(job: Installation, line: Measured, record: tuple[Measured, ...]) -
     if job.plan.was_elsewhere(line):
         return Compared(line, _read(what, line.value), elsewhere=True)
     code = "" if step in _CARD_OF else _code_of(line)
-    made = _beside(job, line, code, step, what, record)
-    return made if made.limit else made._replace(limit=_exceeded(job, code, made.read))
+    made = _beside(job, line, code, step, what, record)._replace(system=job.plan.identity.system)
+    return made if made.limit else made._replace(limit=_exceeded(job, code, what, made.read))
 
 
-def _exceeded(job: Installation, code: str, read: Figure | None) -> Figure | None:
-    """What the card of a step says must never be exceeded, where a pressure or a load was above it."""
+def _exceeded(job: Installation, code: str, what: str, read: Figure | None) -> Figure | None:
+    """What the card of a step says must never be exceeded, where a reading that it is about was above it."""
     if read is None or not code:
         return None
-    never = figures(job, code, Teller(job))[0].never.figure
-    if never is None or never.kind != read.kind or meets(read.si, never.si, at_least=False):
+    never = figures(job, code, Teller(job))[0].never
+    if never.figure is None or not _is_about(never, what, read):
         return None
-    return never
+    return never.figure if _above(read, never.figure, job.plan.identity.system) else None
+
+
+def _is_about(never: Box, what: str, read: Figure) -> bool:
+    """Whether what must never be exceeded in a step is of what was read, and not only of the same kind."""
+    if never.figure is None or never.figure.kind != read.kind:
+        return False
+    if read.kind == "force":
+        return what in (_SLACKED if never.word.startswith("slack off") else _HOOK_LOADS)
+    return what not in _CHANGES
+
+
+def _above(read: Figure, most: Figure, system: System) -> bool:
+    """Whether a reading is above a figure of a card by more than its rounding."""
+    return not meets(read.si, most.si + half_digit(most.kind, system, most.si), at_least=False)
+
+
+def _below(read: Figure, least: Figure, system: System) -> bool:
+    """Whether a reading is below a figure of a card by more than its rounding."""
+    return not meets(read.si, least.si - half_digit(least.kind, system, least.si), at_least=True)
 
 
 def _beside(
@@ -266,11 +293,12 @@ def _told(job: Installation, line: Measured, code: str, what: str) -> Compared:
         return Compared(line, read, needs=lacking.missing)
     if its is None:
         return Compared(line, read)
-    figures_ = [one for one in (its.planned, *its.others) if one is not None]
-    expected = min(figures_, key=lambda one: abs(one.si - read.si)) if read and its.others else None
-    beyond = its.stop is not None and read is not None and not meets(read.si, its.stop.si, at_least=False)
+    planned = its.planned
+    if read and planned and its.others:
+        planned = min((planned, *its.others), key=lambda one: abs(one.si - read.si))
+    beyond = its.stop is not None and read is not None and _above(read, its.stop, job.plan.identity.system)
     limit = its.stop if beyond else None
-    return Compared(line, read, its.planned, its.least, its.most, (), expected, limit=limit, note=its.note)
+    return Compared(line, read, planned, its.least, its.most, limit=limit, note=its.note)
 
 
 def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured, ...]) -> Compared:
@@ -289,11 +317,11 @@ def _volume(job: Installation, line: Measured, name: str, record: tuple[Measured
     counted = next(one for one in then if one.name == planned.name)
     its = (Figure(m3, "volume") for m3 in (planned.m3, counted.least_m3, counted.most_m3, counted.m3))
     likely, least, most, expected = its
-    rounding = _HALF_A_DIGIT_M3[job.plan.identity.system]
-    stop = next((one.m3 for one in then if one.name == happenings.LIMIT), None)
-    beyond = read is not None and stop is not None and read.si > stop + rounding
-    limit = Figure(stop, "volume") if beyond and stop and planned.name == happenings.BUMP else None
-    return Compared(line, read, likely, least, most, expected=expected, limit=limit, rounding_m3=rounding)
+    limit = None
+    if planned.name == happenings.BUMP and read is not None:
+        stop = next(Figure(one.m3, "volume") for one in then if one.name == happenings.LIMIT)
+        limit = stop if _above(read, stop, job.plan.identity.system) else None
+    return Compared(line, read, likely, least, most, expected=expected, limit=limit)
 
 
 def _strokes(job: Installation, line: Measured, record: tuple[Measured, ...]) -> Compared:

@@ -10,7 +10,7 @@ from schematic.job.bounds import Bound, going_round, least, never, never_at_bump
 from schematic.job.box_maker import NOTHING, BandFigures, BoxMaker, Figures, pressure, with_limit
 from schematic.job.card import Box, Say
 from schematic.job.events import BUMP, DART, DART_AWAY, LIMIT
-from schematic.job.facts import showed, staged
+from schematic.job.facts import bumped, showed, staged
 from schematic.job.setting import BUMP as BUMP_BAND
 from schematic.job.setting import HANGER, PLUG
 from schematic.job.slack_off import held
@@ -211,7 +211,7 @@ def displace_the_liner(make: BoxMaker) -> Figures:
         names = [one.name for one in make.job.events if one.name.endswith(("host shoe", "liner top"))]
     except MissingInput:
         names = []
-    counts = make.count(BUMP, LIMIT, *names, dart=True)
+    counts = make.count(*_last(make), *names, dart=True)
     return Figures(
         now,
         after,
@@ -272,11 +272,16 @@ def bump_the_plug(make: BoxMaker) -> Figures:
         made = made._replace(released=made.released and (final is None or final >= under))
     except MissingInput:
         pass  # the card says elsewhere what the columns need
-    return made._replace(next=after, weight=weight, counts=make.count(BUMP, LIMIT, dart=True))
+    return made._replace(next=after, weight=weight, counts=make.count(*_last(make), dart=True))
+
+
+def _last(make: BoxMaker) -> tuple[str, ...]:
+    """The bump, and until it is seen where to stop without one."""
+    return (BUMP,) if bumped(make.job) else (BUMP, LIMIT)
 
 
 def _due(make: BoxMaker) -> Box:
-    """Where the plug is due to bump, and as large where to stop without one."""
+    """Where the plug is due to bump, and as large where to stop without one; once seen, where it was."""
     made = make.box("bump due at", lambda: make.figure("bump_volume"))
     if made.figure is None:
         return made
@@ -284,6 +289,7 @@ def _due(make: BoxMaker) -> Box:
     counted = Say("Counted from the dart.")
     if bump.strokes is not None:
         counted = Say("{strokes} strokes, counted from the dart.", {"strokes": Figure(bump.strokes, "count")})
-    word = "bump seen at" if bump.observed else made.word
+    if bump.observed:
+        return made._replace(word="bump seen at", lines=(counted,))
     stop = make.teller.say("No bump: stop at {bump_stop}.")
-    return made._replace(word=word, lines=(stop, counted), strong=True)
+    return made._replace(lines=(stop, counted), strong=True)

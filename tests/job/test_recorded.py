@@ -2,26 +2,34 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 import schematic.job.recorded as recorded_module
+from app.answers import typed
+from app.hand_over import in_short
 from app.run import line_of
 from schematic import verbs
 from schematic.depth.plan import Measured
 from schematic.export.recorded import recorded_table, verdict
 from schematic.job.recorded import as_written, beside_plan, box_unit, recorded
 from schematic.job.step_texts import step_texts
-from schematic.units import UnitError
+from schematic.units import UnitError, half_digit
 from schematic.wellfile import edit
 
 DEMOS = verbs.demos()
 BRINDLEWICK, SOLLIVANE = "brindlewick-4.yaml", "sollivane-a7.yaml"
-PSI, KLBF = 6894.757293168, 4448.2216152605
+PSI, KLBF, BBL, PPG = 6894.757293168, 4448.2216152605, 0.158987294928, 119.826427
 
 
-def last(well: str, **line: str):
-    """What is said of one more line of the record."""
-    evaluation = verbs.check(verbs.load_text(edit.insert(DEMOS[well], "record", line)))
+def last(well: str, *changes: tuple[str, str], **line: str):
+    """What is said of one more line of the record, of a well with passages changed."""
+    text = DEMOS[well]
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
+    evaluation = verbs.check(verbs.load_text(edit.insert(text, "record", line)))
     return recorded(evaluation.job)[-1]
 
 
@@ -55,6 +63,151 @@ def test_a_pull_above_its_limit_says_so(value, above):
     one = last(BRINDLEWICK, step="Run to depth", what="pick up", at="12590 ft", value=value)
 
     assert (one.limit is not None) is above
+
+
+_BLOCK = "  block weight: 45 klbf\n"
+LIMITS = (_BLOCK, f"{_BLOCK}  slack off limit: 60 klbf\n  hook load limit: 300 klbf\n")
+
+
+@pytest.mark.parametrize(
+    ("step", "what", "value", "above"),
+    [
+        # an amount that is slacked off, 60 klbf; the hook load is that of the string, block included
+        ("Set weight on the tool", "hook load", "176.6 klbf", False),
+        ("Set weight on the tool", "set down", "60 klbf", False),
+        ("Set weight on the tool", "set down", "61 klbf", True),
+        ("Set the liner top packer", "slacked off", "61 klbf", True),
+        # what the indicator may show, 300 klbf; the liner is weighed without the block
+        ("Run the liner", "hook load", "301 klbf", True),
+        ("Pick up hanger and tool", "pick up", "301 klbf", True),
+        ("Pick up hanger and tool", "liner weight", "301 klbf", False),
+        # the annulus bears no more than the leak off, 1639 psi in mud: a fall of the gauge is no pressure
+        ("Try the packer from above", "pressure", "1700 psi", True),
+        ("Try the packer from above", "drop", "1700 psi", False),
+        ("Test the lap from above", "drop", "2619 psi", False),
+        ("Inflow test of the liner top", "differential", "9000 psi", True),
+        ("Inflow test of the liner top", "built", "9000 psi", False),
+        # the slick joint's travel, 7 ft
+        ("Prove the release", "picked up", "7.2 ft", True),
+    ],
+)
+def test_what_must_never_be_exceeded_is_held_against_what_it_is_about(step, what, value, above):
+    one = last(BRINDLEWICK, LIMITS, step=step, what=what, value=value)
+
+    assert (one.limit is not None) is above
+
+
+def test_no_slack_off_limit_is_held_against_the_hook_load_of_a_liner_without_a_hanger():
+    text = edit.remove(DEMOS[BRINDLEWICK], "liner.assembly.liner hanger").replace(*LIMITS)
+    line = {"step": "Set the liner on bottom", "what": "hook load", "value": "176.6 klbf"}
+    (one,) = recorded(verbs.check(verbs.load_text(edit.insert(text, "record", line))).job)[-1:]
+
+    assert one.read.si / KLBF == pytest.approx(176.6)
+    assert one.limit is None
+
+
+PLUG = ("    - {part: wiper plug}\n", "")
+
+
+@pytest.mark.parametrize(
+    ("changes", "step", "what", "value", "holds"),
+    [
+        # 72.8 klbf off 9 070 ft of 5.275 in2 and 380 ft of 12.57 in2, E 30 million psi: 4.25 ft, printed 4.3
+        ((), "Set the hanger", "travel", "4.3 ft", True),
+        ((), "Set the hanger", "travel", "4.4 ft", False),
+        # a tenth of 2619 psi is 261.9, printed 262
+        ((), "Test the lap from above", "drop", "262 psi", True),
+        ((), "Test the lap from above", "drop", "263 psi", False),
+        # 269.83 bbl and half the shoe track, 2.33, are 272.17, printed 272.2; 0.1010 bbl a stroke, 2694.7: 2695
+        ((PLUG,), "Displace by volume", "tanks", "272.2 bbl", True),
+        ((PLUG,), "Displace by volume", "tanks", "272.3 bbl", False),
+        ((PLUG,), "Displace by volume", "strokes", "2695", True),
+        ((PLUG,), "Displace by volume", "strokes", "2696", False),
+        # 2160 less 300 psi
+        ((), "Set the hanger", "held at", "1860 psi", True),
+        ((), "Set the hanger", "held at", "1861 psi", False),
+    ],
+)
+def test_a_reading_that_equals_the_printed_figure_is_not_beyond_it(changes, step, what, value, holds):
+    one = last(BRINDLEWICK, *changes, step=step, what=what, value=value)
+
+    assert (one.limit is None and one.inside is not False) is holds
+
+
+def test_half_a_digit_is_that_of_the_figure_as_it_is_printed():
+    """Barrels have one decimal, under 10 bbl two; cubic metres have two."""
+    assert half_digit("volume", "field", 42.0) / BBL == pytest.approx(0.05)
+    assert half_digit("volume", "field", 0.5) / BBL == pytest.approx(0.005)  # 3.1 bbl
+    assert half_digit("volume", "metric", 0.5) == pytest.approx(0.005)
+
+
+@pytest.mark.parametrize(
+    ("value", "planned", "fluid", "far"),
+    [("13.4", 13.6, "spacer", False), ("15.9", 15.8, "cement", False), ("158", 15.8, "cement", True)],
+)
+def test_a_density_is_that_of_the_fluid_before_the_dart_that_is_nearest(value, planned, fluid, far):
+    """The file pumps a spacer of 13.6 ppg and cement of 15.8; mud of 12.6 goes behind the dart."""
+    one = last(BRINDLEWICK, step="Pump spacer and cement", what="density", value=f"{value} ppg")
+
+    assert one.planned.si / PPG == pytest.approx(planned, abs=1e-3)
+    assert one.over.si / PPG == pytest.approx(float(value) - planned, abs=1e-3)
+    assert f"planned is that of {fluid}" in verdict(one, "field")
+    assert one.far is far
+
+
+@pytest.mark.parametrize(("value", "planned"), [(30, 30.0), (130, 130.2), (160, 160.2)])
+def test_of_several_figures_of_a_card_the_difference_is_to_the_nearest(value, planned):
+    """30 bbl of spacer by the file, 130.2 of cement (TRADE 5.1), 160.2 in all."""
+    one = last(BRINDLEWICK, step="Pump spacer and cement", what="volume", value=f"{value} bbl")
+    row = recorded_table((one,), "field").rows[0]
+
+    assert one.planned.si / BBL == pytest.approx(planned, abs=0.1)
+    assert one.over.si / BBL == pytest.approx(value - planned, abs=0.1)
+    assert row[4] == f"{planned:.1f} bbl"
+    assert "the nearest of 160.2 bbl in all, spacer 30.0 bbl, cement 130.2 bbl" in row[8]
+
+
+@pytest.mark.parametrize(
+    ("value", "inside", "far", "said"),
+    [
+        ("800 psi", False, True, "below the least"),
+        ("890 psi", True, False, "not below the least"),
+        ("2000 psi", True, False, "not below the least"),
+        ("2900 psi", True, True, "above what must never be exceeded"),
+    ],
+)
+def test_a_plug_may_go_above_its_band_at_rest_but_not_below(value, inside, far, said):
+    """1260 psi at the plug less 373 of columns are 887; friction comes on top. Never above 2800: 4158 psi lift
+    the tool, and 1361 of them are the cement that is the heavier inside.
+    """
+    one = last(BRINDLEWICK, step="Dart meets the plug", what="pressure", value=value)
+
+    assert one.least.si / PSI == pytest.approx(887, abs=3)
+    assert (one.most, one.inside, one.far) == (None, inside, far)
+    assert verdict(one, "field").startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        # 1260 less 373 psi; 4158 less 1361
+        ("500 psi", r"Pressure 500 psi, at least 88\d psi: keep it all the same\?"),
+        ("2900 psi", r"Pressure 2900 psi, never above 2800 psi: keep it all the same\?"),
+    ],
+)
+def test_a_slip_at_the_plug_is_asked_by_what_it_passes(value, said):
+    one = last(BRINDLEWICK, step="Dart meets the plug", what="pressure", value=value)
+    (slip,) = typed({}, {"pressure": one}, "field")
+
+    assert re.fullmatch(said, slip["head"].translate({0xA0: " ", 0x202F: None}))
+
+
+def test_what_is_below_the_least_is_told_in_short_without_an_end_above():
+    one = last(BRINDLEWICK, step="Dart meets the plug", what="pressure", value="500 psi")
+    slip = in_short((one,), recorded_table((one,), "field"))
+
+    (line,) = slip["lines"]
+    assert re.fullmatch(r"Dart meets the plug, pressure: read 500 psi, at least 88\d psi\.", line)
 
 
 @pytest.mark.parametrize(
@@ -312,9 +465,10 @@ def test_a_trip_tank_gains_by_where_the_fill_comes_from():
     """4 1/2 in closed at its end: 2170 ft at 0.01967 bbl/ft are 42.7 bbl, some more for its collars; the steel
     alone, 13.5 lb/ft over 489.5 lb/ft3, is 0.00491 bbl/ft or 10.7 bbl. Neither is a slip of the pen.
     """
-    for value, far in (("40 bbl", False), ("11 bbl", False), ("4 bbl", True), ("80 bbl", True)):
-        one = last("corrick-5.yaml", step="Run the liner", what="gain", value=value)
-        assert one.planned.si / 0.158987294928 == pytest.approx(43, abs=1)
+    for value, planned, far in ((40, 43, False), (11, 10.5, False), (4, 10.5, True), (80, 43, True)):
+        one = last("corrick-5.yaml", step="Run the liner", what="gain", value=f"{value} bbl")
+        assert one.planned.si / BBL == pytest.approx(planned, abs=1)
+        assert one.over.si / BBL == pytest.approx(value - planned, abs=1)
         assert one.far is far
         assert "10.5 bbl where the fill comes from the tank" in verdict(one, "field")
 

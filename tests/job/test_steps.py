@@ -805,9 +805,29 @@ def test_where_the_plug_is_due_stands_as_large_as_where_to_stop():
     assert due.figure.si / BARREL_M3 == pytest.approx(269.83, abs=0.05)
     assert stop == "No bump: stop at 272.2 bbl."
     assert re.fullmatch(r"267[12] strokes, counted from the dart\.", counted)
-    assert after.word == "bump seen at"
+    assert (after.word, after.strong) == ("bump seen at", False)
     assert after.figure.si / BARREL_M3 == pytest.approx(271.0)
-    assert sentence(after.lines[0].text, after.lines[0].figures, "field") == stop
+
+
+@pytest.mark.parametrize("dart", [[], [("dart meets plug", "162.9 bbl")]])
+def test_once_the_bump_was_seen_no_card_says_where_to_stop_without_one(dart):
+    """Bump read at 274.0 where 269.83 were planned. The stop stays at 272.17, which would be before it."""
+    before, after = seen(*dart), seen(*dart, ("bump", "274.0 bbl"))
+
+    for code, words in (
+        ("dart-meets-plug", "Spike early or late?"),
+        ("bump-the-plug", "No bump: stop at"),
+        ("bump-the-plug", "No bump?"),
+    ):
+        assert words in said(by_code(before, code)), code
+        assert words not in said(by_code(after, code)), code
+    told = "\n".join(sentence(*say, "field") for say in by_code(after, "bump-the-plug").volume)
+    assert "more goes in as it bumps, by compression." in told
+    for code in ("displace-the-liner", "bump-the-plug"):
+        names = [[one.event for one in by_code(its, code).counts] for its in (before, after)]
+        assert ["maximum over-displacement" in one for one in names] == [True, False]
+        assert "bump" in names[1]
+    assert all("stop at" not in said(card) for card in after if card.code != "displace-by-volume")
 
 
 @pytest.mark.parametrize(("off", "told"), [("130 ft", "5.12 bbl"), ("8 ft", "0.32 bbl"), ("2 ft", "")])
