@@ -481,7 +481,7 @@ def liner_collapses_empty(case: Case, subject: Subject) -> Answer:
             "empty, the liner sees {worst}, collapses at {collapse}",
             "Empty inside, the {name} sees {worst} of {mud} outside at {depth}; it collapses at {collapse}, "
             "over {limit} ({owner}).",
-            "Heavier pipe, or a programme that never lets it run empty.",
+            "Heavier pipe, or a program that never lets it run empty.",
             {
                 "name": subject.name,
                 "worst": Figure(worst.outside_over_inside_pa, "pressure"),

@@ -15,7 +15,7 @@ from schematic.comparison.words import follows
 from schematic.depth.plan import RunningPart
 from schematic.engineering.cement import Cement
 from schematic.engineering.volumes import RATHOLE
-from schematic.export.report import readable
+from schematic.export.report import in_words as inputs_in_words
 from schematic.export.tables import Cell, Column, Table
 from schematic.outcome import Answer, Found, MissingInput, NotChecked, Passed, sentence
 from schematic.units import System, number, sentence_case, show
@@ -249,7 +249,7 @@ def findings_table(made: Replanned, system: System) -> Table:
     """
     old, new = made.both.old, made.both.new
     needs = {
-        o.rule: ", ".join(readable(new, name) for name in o.answer.missing)
+        o.rule: inputs_in_words(new, o.answer.missing)
         for o in new.outcomes
         if isinstance(o.answer, NotChecked)
     }

@@ -67,7 +67,7 @@ class SetDown(NamedTuple):
 def set_down(plan: Plan, wanted_n: float) -> SetDown:
     """What has to be slacked off so that a weight stands on the liner top, helical contact counted.
 
-    No more is slacked off than the string weighs, nor than the programme's slack-off limit: where that does
+    No more is slacked off than the string weighs, nor than the program's slack-off limit: where that does
     not bring the weight there, the result is what it does bring.
 
     Raises
@@ -91,7 +91,7 @@ def set_down(plan: Plan, wanted_n: float) -> SetDown:
 
 
 def _least_hook_n(plan: Plan, free_n: float) -> float:
-    """How far the hook load may fall: to nought, or by the slack-off limit of the programme."""
+    """How far the hook load may fall: to nought, or by the slack-off limit of the program."""
     limit = plan.job.slack_off_limit_n
     return max(0.0, free_n - limit) if limit is not None else 0.0
 

@@ -29,7 +29,7 @@ def set_the_packer(make: BoxMaker) -> Figures:
 
 def test_the_packer(make: BoxMaker) -> Figures:
     """What the annulus bears in a first test of the packer."""
-    now = make.text("as the programme says", "A pressure for this try is not in the file.")
+    now = make.text("as the program says", "A pressure for this try is not in the file.")
     return Figures(
         now,
         NOTHING,

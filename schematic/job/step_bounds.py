@@ -23,7 +23,7 @@ def circulating(job: Installation) -> Bound:
     its, bounds = job.setting, []
     given = job.plan.job.circulate_up_to_pa
     if given is not None:
-        bounds.append(Bound(given, "circulating limit of the programme"))
+        bounds.append(Bound(given, "circulating limit of the program"))
     share = job.plan.limits["greatest circulating share"].si
     bounds += [
         Bound(share * band.low_pa, f"{band.name} above it, a share kept")
@@ -96,26 +96,26 @@ def _host_shoe(job: Installation, mud_kg_per_m3: float) -> Bound:
 
 
 def rig(job: Installation) -> Bound:
-    """Hook load; raises MissingInput where the programme has no limit."""
+    """Hook load; raises MissingInput where the program has no limit."""
     if job.plan.job.hook_load_limit_n is None:
         raise MissingInput("installation.hook load limit")
     return Bound(job.plan.job.hook_load_limit_n, "hook load limit; elevators and slips may bear less")
 
 
 def torque(job: Installation) -> Bound:
-    """Torque on the string; raises MissingInput where the programme has no limit."""
+    """Torque on the string; raises MissingInput where the program has no limit."""
     limit = job.plan.job.torque_limit_nm
     if limit is None:
         raise MissingInput("installation.torque limit")
-    return Bound(limit, "torque limit of the programme; the tool may bear less")
+    return Bound(limit, "torque limit of the program; the tool may bear less")
 
 
 def slack_off(job: Installation) -> Bound:
-    """Slack-off at surface; raises MissingInput where the programme has no limit."""
+    """Slack-off at surface; raises MissingInput where the program has no limit."""
     limit = job.plan.job.slack_off_limit_n
     if limit is None:
         raise MissingInput("installation.slack off limit")
-    return Bound(limit, "slack-off limit of the programme")
+    return Bound(limit, "slack-off limit of the program")
 
 
 def lap_test(job: Installation) -> Bound:

@@ -281,15 +281,18 @@ def _last(make: BoxMaker) -> tuple[str, ...]:
 
 
 def _due(make: BoxMaker) -> Box:
-    """Where the plug is due to bump, and as large where to stop without one; once seen, where it was."""
-    made = make.box("bump due at", lambda: make.figure("bump_volume"))
+    """Where to stop without a bump, and in strong words when it is due; once seen, where it was."""
+    counted = Say("Counted from the dart.")
+    if bumped(make.job):
+        return make.box("bump seen at", lambda: make.figure("bump_volume"))._replace(lines=(counted,))
+    made = make.box("no bump: stop at", lambda: make.figure("bump_stop"))
     if made.figure is None:
         return made
+    due = make.teller.say("Bump due at {bump_volume}.")
     bump = next(one for one in make.job.events if one.name == BUMP)
-    counted = Say("Counted from the dart.")
     if bump.strokes is not None:
-        counted = Say("{strokes} strokes, counted from the dart.", {"strokes": Figure(bump.strokes, "count")})
-    if bump.observed:
-        return made._replace(word="bump seen at", lines=(counted,))
-    stop = make.teller.say("No bump: stop at {bump_stop}.")
-    return made._replace(lines=(stop, counted), strong=True)
+        due = Say(
+            "Bump due at {volume}, {strokes} strokes.",
+            {"volume": due.figures["bump_volume"], "strokes": Figure(bump.strokes, "count")},
+        )
+    return made._replace(lines=(due, counted), strong=True)

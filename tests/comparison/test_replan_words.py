@@ -62,8 +62,8 @@ def test_what_got_worse_comes_first(vertical):
     assert rows == sorted(rows, key=lambda row: order.index(row[0]))
     needed = next(row[3] for row in table(vertical, WORSE) if row[2] == "slips-near-coupling")
     assert (
-        needed == "distance of the slips from couplings: needs strings.intermediate casing.couplings on both "
-        "sides of the slips; it passed before"
+        needed == "distance of the slips from couplings: needs couplings on both sides of the slips of "
+        "intermediate casing; it passed before"
     )
 
 

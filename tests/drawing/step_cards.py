@@ -110,7 +110,7 @@ CARDS = {
         needs=(Uncomputed("next event", ("installation.tool releases at", "formation.leak off")),),
     ),
     "words for figures": SET_THE_HANGER._replace(
-        now=Box(None, "as the programme says", (Say("If the programme has one."),)),
+        now=Box(None, "as the program says", (Say("If the program has one."),)),
         next=Box(Figure(7.375 * 0.0254, "size"), "over all", ()),
         never=Box(None, "whatever the maker of the hanger has written for it", ()),
     ),

@@ -483,7 +483,7 @@ def test_what_a_card_wants_no_more_of_is_inside_up_to_there():
     assert drop.far is False
 
 
-NO_CARD_FIGURE = {  # of friction of flow, of what the file does not plan, or words of the programme
+NO_CARD_FIGURE = {  # of friction of flow, of what the file does not plan, or words of the program
     ("condition-the-hole", box) for box in ("pick up", "slack off", "rotating")
 } | {
     *(("make-up-the-shoe-track", "torque"), ("run-in-on-pipe", "lost"), ("circulate-at-the-host-shoe", "rate")),

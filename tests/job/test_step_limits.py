@@ -134,7 +134,7 @@ def test_a_seat_nobody_knows_may_be_below_the_collar():
 
 
 def test_while_the_ball_lands_no_more_than_while_circulating():
-    """1 000 psi of the programme; without it 0.8 of 1 425; 65 bar."""
+    """1 000 psi of the program; without it 0.8 of 1 425; 65 bar."""
     given, bare = (
         card(BRINDLEWICK, "ball-on-seat", *change)
         for change in ((), (("  circulate up to: 1000 psi\n", ""),))
