@@ -39,9 +39,9 @@ _NOTE = "Bold: not as in the well as written. Circle: past a limit. Dashed: not 
 _CHANGES = 2  # of an option that are named on its drawing
 _TOLD, _PHRASES = 3, 4  # options beside the drawings, and phrases of each
 _HOW = {  # how a finding differs: the head of its row
-    "appears": "comes",
-    "goes": "goes",
-    "changes": "changes",
+    "appears": "new",
+    "goes": "gone",
+    "changes": "changed",
     "not checked": "no longer checked",
 }
 
@@ -282,7 +282,8 @@ def _findings(compared: tuple[Alternative, ...], system: System) -> list[tuple[s
     rows.append(("not checked", open_, False))
     differ = _differ(compared, system).rows
     for how, head in _HOW.items():
-        said = ["; ".join(str(row[3]) for row in differ if row[:2] == (one.name, how))
+        # what it was before stands in the table of the findings that differ
+        said = ["; ".join(str(row[3]).partition("; was: ")[0] for row in differ if row[:2] == (one.name, how))
                 for one in compared]  # fmt: skip
         if any(said):
             rows.append((head, said, True))

@@ -96,7 +96,7 @@ def _plugged(make: BoxMaker) -> bool:
 
 def dart_meets_plug(make: BoxMaker) -> Figures:
     """The volume to the plug and the pressure at which it goes."""
-    now = make.box("from the dart", lambda: make.figure("dart_volume"), "Slow down before.")
+    now = make.box("from the dart", lambda: make.figure("dart_volume"), "Slow down before it.")
     after = make.box(
         "plug lets go, at surface",
         lambda: _at_surface(make).nominal,

@@ -24,7 +24,7 @@ def liner_weight_table(evaluation: Evaluation) -> Table:
     rows = (
         ("in air", Figure(hung.air_n, "force")),
         ("in mud, inside and outside", Figure(hung.buoyed_n, "force")),
-        ("of it along the hole", Figure(hung.along_n, "force")),
+        ("of which along the hole", Figure(hung.along_n, "force")),
     )
     taken = dict.fromkeys(piece.name for piece in liner_pieces(plan) if piece.as_pipe)
     note = f"taken to weigh what the liner's pipe weighs: {', '.join(taken)}" if taken else ""

@@ -284,6 +284,6 @@ def test_the_liner_is_weighed_in_air_and_in_mud():
 
     assert rows["in air"].si / klbf == pytest.approx(90.19, abs=0.02)
     assert rows["in mud, inside and outside"].si / klbf == pytest.approx(72.8, abs=0.1)
-    assert rows["of it along the hole"].si / klbf == pytest.approx(72.8, abs=0.1)
+    assert rows["of which along the hole"].si / klbf == pytest.approx(72.8, abs=0.1)
     without = text_of("sketch")
     assert "not computed, needs" in str(table(without, "Weight of the liner").rows[0][1])
