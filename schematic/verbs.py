@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from schematic.checks.evaluate import RULES, Evaluation, evaluate
 from schematic.depth.resolve import resolve
 from schematic.export import explanation
-from schematic.export.tables import Table, tables
+from schematic.export.tables import Table, as_csv, tables
 from schematic.units import System
 from schematic.wellfile.files import write_atomically
 from schematic.wellfile.read import Document, read, read_text
@@ -421,7 +421,7 @@ def draw_steps(
     from schematic.export.recorded import record_tables
     from schematic.export.steps import as_data as card_data
     from schematic.export.steps import steps_table
-    from schematic.export.tables import as_csv, as_data
+    from schematic.export.tables import as_data
     from schematic.program.open_tables import findings_table
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
@@ -440,12 +440,8 @@ def draw_steps(
         return _write_pages(_inked(pages, style), target)
     its = tuple(card for card in cards if only is None or card.number == only)
     made = (steps_table(its, shown), *(quantities if only is None else ()))
-    if suffix == ".xlsx":
-        from schematic.export.workbook import cover, workbook
-
-        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
-    elif suffix == ".csv":
-        content = as_csv(made, shown).encode()
+    if suffix in (".xlsx", ".csv"):
+        content = _tabled(evaluation, made, shown, suffix)
     elif suffix == ".json":
         data = {
             "well": evaluation.plan.identity.name,
@@ -459,6 +455,15 @@ def draw_steps(
     return (target,)
 
 
+def _tabled(evaluation: Evaluation, made: Sequence[Table], shown: System, suffix: str) -> bytes:
+    """Tables as CSV, or as a workbook with its cover."""
+    if suffix == ".csv":
+        return as_csv(tuple(made), shown).encode()
+    from schematic.export.workbook import cover, workbook
+
+    return workbook(evaluation, (cover(evaluation, shown), *made), shown)
+
+
 def draw_recorded(
     source: Source | Evaluation, out: str | Path, system: System | None = None
 ) -> tuple[Path, ...]:
@@ -470,7 +475,6 @@ def draw_recorded(
     """
     from schematic.drawing.recorded_sheet import recorded_pages
     from schematic.export.recorded import record_tables
-    from schematic.export.tables import as_csv
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     target, shown = Path(out), system or evaluation.plan.identity.system
@@ -478,12 +482,8 @@ def draw_recorded(
     if suffix in DRAWING_SUFFIXES:
         return _write_pages(recorded_pages(evaluation, shown), target)
     made = record_tables(evaluation, shown)
-    if suffix == ".xlsx":
-        from schematic.export.workbook import cover, workbook
-
-        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
-    elif suffix == ".csv":
-        content = as_csv(made, shown).encode()
+    if suffix in (".xlsx", ".csv"):
+        content = _tabled(evaluation, made, shown, suffix)
     else:
         raise ValueError(f"{suffix!r} is none of {', '.join((*DRAWING_SUFFIXES, '.xlsx', '.csv'))}")
     write_atomically(target, content)
@@ -508,7 +508,7 @@ def draw_running_sheet(
     from schematic.drawing.running_sheet import running_sheet_pages
     from schematic.drawing.scene import Sheet as Pages
     from schematic.export.running_sheet import running_sheet_tables
-    from schematic.export.tables import as_csv, as_data
+    from schematic.export.tables import as_data
 
     evaluation = source if isinstance(source, Evaluation) else check(source)
     target, shown = Path(out), system or evaluation.plan.identity.system
@@ -518,12 +518,8 @@ def draw_running_sheet(
         charts = charts_page(evaluation, shown, PAPERS[paper])
         return _write_pages(_inked(Pages((*pages.scenes, *charts.scenes)), style), target)
     made = running_sheet_tables(evaluation, shown)
-    if suffix == ".xlsx":
-        from schematic.export.workbook import cover, workbook
-
-        content = workbook(evaluation, (cover(evaluation, shown), *made), shown)
-    elif suffix == ".csv":
-        content = as_csv(made, shown).encode()
+    if suffix in (".xlsx", ".csv"):
+        content = _tabled(evaluation, made, shown, suffix)
     elif suffix == ".json":
         text = json.dumps([as_data(table, shown) for table in made], indent=2, ensure_ascii=False)
         content = f"{text}\n".encode()
