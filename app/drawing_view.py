@@ -178,6 +178,7 @@ export default function ({ data: [data], parentElement, setStateValue }) {
     const first = paper.scrollTop > 0 ? pages.length : 1;      // what is seen comes first, then the rest
     paper.replaceChildren(band, ...pages.slice(0, first).map(made));
     paper.__source = source;
+    paper.__less = narrow && pages.some(one => one.includes('data-part="volumes.'));
     const high = paper.querySelector('svg')?.viewBox.baseVal.height ?? 0;
     paper.style.setProperty('--least', `${4.15 * high}px`);      // its letters are 9.5 px high
     const rest = () => {
@@ -194,7 +195,9 @@ export default function ({ data: [data], parentElement, setStateValue }) {
   const tell = () => {                                   // that there is more than is seen
     const tall = paper.scrollHeight > paper.clientHeight + 1;
     const more = pages.length > 1 ? `${pages.length} pages` : tall ? 'more below' : '';
-    const text = more && `Drawing: \u25be ${more}, scroll`;
+    const elsewhere = paper.__less && 'volumes stand on Sheet, or a wider screen';
+    const words = [more && `\u25be ${more}, scroll`, elsewhere];
+    const text = words.some(Boolean) ? `Drawing: ${words.filter(Boolean).join('; ')}` : '';
     const sign = parentElement.querySelector('.more');
     if (sign.textContent !== text) sign.textContent = text;
   };

@@ -115,7 +115,7 @@ def moved(before: Figures, after: Figures, system: System) -> tuple[str, ...]:
         same = by == first or (by.split(" ")[-1] == first.split(" ")[-1] and abs(by_si - first_si) < 1e-6)
         if name == told.LINER_TOP and same:
             continue
-        alone = alone and (same or not first)
+        alone = alone and (same or not first or name == told.JOINTS)  # a count is no length
         text = phrase.more if after[name].si > before[name].si else phrase.less
         if name == told.JOINTS and by == "1":
             text = text.replace("joints", "joint")
