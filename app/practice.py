@@ -283,6 +283,7 @@ SIGNS = {
     "ball-on-seat": "Pressure rises by itself",
     "set-the-hanger": "Hook load falls by the weight of the liner",
     "set-the-hanger-by-turning": "Hook load falls by the weight of the liner",
+    "set-the-hanger-as-its-maker-says": "Hook load falls by the weight of the liner",
     "release-the-tool": "A small jump of the gauge",
     "release-the-tool-by-turning": "Torque falls off when the thread is out",
     "prove-the-release": "Weight picking up is that of the string alone",
@@ -299,6 +300,7 @@ SIGNS = {
 _ASKED = {
     "set-the-hanger": "Hook load falls by the weight of the liner, and stays",
     "set-the-hanger-by-turning": "Hook load falls by the weight of the liner, and stays",
+    "set-the-hanger-as-its-maker-says": "Hook load falls by the weight of the liner, and stays",
     "release-the-tool": "A small jump of the gauge within the pressures that were told",
     "shear-the-seat": "Pressure drops sharply, and mud goes round again",
     "circulate-hung": "At the rates of before, pressure is near what it was",

@@ -101,10 +101,10 @@ def columns_break_the_rock(case: Case, subject: Subject) -> Answer:
             (worst.point.md_m,),
             limit,
         )
-    if not all(meets(under, limit.si, at_least=True) for under, _window in known):
-        return DoesNotApply("the mud alone is too heavy for the rock; what is heavier keeps clear of it")
     if len(known) < len(found):
         raise MissingInput(_TABLE)
+    if not all(meets(under, limit.si, at_least=True) for under, _window in known):
+        return DoesNotApply("the mud alone is too heavy for the rock; what is heavier keeps clear of it")
     return Passed(Figure(min(known, key=lambda entry: entry[0])[0], "emw"), limit)
 
 

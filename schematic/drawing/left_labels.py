@@ -145,13 +145,14 @@ def left_labels(evaluation: Evaluation, frame: Frame, room_mm: float, system: Sy
             if size_name and sizes.count(string.od_m) > 1:
                 of += f" {string.name}"
             around = outer_radii(evaluation, frame, string.name, top, top + 0.1)
+            edge = around[0][2] if around else frame.r(string.od_m)  # no hole is given there
             add(
                 string.path,
                 f"Top of cement {_depth(top, system)}",
                 (f"{of}, {basis}",),
                 top,
                 top,
-                axis - around[0][2],
+                axis - edge,
             )
         _feature_labels(string, frame, system, add)
     _hole_labels(evaluation, frame, system, add)

@@ -308,7 +308,7 @@ def test_a_sign_belongs_to_one_step_of_the_well(name):
     cards = verbs.steps(evaluation)
     signs = practice._signs(evaluation, cards)
 
-    assert len(signs) >= 3  # of the sketch, which does not say how hanger and tool let go
+    assert len(signs) >= 4
     for card, sign in signs:
         showing = [
             other.title

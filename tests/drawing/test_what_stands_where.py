@@ -6,12 +6,13 @@ from functools import cache
 
 import pytest
 
+from schematic.drawing import overlap
 from schematic.drawing.column import RING_MM
 from schematic.drawing.grid import PAPERS, Paper, turned
 from schematic.drawing.palette import GREEN
 from schematic.drawing.scene import Dots, Path, Scene, Text
 from schematic.drawing.sheet import well_sheet
-from schematic.verbs import check, demos, load_text
+from schematic.verbs import check, demos, load_text, sheet
 
 
 @cache
@@ -161,3 +162,17 @@ def test_no_title_block_cuts_the_words_of_the_datum():
     assert "height not given" in words(first("sketch"))
     told = [text for name in demos() for text in words(first(name.removesuffix(".yaml")))]
     assert [text for text in told if text.endswith("\u2026")] == []
+
+
+@pytest.mark.parametrize("hole", ["", "  - {bit: 12 1/4 in, from: 1500 m, to: 2852 m}\n"])
+def test_a_top_of_cement_where_no_hole_is_given_points_at_its_own_string(hole):
+    """Nothing is known to stand around the casing at 900 m: the hole begins below it."""
+    text = demos()["sketch.yaml"].replace("  - {bit: 12 1/4 in, to: 2852 m}\n", hole)
+    if not hole:
+        text = text.replace("bit: 8 1/2 in, to", "bit: 8 1/2 in, from: 2840 m, to")
+    text = text.replace("shoe: 2840 m}", "shoe: 2840 m, cement: {top: 900 m, known by: bond log}}")
+    scenes = sheet(check(load_text(text))).scenes
+    said = [t.text for group in scenes[0].groups for t in group.shapes if isinstance(t, Text)]
+
+    assert "Top of cement 900" in said
+    assert [problem for scene in scenes for problem in overlap.problems(scene)] == []
